@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import Final
+from typing import Any, Final
 
 from django.db import connections
 from django.db.migrations.executor import MigrationExecutor
@@ -47,7 +47,10 @@ def opened_book(place: BookPlace, *, create: bool = True) -> Iterator[BookPlace]
     _connect(place)
     try:
         _bring_up(place)
-        yield place
+        try:
+            yield place
+        except OperationalError as error:
+            raise BookProblem(_cannot_write(place, error)) from error
     finally:
         connections[ALIAS].close()
 
@@ -94,9 +97,23 @@ def _bring_up(place: BookPlace) -> None:
                 "another book with --data."
             )
         if known - taken:
-            executor.migrate(executor.loader.graph.leaf_nodes())
+            _take_steps(connection, executor, len(known))
     except (OperationalError, DatabaseError) as error:
         raise BookProblem(_cannot_open(place, error)) from error
+
+
+def _take_steps(connection: Any, executor: Any, most: int) -> None:
+    """Take the steps; where another program takes them at the same time, those that it leaves."""
+    for left in reversed(range(most + 1)):
+        try:
+            executor.migrate(executor.loader.graph.leaf_nodes())
+            return
+        except DatabaseError:
+            executor = MigrationExecutor(connection)
+            if not executor.migration_plan(executor.loader.graph.leaf_nodes()):
+                return
+            if not left:
+                raise
 
 
 def _refuse_old_server(version: int) -> None:
@@ -106,6 +123,15 @@ def _refuse_old_server(version: int) -> None:
             f"The database server is PostgreSQL {major}, and the record book needs "
             f"{OLDEST_SERVER} or newer. Ask whoever looks after it."
         )
+
+
+def _cannot_write(place: BookPlace, error: Exception) -> str:
+    reason = " ".join(str(error).split()) or type(error).__name__
+    return (
+        f"{place}: the record book could not be read or written ({reason}). What was being written "
+        "is not in it, and all that was written before is. Make room on the disk, check that you "
+        "may write there and that no other program holds the book, then do it again."
+    )
 
 
 def _cannot_open(place: BookPlace, error: Exception) -> str:
