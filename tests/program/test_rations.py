@@ -330,3 +330,18 @@ def test_a_farm_says_how_many_rations_how_long_and_of_how_many_things() -> None:
         assert len({one.source_id for one in ration.things} - minerals) <= 2
     assert recheck(program, farm) == ()
     assert recheck(program, replace(farm, season=replace(asked, things_in_ration=1))) != ()
+
+
+def test_hay_that_is_there_for_a_part_of_a_ration_does_not_spoil_the_bound() -> None:
+    """Prices of rations leave such hay out; with it, it would be worth endlessly much."""
+    farm = random_farm(2, **SMALL)
+    _, model, *_ = season(0, farm)
+    assert isinstance(model, RisingModel)
+    rows, most = model.rows, 50.0
+    dual = np.zeros(len(rows.lower))
+    dual[np.unique(model.more_row[model.more_row >= 0])] = most
+    sound = model.sound_prices(dual)
+    more = len(model.more_source)
+    charged = np.bincount(rows.column, sound[rows.row] * rows.value, len(model.cost))[-more:]
+    assert (model.cost[-more:] - charged >= -1e-9).all()
+    assert (sound <= dual).all()

@@ -39,16 +39,39 @@ class RisingModel(Model):
 
     The variables after those of the model are rises and hay set aside for them: ``more_group`` and
     ``more_period`` say whose and when, ``more_source`` which hay, -1 for a rise itself and, beyond
-    all sources, for hay that nobody has.
+    all sources, for hay that nobody has. ``more_row`` is the row in which they make up for rises,
+    -1 where there is none.
     """
 
     more_group: IntArray
     more_period: IntArray
     more_source: IntArray
+    more_row: IntArray
 
     def is_set_aside(self) -> BoolArray:
         """Return which of the variables after those of the model are hay set aside."""
         return placed(self.more_source) & (self.more_source < self.problem.shape[1])
+
+    def sound_prices(self, row_dual: FloatArray) -> FloatArray:
+        """Return prices of rows at which no hay set aside and no rise brings more than it costs.
+
+        Prices of rations leave out hay that is not there in all of their weeks.
+        """
+        dual, rows = row_dual.copy(), self.rows
+        entry = np.flatnonzero(rows.column >= self.columns.count - len(self.more_source))
+        at = rows.column[entry] - self.columns.count + len(self.more_source)
+        row, value = rows.row[entry], rows.value[entry]
+        makes_up = row == self.more_row[at]
+        count, rise = len(self.more_source), self.more_source == NOWHERE
+        charged = np.bincount(at[~makes_up], -dual[row[~makes_up]] * value[~makes_up], count)
+        costs = np.where(self.more_source == self.problem.shape[1], NONE_USD, charged)
+        most = np.full(len(dual), np.inf)
+        np.minimum.at(most, self.more_row[~rise], np.maximum(0.0, costs[~rise]))
+        dual = np.minimum(dual, most)
+        takes = np.bincount(at[makes_up], value[makes_up] * dual[row[makes_up]], count)
+        of_rise = ~makes_up & rise[at]
+        dual[row[of_rise]] = np.maximum(dual[row[of_rise]], takes[at[of_rise]])
+        return np.asarray(dual)
 
     def set_aside_kg(self, x: FloatArray) -> FloatArray:
         """Return the hay set aside of each source, (sources,), of the first day. [kg DM]."""
@@ -116,6 +139,7 @@ class _Writing:
         self.rows = RowBuilder(model.cells())
         self.place = model.columns.place(model.problem.shape)
         self.more: list[tuple[int, int, int]] = []
+        self.row_of_more: list[int] = []
         self.stock: list[tuple[int, int, float]] = []
         self.row_of = np.concatenate([model.stock_row, model.buy_row])
         self.hay = np.broadcast_to(model.problem.sources.is_hay, model.problem.shape[:2]).copy()
@@ -155,19 +179,22 @@ class _Writing:
         """Write that so much hay is set aside, of hays that the group may have then."""
         problem = self.model.problem
         row = self.rows.new_rows(0.0, np.inf)
-        nobody_has = self._open(g, t, problem.shape[1])
+        number = int(row[0]) + len(self.model.rows.lower)
+        nobody_has = self._open(g, t, problem.shape[1], number)
         self.rows.entries(row, np.array([nobody_has]), 1.0)
         for rise, tonnes in takes:
             self.rows.entries(row, np.array([rise]), tonnes)
+            self.row_of_more[rise - self.model.columns.count] = number
         for i in hays.tolist():
-            column = self._open(g, t, i)
+            column = self._open(g, t, i, number)
             self.rows.entries(row, np.array([column]), 1.0)
             if is_placed(int(self.row_of[i])):
                 kept = problem.keep[i, t] if i < problem.sources.lot_count else 1.0
                 self.stock.append((int(self.row_of[i]), column, 1.0 / float(kept)))
 
-    def _open(self, g: int, t: int, source: int) -> int:
+    def _open(self, g: int, t: int, source: int, row: int = NOWHERE) -> int:
         self.more.append((g, t, source))
+        self.row_of_more.append(row)
         return self.model.columns.count + len(self.more) - 1
 
     def finish(self) -> RisingModel:
@@ -191,4 +218,10 @@ class _Writing:
                 np.append(own.upper, new.upper),
             ),
         }
-        return RisingModel(**parts, more_group=more[0], more_period=more[1], more_source=more[2])
+        return RisingModel(
+            **parts,
+            more_group=more[0],
+            more_period=more[1],
+            more_source=more[2],
+            more_row=np.array(self.row_of_more, dtype=np.int64),
+        )

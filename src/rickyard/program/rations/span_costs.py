@@ -15,7 +15,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.nutrients import NUTRIENTS
-from rickyard.program.model import FILLED, LEAST_RATIO, SHORT_ENERGY_NEG_PER_NEM, Model
+from rickyard.program.model import FILLED, LEAST_RATIO, SHORT_ENERGY_NEG_PER_NEM, Model, RisingModel
 from rickyard.program.rations.spans import SpanRules
 from rickyard.program.rations.steady_needs import ON_THE_MEAN
 from rickyard.program.solver import (
@@ -86,6 +86,8 @@ def priced(model: Model, rows: SparseRows, optimum: Optimum) -> WeeklyPrices:
     np.maximum.at(last, rows.row, whose)
     shared = (first != last) | ~placed(first) | _over_weeks(model, rows, owner)
     dual = np.where(shared, optimum.row_dual[:count], 0.0)
+    if isinstance(model, RisingModel):
+        dual = model.sound_prices(dual)
     paid = np.bincount(rows.column, dual[rows.row] * rows.value, minlength=len(owner))
     cost = model.cost - paid
     bound = np.where(dual > 0.0, rows.lower, rows.upper)
