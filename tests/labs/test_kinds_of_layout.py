@@ -582,3 +582,18 @@ def test_the_one_value_of_each_line_stands_under_its_own_heading() -> None:
     assert (sample.id, sample.lab_no) == ("West 40", "771")
     got = {(v.analyte, v.basis): v.value for v in sample.values if v.status == "sure"}
     assert got == {("moisture", "ar"): 11.9, ("cp", "dm"): 12.2, ("adf", "dm"): 35.1}
+
+
+NUMBERED_MEAN = """Lab no,Sample,Moisture %,CP %,ADF %
+K-771,Mean Creek,11.9,12.2,35.1
+K-772,East 40,13.9,15.2,33.1
+,Mean,12.9,13.7,34.1
+Results are expressed on 100 % dry matter (moist. as received).
+"""
+
+
+def test_a_name_that_begins_as_a_mean_does_is_a_sample_where_it_has_a_number() -> None:
+    samples = read_file("a.csv", NUMBERED_MEAN.encode()).samples
+    assert [one.id for one in samples] == ["Mean Creek", "East 40"]
+    got = {(v.analyte, v.basis): v.value for v in samples[0].values if v.status == "sure"}
+    assert got == {("moisture", "ar"): 11.9, ("cp", "dm"): 12.2, ("adf", "dm"): 35.1}

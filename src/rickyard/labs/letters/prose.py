@@ -26,6 +26,8 @@ _NEW_SAMPLE: Final = re.compile(
     r"(?:Our|Lab|Laboratory) (?:number|no\.|ref)|"
     r"(?:[Aa]nd )?[Tt]he [a-z][\w' -]{2,45}:\s+\S"
 )
+#: A line that begins to tell of every value over it.
+_OF_ALL: Final = re.compile(r"(?:All|Everything|Results|Figures|Values|Numbers|Typical)\s")
 _DAYS: Final = ("sampled_on", "received_on", "reported_on")
 #: Sentences on hay in general, on last year, or on what to do.
 _IN_GENERAL: Final = re.compile(
@@ -85,6 +87,7 @@ def _paragraphs(page: Page) -> list[Cell]:
         goes_on |= len(before) >= _LEAST_BROKEN and before.endswith(".") and len(text) > 20
         led = _LEADING.match(text)
         goes_on &= not (_is_listed(before) and not text[:1].islower())
+        goes_on &= not (_OF_ALL.match(text) and before[-1:] not in ",-(")
         goes_on &= not (_BULLET.match(text) or _NEW_SAMPLE.match(text)) and not (
             led and len(NUMBER.findall(text)) > 1
         )

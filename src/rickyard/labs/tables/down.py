@@ -287,6 +287,9 @@ def _assigned(
     samples: dict[object, DraftSample] = {}
     for place, (column, head) in enumerate(kept):
         fields = dict(_single_fields(block, gridded))
+        if len(kept) == 1 and all(names[0]) and not any(one in fields for one in IDENTITY):
+            for called, text in zip(("id", "lab_no"), names[0], strict=True):
+                fields[called] = Cell(text, 0, head.cell.x0, head.cell.x1, "the heading")
         key: object = 0
         if several:
             own = _own_fields(block, head, place, len(kept), gridded, alone=True)

@@ -88,6 +88,8 @@ def _reaching(cell: Cell, row: Sequence[Seen]) -> Sequence[Seen]:
     return row[first:last]
 
 
+#: "K-1042", "58510", and no year.
+_NUMBER_OF_LAB = re.compile(r"[A-Z]{1,4}[-/.]?\d{3,}|\d{5,}")
 _OF_YEAR = re.compile(r"(?:crop |harvest |sample |hay |test )?(?:year|yr)")
 
 
@@ -137,8 +139,10 @@ def _known(texts: tuple[str, ...]) -> Heading:
         singles = [field_of(text) for text in heading.texts]
         heading.field = whole or next((one for one in reversed(singles) if one), "")
     ours = heading.label is not None and heading.label.ours
-    heading.aside = (is_aside(heading.shown) and not ours) or any(
-        is_aside(text) and label_of(text) is None for text in heading.texts
+    numbered = any(map(_NUMBER_OF_LAB.fullmatch, heading.texts))
+    shown = " ".join(text for text in heading.texts if not _NUMBER_OF_LAB.fullmatch(text))
+    heading.aside = (is_aside(shown, numbered) and not ours) or any(
+        is_aside(text, numbered) and label_of(text) is None for text in heading.texts
     )
     heading.method = next((m for m in map(method_in, heading.texts) if m and m != "mixed"), "")
     heading.year = next((y for y in map(year_in, heading.texts) if y), None)

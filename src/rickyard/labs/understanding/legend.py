@@ -185,7 +185,7 @@ def legend_of(texts: Iterable[str]) -> Legend:
     """
     legend = Legend()
     for printed_text in dict.fromkeys(texts):
-        text = _explained(printed_text)
+        text = _SHORTENED.sub(r"\1 ", _explained(printed_text))
         legend.by_the_pound |= bool(_BY_THE_POUND.search(text))
         if len(text) < 4 or not _TELLING.search(text):
             continue
@@ -199,6 +199,12 @@ def legend_of(texts: Iterable[str]) -> Legend:
     return legend
 
 
+#: "(moist. as received)": a point behind a word cut short ends no sentence.
+_SHORTENED: Final = re.compile(
+    r"\b(moist|prot|det|maint|phos|tot|fib|nutr|dig|approx|incl|excl|exc|resp|nitr|min|chem|"
+    r"est|calc|lab|carb|sol)\.\s+(?=[a-z])",
+    re.IGNORECASE,
+)
 #: "D (dry)", "A = as received": a letter and the basis that it stands for.
 _LETTER_MEANS: Final = re.compile(r"\b[A-Z]{1,3}\s*\((?P<means>[^()]{3,30})\)")
 

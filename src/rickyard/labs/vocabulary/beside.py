@@ -149,6 +149,11 @@ _ASIDE_ALONE: Final = frozenset(
         "what it means|n|tolerance|state|county|region|all|samples|count"
     )
 )
+#: Words of a name, where the laboratory has numbered it and another word stands behind them.
+_IN_NAME: Final = re.compile(
+    r"^(?:mean|min|max|target|reference|benchmark|normal|published|recovery)\b"
+    r"(?= (?!of\b|values?\b|ranges?\b|\d)[a-z])"
+)
 #: Whose number or name it is says which of the two it is.
 _OWNED: Final = {"our": {"number": "lab_no", "id": "lab_no"}, "your": {"number": "id"}}
 #: Words of fields as they are cut short.
@@ -230,9 +235,13 @@ def is_aside(text: str, numbered: bool = False) -> bool:
     --------
     >>> is_aside("Typical range"), is_aside("Average of 5"), is_aside("Ridge alfalfa")
     (True, True, False)
+    >>> is_aside("Mean Creek"), is_aside("Mean Creek", numbered=True)
+    (True, False)
     """
     shown = plain(text)
     alone = not numbered and shown.strip(" .:()") in _ASIDE_ALONE
+    if numbered:
+        shown = _IN_NAME.sub(" ", shown)
     return alone or bool(_ASIDE.search(shown))
 
 
