@@ -272,7 +272,7 @@ def _climbs(
         days, mean = weeks[period], means[period]
         ahead = max(kilograms for _, kilograms in by_day[number : number + over + 1])
         number += len(days)
-        if mean - level <= free[period] + 1e-9 * max(1.0, mean):
+        if mean - level <= free[period] * (1.0 + 1e-6):
             line.update(dict.fromkeys(days, mean))
             level = begun = mean
             continue
@@ -300,7 +300,7 @@ def _held_back(
     for period in order:
         for day in weeks[period]:
             wanted = 0.0 if day in closed else means[period]
-            if wanted - level <= free[period] + 1e-9 * max(1.0, wanted):
+            if wanted - level <= free[period] * (1.0 + 1e-6):
                 level = begun = goal = wanted
             else:
                 if wanted > goal + 1e-9 * max(1.0, wanted):

@@ -10,6 +10,9 @@ import numpy as np
 from rickyard.program.problem import FREE_KG, FREE_PCT_BW
 from rickyard.types import FloatArray, IntArray
 
+#: What a solver leaves above a rise that needs no days is at it. [-]
+NEARLY: Final = 1.0 + 1e-6
+
 #: A part of a step that is left out by rounding.
 DUST: Final = 1e-9
 
@@ -72,7 +75,7 @@ def raised_slowly(
     for number in np.unique(period).tolist():
         days = np.flatnonzero(period == number)
         mean, count = float(wanted_kg[days[0]]), len(days)
-        if mean - level <= free_step_kg(float(weight_kg[days[0]])) + DUST:
+        if mean - level <= free_step_kg(float(weight_kg[days[0]])) * NEARLY:
             given[days] = mean
             level = start = mean
             continue
@@ -133,7 +136,7 @@ def held_back(
     given = np.zeros(len(wanted_kg))
     level, start, goal = known_kg, known_kg, known_kg
     for day, wanted in enumerate(wanted_kg.tolist()):
-        if wanted - level <= free_step_kg(float(weight_kg[day])) + DUST:
+        if wanted - level <= free_step_kg(float(weight_kg[day])) * NEARLY:
             level = start = goal = wanted
         else:
             start = level if wanted > goal + DUST else start
