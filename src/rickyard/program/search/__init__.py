@@ -4,7 +4,7 @@ Stops when asked and keeps the best so far; says how far from the least cost it 
 """
 
 # fmt: off
-from rickyard.program.search import repair, search
+from rickyard.program.search import repair, search, smooth
 from rickyard.program.search.column_pricing import narrowed
 from rickyard.program.search.held_model import loads_of
 from rickyard.program.search.relax import Relaxation, relax
@@ -15,5 +15,5 @@ from rickyard.program.search.subproblem import held
 
 __all__ = [
     "Relaxation", "Search", "can_be_simplified", "held", "lack_usd", "loads_of", "narrowed",
-    "relax", "repair", "search", "simplify",
+    "relax", "repair", "search", "simplify", "smooth",
 ]
