@@ -55,7 +55,20 @@ def as_written(farm: Farm) -> Farm:
     analytes, and a value whose text does not say what it holds gets its number as text. A farm
     that was read from a folder is returned unchanged.
 
-    Raises ``FolderFaults`` if a value of a report has no column that could hold it.
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+
+    Returns
+    -------
+    Farm
+        The same, as it is read back.
+
+    Raises
+    ------
+    FolderFaults
+        If a value of a report has no column that could hold it.
     """
     parts: dict[str, Any] = {
         table.part: tuple(map(_stripped, getattr(farm, table.part))) for table in TABLES
@@ -102,9 +115,20 @@ def _as_written_analyte(analyte: Analyte) -> Analyte:
 def folder_texts(farm: Farm, layout: Layout | None = None) -> dict[str, bytes]:
     """Return the bytes of every file of a farm's folder.
 
-    ``farm``: the farm, as given by `as_written`. ``layout``: the layout of the folder it was read
-    from. Columns, units, order and cells that still say the same are kept; a file in which nothing
-    changed is kept byte for byte. Returns the files by name.
+    Columns, units, order and cells of the layout that still say the same are kept; a file in which
+    nothing changed is kept byte for byte.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm, as given by `as_written`.
+    layout : Layout, optional
+        The layout of the folder it was read from.
+
+    Returns
+    -------
+    dict of str to bytes
+        The files by name.
     """
     settings = None if layout is None else layout.settings
     files = {SETTINGS_FILE: _encoded(write_settings(farm, settings), settings)}
