@@ -165,3 +165,31 @@ def test_energy_in_a_heading_run_together(text: str, unit: str) -> None:
     label = label_of(text)
     assert label is not None
     assert label.unit == unit
+
+
+GROWER = """Gates extension office - hay sample results
+Grower: L. Brothers     Phone: 555-0119     Grower ID: 0883
+All results are on the dry matter basis, in percent.
+
+==========================================
+Sample FG-1408   Windmill quarter, 1st cutting
+
+  Dry matter, as received .......... 84.3 %
+  Crude protein .................... 19.9 %
+  ADF .............................. 30.8 %
+
+==========================================
+Sample FG-1409   Orchardgrass, lane side
+
+  Dry matter, as received .......... 89.8 %
+  Crude protein .................... 9.7 %
+  ADF .............................. 40.3 %
+"""
+
+
+def test_the_number_of_the_grower_is_not_the_name_of_the_first_sample() -> None:
+    samples = read_file("a.txt", GROWER.encode()).samples
+    assert [one.id for one in samples] == [
+        "Windmill quarter, 1st cutting",
+        "Orchardgrass, lane side",
+    ]

@@ -18,9 +18,9 @@ FIELDS: Final[Mapping[str, str]] = {
     "client sample id|client sample|customer sample id|customer id|sample description|"
     "description|designation|your reference|your ref|your sample|your id|your mark|marked|"
     "customer sample|name of sample|sample label|bag|bag label|bag mark|bag no|bag number|"
-    "sample|samples|id|sender mark|mark|sample mark|label|producer id|farm id|client reference|"
+    "sample|samples|id|sender mark|mark|sample mark|label|client reference|"
     "customer reference|sample ref|sample reference|field id|id on bag|written on bag|"
-    "sample id on bag|name on bag|sample as marked|grower id|client sample no|client ref|"
+    "sample id on bag|name on bag|sample as marked|client sample no|client ref|"
     "customer sample no|your no|your number|sender id|submitted as|sample designation|"
     "client sample name|bag id|client description|feed name|sample identity|sample title|"
     "probe|probenbezeichnung|bezeichnung|kennung|probenname|"
@@ -28,7 +28,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "customer mark|client mark|customer ref|ref of customer|hay lot|producer sample id|"
     "producer mark|"
     "name of parcel|parcel name|parcel|name of field|name of lot|name of stack",
-    "weak_id": "hay from|feed from|sample from|sampled from|marked|"
+    "weak_id": "grower id|producer id|farm id|hay from|feed from|sample from|sampled from|marked|"
     "field|lot|lot no|lot number|field name|stack|name|location|field lot|lot name|"
     "field or lot|paddock|stack name|lot field|hay|item|source|feed|barn",
     "lab_no": "lab file|laboratory file|proben nr|probennummer|labornummer|labor nr|"
