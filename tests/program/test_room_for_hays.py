@@ -10,7 +10,7 @@ import pytest
 
 from rickyard.program.ask import assurance_curve
 from rickyard.program.model.cutting_planes import CutState, Tangents
-from rickyard.program.rations import few_things
+from rickyard.program.rations.few_things import _possible
 from rickyard.program.search import repair, smooth
 from rickyard.program.search.column_pricing import _in_runs
 from rickyard.program.search.first_solution import _enough_rows
@@ -256,7 +256,7 @@ def test_what_cannot_get_its_least_is_left_out_the_poorest_first() -> None:
         return one(x=np.array([1.2, 2.0, 0.0]))
 
     held.tied_answer = answer
-    found = few_things._possible(held, np.ones(3, dtype=bool))
+    found = _possible(held, np.ones(3, dtype=bool))
     assert found.tolist() == [False, False, True], "what must be fed is never left out"
     assert [used for used, free in held.tries if not free] == [
         [True, True, True],
@@ -265,7 +265,7 @@ def test_what_cannot_get_its_least_is_left_out_the_poorest_first() -> None:
     ]
     held.must, held.tries = np.ones(3, dtype=bool), []
     with pytest.raises(SolveError):
-        few_things._possible(held, np.ones(3, dtype=bool))
+        _possible(held, np.ones(3, dtype=bool))
 
 
 def test_places_are_nowhere_until_they_are_given() -> None:
