@@ -2,14 +2,9 @@
 
 # fmt: off
 from rickyard.program.rations import plan, told
-from rickyard.program.rations.few_things import few_things
 from rickyard.program.rations.offered import with_free_choice
 from rickyard.program.rations.plan import plan_rations
-from rickyard.program.rations.practical import practical
 from rickyard.program.rations.spans import Spans
 from rickyard.program.rations.told import rations_told
 
-__all__ = [
-    "Spans", "few_things", "plan", "plan_rations", "practical", "rations_told", "told",
-    "with_free_choice",
-]
+__all__ = ["Spans", "plan", "plan_rations", "rations_told", "told", "with_free_choice"]
