@@ -31,6 +31,11 @@ def with_lists_apart(document: Document) -> Document:
     ----------
     document : Document
         One way of reading a file.
+
+    Returns
+    -------
+    Document
+        The document, label and value in cells of their own.
     """
     return replace(document, pages=[_apart(page) for page in document.pages])
 

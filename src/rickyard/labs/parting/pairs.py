@@ -31,6 +31,11 @@ def with_pairs_apart(document: Document) -> Document:
     ----------
     document : Document
         One way of reading a file.
+
+    Returns
+    -------
+    Document
+        The document, each value in a cell of its own.
     """
     cells = [
         (cell, pair)

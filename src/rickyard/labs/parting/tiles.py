@@ -43,6 +43,18 @@ def tiles_in_lines(rows: list[list[Seen]], gridded: bool) -> list[list[Seen]]:
 
     Rows of values, of labels and perhaps of units take turns, and no heading stands over the
     first; labels over their values with no units under these are left to be read as a table.
+
+    Parameters
+    ----------
+    rows : list of list of Seen
+        The rows of a page.
+    gridded : bool
+        Whether cells stand in columns of their own.
+
+    Returns
+    -------
+    list of list of Seen
+        The rows, each value behind its label.
     """
     kinds = [_kind(row) for row in rows]
     made: list[list[Seen]] = []
@@ -66,6 +78,18 @@ def fields_in_lines(rows: list[list[Seen]], gridded: bool) -> list[list[Seen]]:
 
     "Sample   Received   Reported" over "Stack B   Oct 1   Oct 3" with no second row under it, or
     under it.
+
+    Parameters
+    ----------
+    rows : list of list of Seen
+        The rows of a page.
+    gridded : bool
+        Whether cells stand in columns of their own.
+
+    Returns
+    -------
+    list of list of Seen
+        The rows, those fields in lines.
     """
     made: list[list[Seen]] = []
     place = 0
@@ -151,7 +175,20 @@ def _line(cells: Sequence[Seen], gridded: bool) -> list[Seen]:
 
 
 def numbers_apart(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
-    """Part numbers of two columns that are printed so near that they are one text."""
+    """Part numbers of two columns that are printed so near that they are one text.
+
+    Parameters
+    ----------
+    rows : list of list of Seen
+        The rows of a page.
+    comma : Comma
+        What a comma is between digits.
+
+    Returns
+    -------
+    list of list of Seen
+        The rows, each number in a cell of its own.
+    """
     return [
         [part for one in row for part in _numbers(one, comma)] if len(row) > 2 else row
         for row in rows
@@ -180,6 +217,18 @@ def with_groups(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
     """Put the title of a group before labels under it that name nothing alone.
 
     "PROTEIN" over "Crude, %", "Net energy" over "Maintenance, Mcal/lb".
+
+    Parameters
+    ----------
+    rows : list of list of Seen
+        The rows of a page.
+    comma : Comma
+        What a comma is between digits.
+
+    Returns
+    -------
+    list of list of Seen
+        The rows, with the title before each label of its group.
     """
     made: list[list[Seen]] = []
     group = ""
@@ -210,6 +259,16 @@ def tables_apart(rows: list[list[Seen]]) -> list[list[Seen]]:
 
     Where names or numbers of samples head a column again behind columns of values, another table
     begins, whose rows need not be those of the first.
+
+    Parameters
+    ----------
+    rows : list of list of Seen
+        The rows of a page.
+
+    Returns
+    -------
+    list of list of Seen
+        The rows, one table under the other.
     """
     for place, row in enumerate(rows):
         cut = _second_table(row)
@@ -254,7 +313,18 @@ _TO: Final = re.compile(r"[-–—=]+(?:>|\|)?|[-–—=]*>|[→⟶]")
 
 
 def reaching(row: list[Cell]) -> list[Cell]:
-    """Return a row with the texts between two arrows as one cell that reaches as far as they do."""
+    """Return a row with the texts between two arrows as one cell that reaches as far as they do.
+
+    Parameters
+    ----------
+    row : list of Cell
+        The cells of a row.
+
+    Returns
+    -------
+    list of Cell
+        The row.
+    """
     texts = [cell.text.strip() for cell in row]
     starts = [n for n, text in enumerate(texts) if _FROM.fullmatch(text) and text[0] in "<|←⟵"]
     if not starts:
@@ -273,6 +343,18 @@ def headings_apart(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
     """Part headings of two columns that are printed so near that they are one text.
 
     "TDN % NEm Mcal/lb" is parted where two values stand under it and both parts are headings.
+
+    Parameters
+    ----------
+    rows : list of list of Seen
+        The rows of a page.
+    comma : Comma
+        What a comma is between digits.
+
+    Returns
+    -------
+    list of list of Seen
+        The rows, each heading in a cell of its own.
     """
     made = []
     for place, row in enumerate(rows):
