@@ -48,7 +48,7 @@ def without_encoding(text: str) -> Iterator[int]:
 def is_binary(call: ast.Call) -> bool:
     words = [*call.args, *(one.value for one in call.keywords)]
     said = [one.value for one in words if isinstance(one, ast.Constant)]
-    return any(isinstance(one, str) and re.fullmatch("[rwxa]b", one) for one in said)
+    return any(isinstance(one, str) and re.fullmatch(r"[rwxa]b\+?", one) for one in said)
 
 
 def test_every_text_file_is_opened_as_utf8() -> None:

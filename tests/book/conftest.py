@@ -10,6 +10,9 @@ import pytest
 from rickyard.book.base import BOOK_FILE, BookPlace, make_ready, opened_book
 from support.books import NO_SERVER, Server, running_server, server_programs
 
+#: There are two files of this name, and neither holds examples to try.
+collect_ignore = ["conftest.py"]
+
 # Test modules name the connection, which can be looked at only after this.
 make_ready()
 

@@ -172,6 +172,7 @@ TYPICAL: dict[str, Any] = {
     "water_pct_bw": 8.0,
     "week": 8.0,
     "weight": 560.0,
+    "table": "michigan_pregnant_60d",
     "weight_kg": 300.0,
     "width_m": 1.2,
     "wind_km_per_h": 15.0,

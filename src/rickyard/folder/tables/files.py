@@ -22,6 +22,7 @@ def _table(
 
 def _with_tagged(feeds: Table) -> Table:
     """Add the nutrients that a tag may state, before the days; each is a share of dry matter."""
+    there = {column.field for column in feeds.columns}
     at, like = feeds.columns.index(feeds.column_of("from_on")), feeds.column_of("ca_pct")
     tagged = (
         replace(
@@ -31,6 +32,7 @@ def _with_tagged(feeds: Table) -> Table:
             means=f"{one.word}, of dry matter",
         )
         for one in TAGGED
+        if one.field not in there
     )
     return replace(feeds, columns=(*feeds.columns[:at], *tagged, *feeds.columns[at:]))
 

@@ -137,7 +137,7 @@ def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
 def _urea_with_nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
     """Warn of urea beside hay with nitrate: the rumen makes ammonia of both."""
     values = problem.sources.values
-    urea = np.array([(one.npn_cp_pct or 0.0) > 0.0 for one in values])
+    urea = np.array([(one.npn_cp_pct or 0.0) > 0.0 for one in values], dtype=bool)
     names = np.array([one.name for one in values], dtype=object)
     groups: list[str] = []
     hays: set[str] = set()
@@ -148,7 +148,7 @@ def _urea_with_nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
             for one in problem.sources.bound
             if one.group_id == group.group_id and one.rule.demand == "begin"
         }
-        nitrate = np.array([one.source_id in carriers for one in values])
+        nitrate = np.array([one.source_id in carriers for one in values], dtype=bool)
         fed = eaten[g] > 0.0
         both = fed[urea].any(axis=0) & fed[nitrate].any(axis=0)
         if both.any():

@@ -207,7 +207,7 @@ class _Work:
         charge = np.where(known, pct_to_meq_per_kg("k", pct["potassium"]), 0.0)
         against = pct_to_meq_per_kg("ca", pct["ca"]) + pct_to_meq_per_kg("mg", pct["magnesium"])
         # Hay of unknown potassium thins nothing; a mineral holds none.
-        counts = np.array(known) | self.sources.is_mineral
+        counts = np.array(known, dtype=bool) | self.sources.is_mineral
         share = np.full(self.shape, np.nan)
         for rule_id in TETANY_RULES:
             share = np.where(self._binds(rule_id), amount_of(rule_id), share)
