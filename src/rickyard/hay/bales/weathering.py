@@ -39,7 +39,6 @@ def weathered_pct(
         if width_m is None:
             raise OutOfRange("the width of the bale is needed when an end is weathered.")
         sound = sound * (1.0 - np.asarray(weathered_ends_pct(layer_m, width_m, ends)) / 100.0)
-        return 100.0 * (1.0 - sound)
     return 100.0 * (1.0 - sound)
 
 
@@ -73,6 +72,6 @@ def bottom_segment_pct(depth_m: Numeric, diameter_m: Numeric) -> Numeric:
     """
     require_between("depth over diameter", np.divide(depth_m, diameter_m), 0.0, 1.0, "(ratio)")
     # In units of the radius; the bounds only absorb rounding at an exactly full segment.
-    height = np.clip(2.0 * np.divide(depth_m, diameter_m), 0.0, 2.0)
+    height = 2.0 * np.clip(np.divide(depth_m, diameter_m), 0.0, 1.0)
     area = np.arccos(1.0 - height) - (1.0 - height) * np.sqrt(height * (2.0 - height))
     return 100.0 * area / np.pi

@@ -67,8 +67,7 @@ def require_between(name: str, value: Numeric, low: float, high: float, unit: st
     ...
     rickyard.quantities.OutOfRange: moisture 150% is outside 0 to 100%.
     """
-    slack = _ROUNDING * max(1.0, abs(low) if math.isfinite(low) else 1.0)
-    bad = _judge(value, lambda values: (values >= low - slack) & (values <= high + slack))
+    bad = _judge(value, lambda values: (values + _ROUNDING >= low) & (values - _ROUNDING <= high))
     if bad is None:
         return
     first = with_unit(f"{bad:g}", unit)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from importlib.resources import files
 from typing import Literal
 
@@ -23,7 +23,7 @@ class PublishedRange:
     source: str
 
 
-@lru_cache(maxsize=8)
+@cache
 def read_table(name: str, unit: str, keys: tuple[str, ...]) -> tuple[PublishedRange, ...]:
     """Read a table of published ranges from the package.
 

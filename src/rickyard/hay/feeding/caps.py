@@ -65,7 +65,7 @@ def most_feed_for_sulfur_pct(
         raise OutOfRange("the rest of the diet is over the sulfur limit already.")
     over = np.subtract(feed_s_pct, base_s_pct)
     within = np.less_equal(feed_s_pct, most_diet_s_pct)
-    return np.where(within, 100.0, 100.0 * room / np.where(within, 1.0, over))
+    return np.where(within, 100.0, 100.0 * room / np.where(within, np.inf, over))
 
 
 @equation(kernel_gossypol_pct=(require_between, "gossypol", 0.0, 100.0, "%"))

@@ -82,7 +82,7 @@ def two_feeds_two_nutrients(
     for value in need:
         require_not_negative("need", value, "")
     matrix = np.array([a, b], dtype=np.float64).T
-    if abs(float(np.linalg.det(matrix))) < 1e-12 * float(np.square(matrix).sum()):
+    if np.linalg.matrix_rank(matrix, rtol=1e-9) < len(need):
         raise OutOfRange("the two feeds have the two nutrients in one proportion.")
     first, second = np.linalg.solve(matrix, np.array(need, dtype=np.float64))
     if first < 0.0 or second < 0.0:

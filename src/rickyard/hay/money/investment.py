@@ -52,10 +52,9 @@ def capital_recovery(
     >>> round(capital_recovery(25000.0, 6.0, 5.0))
     5935
     """
-    rate = np.asarray(rate_pct, dtype=np.float64) / 100.0
-    lent = np.where(rate == 0.0, 1.0, rate)  # a stand-in where there is no interest to divide by
-    factor = np.where(rate == 0.0, np.divide(1.0, years), lent / -np.expm1(-years * np.log1p(lent)))
-    return capital * factor + upkeep
+    # The least of rates stands for none, by which nothing can be divided.
+    rate = np.maximum(np.divide(rate_pct, 100.0), 1e-12)
+    return capital * rate / -np.expm1(-years * np.log1p(rate)) + upkeep
 
 
 @equation(cost=(require_not_negative, "cost", "$"))

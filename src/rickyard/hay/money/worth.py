@@ -56,7 +56,7 @@ def nutrient_prices(
     (0.0728, 0.3029)
     """
     matrix = np.array([first[:2], second[:2]], dtype=np.float64)
-    if abs(float(np.linalg.det(matrix))) < 1e-12 * float(np.square(matrix).sum()):
+    if np.linalg.matrix_rank(matrix, rtol=1e-9) < len(matrix):
         raise OutOfRange("the two feeds have energy and protein in one proportion.")
     tdn, cp = np.linalg.solve(matrix, np.array([first[2], second[2]], dtype=np.float64))
     if tdn < 0.0 or cp < 0.0:

@@ -218,9 +218,7 @@ def chance_of_hot_bale(share: float, bales: int, bales_in_lot: int | None = None
         return 1.0 - (1.0 - share) ** bales
     if bales > bales_in_lot:
         raise OutOfRange(f"{bales} bales cannot be chosen from {bales_in_lot}.")
-    cold = bales_in_lot - math.ceil(round(share * bales_in_lot, 9))
-    if bales > cold:
-        return 1.0
+    cold = bales_in_lot - math.ceil(share * bales_in_lot - 1e-9)
     return 1.0 - math.comb(cold, bales) / math.comb(bales_in_lot, bales)
 
 
@@ -238,7 +236,7 @@ def bales_to_find_hot(share: float, confidence: float, bales_in_lot: int | None 
     if bales_in_lot is None:
         if share == 1.0:
             return 1
-        return math.ceil(round(math.log(1.0 - confidence) / math.log(1.0 - share), 9))
+        return math.ceil(math.log(1.0 - confidence) / math.log(1.0 - share) - 1e-9)
     return next(
         bales
         for bales in range(1, bales_in_lot + 1)

@@ -256,7 +256,7 @@ def samples_for_relative_error(
     require_positive("error", relative_error, "")
     variance = math.fsum((value - mean) ** 2 for value in values) / (len(values) - 1)
     t = t_quantile(confidence, len(values) - 1)
-    return math.ceil(round(t**2 * variance / (relative_error * mean) ** 2, 9))
+    return math.ceil(t**2 * variance / (relative_error * mean) ** 2 - 1e-9)
 
 
 @equation(

@@ -89,7 +89,7 @@ def cores_for_patches(bales_in_lot: float) -> int:
     (20, 30)
     """
     require_between("bales in the lot", bales_in_lot, 1.0, math.inf, "")
-    return max(PROTOCOL_CORES, math.ceil(round(PATCHY_SHARE * bales_in_lot, 9)))
+    return max(PROTOCOL_CORES, math.ceil(PATCHY_SHARE * bales_in_lot - 1e-9))
 
 
 @equation(diameter_m=(require_positive, "bale diameter", "m"))

@@ -42,7 +42,7 @@ def composites_for(as_fed_kg: float) -> int:
     (1, 2)
     """
     require_not_negative("hay", as_fed_kg, "kg")
-    return max(1, math.ceil(round(as_fed_kg / LARGEST_LOT_KG, 9)))
+    return max(1, math.ceil(as_fed_kg / LARGEST_LOT_KG - 1e-9))
 
 
 def lot_size_cautions(lot: Lot, as_fed_kg: float) -> tuple[Caution, ...]:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from functools import lru_cache
+from functools import cache
 from typing import Final
 
 from rickyard.display import count_text
@@ -106,17 +106,14 @@ def dry_per_bale(lot: Lot, dm_pct: float, rain_mm_per_year: float) -> DryPerBale
 
     The lot's weight holds on the day of the count; it falls with storage, and before it was more.
     """
-    counted = mean_bale_kg(lot, dm_pct) * dm_pct / 100.0
-    at = _months(lot, lot.counted_on)
 
-    @lru_cache(maxsize=4096)
-    def on(day: date) -> float:
+    @cache
+    def left(day: date) -> float:
         months = _months(lot, day)
-        low, high = sorted((at, months))
-        left = float(remaining_fraction(lot.storage, low, high, rain_mm_per_year, lot.wrap))
-        return counted * left if months >= at else counted / left
+        return float(remaining_fraction(lot.storage, 0.0, months, rain_mm_per_year, lot.wrap))
 
-    return on
+    baled = mean_bale_kg(lot, dm_pct) * dm_pct / 100.0 / left(lot.counted_on)
+    return lambda day: baled * left(day)
 
 
 def _months(lot: Lot, day: date) -> float:

@@ -7,7 +7,7 @@ methods; the Tennessee weights serve as a worst case only.
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache
 from typing import Final
 
 import numpy as np
@@ -59,7 +59,7 @@ BUNKER_DAYS: Final = 180.0
 BUNKER_MOST_DAYS: Final = 360.0
 
 
-@lru_cache(maxsize=1024)
+@cache
 def storage_loss_lookup(table: str, method: str, period: str = "", end: End = "") -> float:
     """Look up the loss [%] that one published table prints.
 
