@@ -82,6 +82,7 @@ def test_working_days_of_a_laboratory_pass_over_thanksgiving() -> None:
     ("day", "may"),
     [
         (date(2026, 9, 8), True),  # a Tuesday
+        (date(2026, 9, 9), True),
         (date(2026, 9, 7), False),  # Labor Day, a Monday
         (date(2026, 9, 10), False),  # a Thursday
         (date(2026, 9, 11), False),
@@ -97,6 +98,11 @@ def test_working_days_of_a_laboratory_pass_over_thanksgiving() -> None:
 )
 def test_wet_forage_is_shipped_to_be_there_by_friday(day: date, may: bool) -> None:
     assert US.may_ship_wet(day, 2) is may
+
+
+def test_wet_forage_is_not_shipped_on_a_thursday_however_quick_the_mail() -> None:
+    assert US.may_ship_wet(date(2026, 9, 9), 1)
+    assert not US.may_ship_wet(date(2026, 9, 10), 1)
 
 
 def test_holidays_are_those_of_the_country() -> None:
@@ -184,6 +190,8 @@ SAMPLED = date(2026, 7, 1)
         (BARN, when.Since(SAMPLED, for_sale=True), 88.0, 1000.0, "for sale"),
         (BARN, when.Since(SAMPLED, wetted_on=date(2026, 8, 1)), 88.0, 1000.0, "got wet"),
         (BARN, when.Since(SAMPLED, wetted_on=date(2026, 6, 20)), 88.0, 1000.0, None),
+        (BARN, when.Since(SAMPLED, wetted_on=SAMPLED), 88.0, 1000.0, "got wet"),
+        (BARN, when.Since(undated=True), 88.0, 1000.0, "no date"),
         (BARN, when.Since(SAMPLED, heated_on=date(2026, 7, 9)), 88.0, 1000.0, "heated"),
         (BARN, when.Since(SAMPLED, share_fed=0.4, animals_off=True), 88.0, 1000.0, "30%"),
         (BARN, when.Since(SAMPLED, share_fed=0.3, animals_off=True), 88.0, 1000.0, None),
@@ -224,3 +232,52 @@ def test_wet_forage_tested_again_while_it_is_fed_still_ships_early_in_the_week()
     since = when.Since(sampled_on=date(2026, 7, 20), wetted_on=date(2026, 12, 3))
     dates = when.sample_dates(BALEAGE, date(2026, 11, 2), date(2026, 12, 3), 50.0, PLACE, since)
     assert (dates.status, dates.sample_on) == ("late", date(2026, 12, 7))  # a Monday
+
+
+@pytest.mark.parametrize(
+    ("lot", "dm", "rain", "days"),
+    [
+        (OUTSIDE, 87.0, 25.0 * 25.4, 90),
+        (OUTSIDE, 87.0, 634.9, 183),
+        (OUTSIDE, 87.0, None, 90),
+        (BARN, 85.1, None, 365),
+        (BARN, 85.0, None, 183),
+        (BARN, 80.0, None, 183),
+        (BARN, 79.9, None, 274),
+        (BALEAGE, 88.0, None, 274),
+    ],
+)
+def test_a_test_holds_by_how_the_hay_is_kept(
+    lot: Lot, dm: float, rain: float | None, days: int
+) -> None:
+    """Common practice: three months in the rain, a year for dry hay inside, nine for baleage."""
+    assert when.good_until(lot, SAMPLED, dm, rain) == SAMPLED + timedelta(days=days)
+
+
+def test_hay_sweats_above_20_percent_and_hay_outside_weathers_after_it_has_settled() -> None:
+    for moisture, word in ((20.0, "three weeks"), (20.1, "20.1%")):
+        sweated = replace(BARN, baled_moisture_pct=moisture)
+        assert word in when.earliest_day(sweated, FEEDING)[1]
+    settled = OUTSIDE.baled_on + timedelta(days=21)
+    for feeding, word in ((42, "three weeks"), (43, "weathering")):
+        assert word in when.earliest_day(OUTSIDE, settled + timedelta(days=feeding))[1]
+
+
+@pytest.mark.parametrize(("hot_c", "told"), [(None, False), (54.4, False), (54.5, True)])
+def test_bound_protein_is_asked_of_hay_that_was_above_130_degrees(
+    hot_c: float | None, told: bool
+) -> None:
+    hot = replace(BARN, highest_temperature_c=hot_c)
+    found = when.sample_dates(hot, FEEDING, date(2026, 9, 1), 88.0, PLACE)
+    assert any("bound protein" in one for one in found.reasons) is told
+
+
+def test_hay_is_late_only_after_its_last_day_and_due_from_its_first() -> None:
+    earliest, latest = date(2026, 6, 22), date(2026, 11, 21)
+    for today, status in (
+        (earliest - timedelta(days=1), "later"),
+        (earliest, "due"),
+        (latest, "due"),
+        (latest + timedelta(days=1), "late"),
+    ):
+        assert when.sample_dates(BARN, FEEDING, today, 88.0, PLACE).status == status
