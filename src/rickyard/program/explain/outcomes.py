@@ -34,6 +34,7 @@ from rickyard.stock.herd import (
     condition_on_supply,
     expected_outcome,
     gain_on_diet,
+    needs_held,
     outcome_table,
 )
 from rickyard.types import FloatArray
@@ -181,8 +182,11 @@ def _cow_path(farm: Farm, group: Group, days: Sequence[date], diet: FloatArray) 
     here = slice(since, since + len(days))
     series = season_days(farm, group)
     growth = series.retained_energy_mcal[here] * _ratio(diet[1], diet[2])
+    needs = needs_held(group, days, conditions)
     runs = [
-        condition_on_supply(group, days, fed, growth_nem_mcal=growth, conditions=conditions)
+        condition_on_supply(
+            group, days, fed, growth_nem_mcal=growth, conditions=conditions, needs=needs
+        )
         for fed in _spread(diet[1])
     ]
     weight, score = group.weight_kg, np.array([one.score for one in runs])
@@ -202,8 +206,9 @@ def _grown_path(
 ) -> DailyPath | None:
     conditions = season_conditions(farm, days)
     density = [_ratio(one, diet[0]) for one in diet[1:]]
+    needs = needs_held(group, days, conditions)
     runs = [
-        gain_on_diet(group, days, *density, intake_kg=eaten, conditions=conditions)
+        gain_on_diet(group, days, *density, intake_kg=eaten, conditions=conditions, needs=needs)
         for eaten in _spread(diet[0])
     ]
     ends = [full_from_shrunk_kg(one.shrunk_weight_kg + one.gain_kg) for one in runs]

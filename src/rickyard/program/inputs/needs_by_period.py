@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields, replace
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Final
 
+import numpy as np
+
 from rickyard.evidence import COMMON_PRACTICE
-from rickyard.farm import Caution, ColdRule, Farm, Group, Winter
+from rickyard.farm import Caution, ColdRule, Farm, Group, Season, WeatherRow, Winter
 from rickyard.program.result import Period
 from rickyard.stock.common import (
     Conditions,
@@ -24,6 +27,10 @@ from rickyard.stock.herd import needs_in
 
 #: How far back weather is read, so that the month before the first day is whole. [d]
 MONTH_BEFORE: Final = 62
+
+#: So many series of needs are kept: a season asks for the same ones in its rows, in its words and
+#: when it is looked at again.
+SERIES_KEPT: Final = 64
 
 
 def season_series(farm: Farm, group: Group, periods: Sequence[Period]) -> NeedSeries:
@@ -125,10 +132,12 @@ def season_weather(farm: Farm) -> DailyWeather:
     DailyWeather
         NaN where nothing is given.
     """
-    season = farm.season
+    return _weather(farm.season, farm.weather)
+
+
+def _weather(season: Season, rows: tuple[WeatherRow, ...]) -> DailyWeather:
     first = (season.weighed_on or season.start) - timedelta(days=MONTH_BEFORE)
-    last = season.end
-    return weather_of(farm.weather, first, last, season.winter)
+    return weather_of(rows, first, season.end, season.winter)
 
 
 def season_conditions(farm: Farm, days: Sequence[date]) -> Conditions:
@@ -146,8 +155,11 @@ def season_conditions(farm: Farm, days: Sequence[date]) -> Conditions:
     Conditions
         As the needs of every group are worked out in.
     """
-    season = farm.season
-    weather = season_weather(farm)
+    return _conditions(farm.season, farm.weather, days)
+
+
+def _conditions(season: Season, rows: tuple[WeatherRow, ...], days: Sequence[date]) -> Conditions:
+    weather = _weather(season, rows)
     before = previous_month_mean_c(weather, days) if season.acclimatise else None
     told = season.cold_rule is not ColdRule.NONE or season.winter is not Winter.AS_GIVEN
     return Conditions(
@@ -164,7 +176,34 @@ def season_conditions(farm: Farm, days: Sequence[date]) -> Conditions:
 
 
 def _series(farm: Farm, group: Group, days: Sequence[date]) -> NeedSeries:
-    series = needs_in(group, days, season_conditions(farm, days))
+    return _kept_series(farm.season, _Same(farm.weather), group, tuple(days))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Same:
+    """Rows of weather, equal to themselves alone: years of days are too many to compare."""
+
+    rows: tuple[WeatherRow, ...]
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and self.rows is other.rows
+
+    def __hash__(self) -> int:
+        return id(self.rows)
+
+
+@lru_cache(maxsize=SERIES_KEPT)
+def _kept_series(
+    season: Season, weather: _Same, group: Group, days: tuple[date, ...]
+) -> NeedSeries:
+    """Return needs that nobody writes into, as others are given the same ones."""
+    series = needs_in(group, days, _conditions(season, weather.rows, days))
     # What the farm has seen its stock eat stands beside every other thing that moves appetite.
-    seen = farm.season.intake_pct / 100.0
-    return replace(series, intake_factor=series.intake_factor * seen * access_frac(group))
+    seen = season.intake_pct / 100.0
+    told = replace(series, intake_factor=series.intake_factor * seen * access_frac(group))
+    for one in fields(told):
+        value = getattr(told, one.name)
+        for array in value.values() if isinstance(value, Mapping) else (value,):
+            if isinstance(array, np.ndarray):
+                array.setflags(write=False)
+    return told

@@ -147,14 +147,12 @@ def _one_appetite(
     rules = tuple(RULES[state] for state in common)
     if len(states) == 1:
         return rules, means["intake_factor"]
-    factor = np.array(
-        [
-            means["usual_hay_dm_kg"][at]
-            / appetite_kg(rule, means["shrunk_weight_kg"][at], USUAL_HAY_NEM, means["milk_kg"][at])
-            for at, rule in enumerate(rules)
-        ]
-    )
-    return rules, factor
+    usual = np.empty(len(rules))
+    for rule in sorted(set(rules)):
+        at = np.array([one == rule for one in rules])
+        weight, milk = means["shrunk_weight_kg"][at], means["milk_kg"][at]
+        usual[at] = appetite_kg(rule, weight, USUAL_HAY_NEM, milk)
+    return rules, means["usual_hay_dm_kg"] / usual
 
 
 def _most(count: int) -> MappingProxyType[str, FloatArray]:

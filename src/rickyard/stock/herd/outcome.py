@@ -80,6 +80,31 @@ class ConditionOutcome:
     cautions: tuple[Caution, ...]
 
 
+def needs_held(group: Group, days: Sequence[date], conditions: Conditions) -> NeedSeries:
+    """Return what a group needs to stay as it is: what it is fed is counted from there.
+
+    Parameters
+    ----------
+    group : Group
+        Growing cattle, or cows.
+    days : sequence of date
+        Days in a row from the day of weighing on.
+    conditions : Conditions
+        What the days are like.
+
+    Returns
+    -------
+    NeedSeries
+        Of growing stock without a wanted gain; of cows without a wanted condition, and with none
+        that changes their maintenance.
+    """
+    if group.animal_class in COWS:
+        plain = replace(group, target_condition_score=None)
+        return needs_in(plain, days, replace(conditions, maintenance_by_condition=False))
+    idle = replace(group, gain_kg_per_day=0.0, target_weight_kg=None, target_on=None)
+    return needs_in(idle, days, conditions)
+
+
 def gain_on_diet(
     group: Group,
     days: Sequence[date],
@@ -89,6 +114,7 @@ def gain_on_diet(
     intake_kg: ArrayLike | None = None,
     ndf_pct: float | None = None,
     conditions: Conditions | None = None,
+    needs: NeedSeries | None = None,
 ) -> GainOutcome:
     """Return the gain of growing cattle on a diet, day by day as the animal grows.
 
@@ -112,6 +138,8 @@ def gain_on_diet(
         The fiber at which its appetite ends. [% DM]
     conditions : Conditions, optional
         What the days are like.
+    needs : NeedSeries, optional
+        What ``needs_held`` gave for the same group, days and conditions, where it is known.
 
     Returns
     -------
@@ -136,8 +164,7 @@ def gain_on_diet(
     )
     if min(nem) <= 0.0:
         raise OutOfRange("A diet without net energy cannot maintain an animal.")
-    idle = replace(group, gain_kg_per_day=0.0, target_weight_kg=None, target_on=None)
-    series = needs_in(idle, days, conditions or Conditions())
+    series = needs_held(group, days, conditions or Conditions()) if needs is None else needs
     settings = settings_of(group)
     final = settings.final_shrunk_weight_kg or settings.shrunk_weight_kg
     first = float(series.shrunk_weight_kg[0])
@@ -170,6 +197,7 @@ def condition_on_supply(
     *,
     growth_nem_mcal: ArrayLike = 0.0,
     conditions: Conditions | None = None,
+    needs: NeedSeries | None = None,
 ) -> ConditionOutcome:
     """Return how the condition of cows moves on a supply of net energy for maintenance [Mcal/d].
 
@@ -192,6 +220,8 @@ def condition_on_supply(
         need. [Mcal/d]
     conditions : Conditions, optional
         What the days are like.
+    needs : NeedSeries, optional
+        What ``needs_held`` gave for the same group, days and conditions, where it is known.
 
     Returns
     -------
@@ -212,8 +242,7 @@ def condition_on_supply(
     if group.animal_class not in COWS or group.condition_score is None:
         raise OutOfRange("Condition is followed for cows whose score is given.")
     chosen = conditions or Conditions()
-    plain = replace(group, target_condition_score=None)
-    series = needs_in(plain, days, replace(chosen, maintenance_by_condition=False))
+    series = needs_held(group, days, chosen) if needs is None else needs
     fed = np.broadcast_to(np.asarray(nem_fed_mcal, dtype=np.float64), series.nem_mcal.shape)
     growth = np.broadcast_to(np.asarray(growth_nem_mcal, dtype=np.float64), fed.shape)
     at_five = settings_of(group).shrunk_weight_kg / relative_weight_frac(group.condition_score)
