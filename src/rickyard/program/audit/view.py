@@ -13,7 +13,7 @@ from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import package_of_bales, planned_loss
 from rickyard.program.inputs import TRAMPLED_PCT, season_series
 from rickyard.program.result import GroupPeriod, SeasonProgram
-from rickyard.safety import bindings
+from rickyard.safety import Binding, bindings
 from rickyard.stock.common import NeedSeries
 
 
@@ -28,6 +28,10 @@ class AuditView:
     ) -> None:
         self.program, self.farm, self._own_needs = program, farm, own_needs
         self.bound = bindings(farm)
+        self._bars: dict[tuple[str, str], list[Binding]] = defaultdict(list)
+        for bar in self.bound:
+            if bar.rule.demand == "none":
+                self._bars[bar.group_id, bar.source_id].append(bar)
         self.sources = {value.source_id: value for value in program.sources}
         self.cells = {(cell.group_id, cell.period): cell for cell in program.groups}
         self.lots = {lot.lot_id: lot for lot in farm.lots}
@@ -48,14 +52,11 @@ class AuditView:
     def is_barred(self, group_id: str, source_id: str, period: int) -> bool:
         """Say whether a group must not be given a lot or feed on some day of a period."""
         one = self.program.periods[period]
-        pair = (group_id, source_id)
         cell = self.cells.get((group_id, period))
         return any(
-            (bar.group_id, bar.source_id) == pair
-            and bar.rule.demand == "none"
-            and (bar.under_kg is None or (cell is not None and cell.full_weight_kg < bar.under_kg))
+            (bar.under_kg is None or (cell is not None and cell.full_weight_kg < bar.under_kg))
             and bar.holds(one.start, one.days)
-            for bar in self.bound
+            for bar in self._bars.get((group_id, source_id), ())
         )
 
     def loss_frac(self, group_id: str, source_id: str) -> float:

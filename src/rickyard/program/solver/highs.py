@@ -15,6 +15,7 @@ import highspy
 import numpy as np
 
 from rickyard.program.solver.points import (
+    IN_BASIS,
     Basis,
     Meter,
     Optimum,
@@ -47,6 +48,9 @@ SECOND_TRIES: Final[tuple[dict[str, int | str], ...]] = (
 
 #: The statuses of variables and rows by their numbers.
 STATUSES: Final = tuple(sorted((highspy.HighsBasisStatus(number) for number in range(5)), key=int))
+LOWER: Final = int(highspy.HighsBasisStatus.kLower)
+UPPER: Final = int(highspy.HighsBasisStatus.kUpper)
+ZERO: Final = int(highspy.HighsBasisStatus.kZero)
 
 #: How the first run of a program chooses its steps: weights that cost nothing to begin with take it
 #: there in less than two thirds of the time. What follows goes a short way from there.
@@ -212,6 +216,8 @@ class Session:
 
     def basis(self) -> Basis | None:
         """Return where the solver stands, for another program to start from; None if nowhere."""
+        if self._highs.getInfo().basis_validity == highspy.kBasisValidityValid:
+            return self._basis_of_solution()
         found = self._highs.getBasis()
         if not found.valid:
             return None
@@ -220,6 +226,20 @@ class Session:
             for each in (found.col_status, found.row_status)
         )
         return Basis(column, row)
+
+    def _basis_of_solution(self) -> Basis:
+        """Return the basis of the last solve: each status the library hands over costs it much."""
+        _, basic = self._highs.getBasicVariables()
+        solution, width = self._highs.getSolution(), len(self._lower)
+        at = np.concatenate([np.array(solution.col_value), np.array(solution.row_value)])
+        lower = np.concatenate([self._lower, self._row_lower])
+        upper = np.concatenate([self._upper, self._row_upper])
+        status = np.where(np.abs(at - upper) < np.abs(at - lower), UPPER, LOWER)
+        status[~np.isfinite(_infinite(lower)) & ~np.isfinite(_infinite(upper))] = ZERO
+        basic = np.array(basic, dtype=np.int64)
+        # Rows are numbered from -1 downwards.
+        status[np.where(basic >= 0, basic, width - 1 - basic)] = IN_BASIS
+        return Basis(status[:width], status[width:])
 
     def start_from(self, basis: Basis) -> None:
         """Start the next solve from a basis of as many variables and rows."""
