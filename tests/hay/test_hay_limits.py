@@ -105,6 +105,9 @@ def test_an_input_is_taken_up_to_its_limits_and_not_beyond(name: str) -> None:
 def test_a_limit_met_but_for_rounding_is_met_and_the_first_value_beyond_is_named() -> None:
     for rounding in (-1e-9, 1e-9):
         require_between("share", rounding, 0.0, 0.0)
+        require_between("share", 9.0 * (1.0 + rounding), 9.0, 9.0)
+        with pytest.raises(OutOfRange):
+            require_between("share", 1.05 * rounding, 0.0, 0.0)
         assert bottom_segment_pct(1.5 * (1.0 + max(0.0, rounding / 4.0)), 1.5) == pytest.approx(
             100.0
         )

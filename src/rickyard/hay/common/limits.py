@@ -67,7 +67,8 @@ def require_between(name: str, value: Numeric, low: float, high: float, unit: st
     ...
     rickyard.quantities.OutOfRange: moisture 150% is outside 0 to 100%.
     """
-    bad = _judge(value, lambda values: (values + _ROUNDING >= low) & (values - _ROUNDING <= high))
+    slack = _ROUNDING * (1.0 + abs(low))
+    bad = _judge(value, lambda values: (values >= low - slack) & (values <= high + slack))
     if bad is None:
         return
     first = with_unit(f"{bad:g}", unit)
