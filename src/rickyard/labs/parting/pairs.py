@@ -13,7 +13,8 @@ from rickyard.labs.vocabulary import both_bases, printed, written_in
 _NUMBER: Final = r"[<>]?\s?\d[\d.,]*"
 _PAIR: Final = re.compile(
     rf"^(?P<first>{_NUMBER})\s*(?P<after>%?[^\d/|;(\[<>]{{0,24}}?)\s*(?:/|\||;|,\s|\(|\[|=|\bor\b|\band\b)"
-    rf"\s*(?P<second>{_NUMBER})(?![\d/:-])\s*(?P<behind>[^\d/|;<>]{{0,24}}?)\s*[)\]]?$"
+    rf"\s*(?P<second>{_NUMBER})(?![\d/:-])\s*(?P<behind>[^\d/|;<>()\[\]]{{0,24}}?)\s*"
+    r"(?:[)\]]\s*(?P<last>[^\d|;<>()\[\]]{0,16}?))?$"
 )
 #: So many pairs must tell which base comes first where no words do.
 _LEAST: Final = 4
@@ -21,6 +22,8 @@ _LEAST: Final = 4
 _MOST_RATIO: Final = 12.0
 #: Beyond rounding, the dry matter of samples of one file is apart by this much.
 _MOST_APART: Final = 0.12
+#: Where in a cell with two numbers the unit may stand.
+_UNITS_AT: Final = ("after", "behind", "last")
 _WORDS: Final = {"dm": "dry matter", "ar": "as received"}
 
 
@@ -137,7 +140,7 @@ def _two(cell: Cell, known: _Known) -> list[Cell]:
     bases = _own(pair) or known.of(cell, pair)
     if bases is None:
         return [cell]
-    unit = _unit(pair["after"]) or _unit(pair["behind"])
+    unit = next((one for name in _UNITS_AT if (one := _unit(pair[name] or ""))), "")
     return [
         replace(
             cell,

@@ -12,6 +12,7 @@ from rickyard.labs.common import Cell, Document, Page, Refused
 from rickyard.labs.reading.limits import MOST_ACROSS, MOST_CELLS, MOST_COLUMNS, MOST_TEXT
 from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_document
 from rickyard.labs.reading.records import record_document
+from rickyard.labs.reading.segments import segment_document
 from rickyard.labs.reading.spaced import spaced_rows
 
 _DELIMITERS: Final = ("\t", ";", ",", "|")
@@ -110,6 +111,9 @@ def text_documents(data: bytes) -> list[Document]:
     spaced = spaced_rows(lines) if len(lines) < MOST_LINES_TWICE else []
     if spaced:
         found.insert(0, Document("table", [_grid(spaced)]))
+    transfer = segment_document(lines)
+    if transfer is not None:
+        found.insert(0, transfer)
     if not found or len(lines) < MOST_LINES_TWICE:
         found.append(Document("text", [_by_place(lines)]))
     return found

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.fields import IDENTITY, fields_of_row, is_heading
-from rickyard.labs.vocabulary import Label, written_in
+from rickyard.labs.vocabulary import Label, basis_of_title, written_in
 
 LONGEST_SECTION = 60
 _LEAST_CELLS = 2
@@ -142,9 +142,22 @@ class _Gathering:
         """Take a row without values: fields, a section, or headings of columns."""
         here = [] if is_heading(row) else fields_of_row(row, self.gridded)
         self.basis, self.unit = _section(row, self.basis, self.unit)
+        self.basis = self._over_labels(place, row) or self.basis
         self.pending.extend(here)
         if _heads_columns(row):
             self.head = place
+
+    def _over_labels(self, place: int, row: Sequence[Seen]) -> str:
+        """Return the basis that heads the column of labels: "Dry matter basis   result   usual"."""
+        first, others = row[0], row[1:]
+        if not others or not _is_basis(first) or any(map(_is_basis, others)):
+            return ""
+        below = next((lines for n in range(place + 1, min(place + 4, len(self.rows)))
+                      if (lines := lines_of(self.rows[n], n))), [])  # fmt: skip
+        near = 0.9 if self.gridded else 2.0
+        if not below or abs(below[0].seen.cell.x0 - first.cell.x0) > near:
+            return ""
+        return written_in(first.text).basis or "dm"
 
     def take_before(self, row: Sequence[Seen], first: Line) -> None:
         """Take what names the sample before the first value of a row: "Sample: East; CP: 12.2"."""
@@ -200,6 +213,10 @@ class _Gathering:
                 self.current.fields.extend(self.pending)
             self.blocks.append(self.current)
         return self.blocks
+
+
+def _is_basis(one: Seen) -> bool:
+    return one.only_basis or (one.label is not None and one.label.maybe_basis)
 
 
 def _basis_before(row: Sequence[Seen], first: Line) -> str:
@@ -270,6 +287,8 @@ def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:
     if one.field:
         return basis, unit
     known = written_in(one.text)
+    if known.basis and not basis_of_title(one.text):
+        return basis, unit
     words = one.text.casefold()
     telling = one.only_unit or "basis" in words or one.text.isupper() or (
         known.basis and len(one.text) <= 40 and "sample" not in words

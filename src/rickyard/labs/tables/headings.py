@@ -169,8 +169,8 @@ def _takes(label: Label | None, unit: str) -> bool:
 
 def _group(text: str) -> bool:
     """Return whether a heading over several columns is made of words of a basis or a unit."""
-    known = written_in(text)
-    return bool(known.basis or known.unit) and label_of(text) is None
+    known, label = written_in(text), label_of(text)
+    return bool(known.basis or known.unit) and (label is None or len(label.candidates) > 1)
 
 
 _YEAR = re.compile(r"\b(?:19|20)\d\d\b")
@@ -186,9 +186,12 @@ def _find_label(heading: Heading) -> None:
     options += [_YEAR.sub(" ", option).strip() for option in options if year_in(option)]
     labels = [(option, label_of(option)) for option in dict.fromkeys(options)]
     # "Dry matter" over another label is its basis, so it comes last.
-    for maybe_basis in (False, True):
+    # What names one analyte counts before what may name several: "TDN" under "Energy, dry matter".
+    for maybe_basis, several in ((False, False), (False, True), (True, False)):
         for option, label in labels:
-            if label is not None and label.maybe_basis is maybe_basis:
+            if label is None or label.maybe_basis is not maybe_basis:
+                continue
+            if (len(label.candidates) > 1) is several:
                 heading.label, heading.label_text = label, option
                 heading.unit = label.unit if _takes(label, label.unit) else ""
                 heading.basis = label.basis

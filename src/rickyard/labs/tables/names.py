@@ -39,7 +39,7 @@ _LEAST_ROWS = 2
 _NUMBER_OF_LAB = re.compile(r"#?[A-Za-z]{0,4}[-/ ]?\d{3,}[\w/-]*")
 #: "V4792 School flat": the laboratory's number before the name.
 _NUMBER_AND_NAME = re.compile(
-    r"^(?:#|no\.?\s)?(?P<number>[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)\s*[-–:,.]?\s+"
+    r"^[\[(]?(?:#|no\.?\s)?(?P<number>[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)[\])]?\s*[-–:,.]?\s+"
     r"(?P<name>[A-Za-z][^:]{1,40})$"
 )
 _NAME_AND_NUMBER = re.compile(

@@ -21,7 +21,7 @@ from rickyard.labs.tables.headings import (
 from rickyard.labs.tables.places import MOST_ROWS, is_between, nearest, value_edges, widened
 from rickyard.labs.vocabulary import (
     Op,
-    basis_in,
+    basis_of_title,
     is_only_basis,
     label_of,
     written_in,
@@ -306,7 +306,7 @@ def _title(columns: list[Heading], rows: list[list[Seen]], top: int) -> None:
         label = label_of(clause.strip()) if clause.strip() else None
         if label is not None and not label.maybe_basis:
             continue
-        basis = basis or basis_in(clause)
+        basis = basis or basis_of_title(clause)
     for column in columns:
         if basis in ("dm", "ar") and column.label is not None and not column.basis:
             column.title_basis = basis
@@ -422,5 +422,7 @@ def _spread(anchor: Cell, row: Sequence[Seen], gridded: bool) -> Seen | None:
         return None
     last = before[-1]
     known = written_in(last.text)
-    telling = bool(known.basis or known.unit) and (last.label is None or last.label.maybe_basis)
+    label = last.label
+    group = label is None or label.maybe_basis or len(label.candidates) > 1
+    telling = bool(known.basis or known.unit) and group
     return last if gridded and telling else None

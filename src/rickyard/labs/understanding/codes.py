@@ -173,7 +173,8 @@ def _codes(document: Document) -> dict[str, str]:
                     found.setdefault(code, means)
                 if label is None or not label.ours:
                     continue
-                if own is not None and own.candidates == label.candidates and not label.basis:
+                same = own is not None and own.candidates == label.candidates
+                if same and not (label.basis or label.unit):
                     continue
                 found.setdefault(code, means)
     if len(found) < _LEAST:
@@ -218,3 +219,18 @@ def _defined_in(row: list[Cell]) -> Iterable[tuple[str, str]]:
     if len(row) in (2, 3) and row[0].text and row[1].number is None:
         unit = f", {row[2].text}" if len(row) > 2 and is_only_unit(row[2].text) else ""
         yield row[0].text.strip(" =:"), row[1].text + unit
+        yield from _several(row[0].text, row[1].text, unit)
+
+
+def _several(codes: str, means: str, unit: str) -> Iterable[tuple[str, str]]:
+    """Give each code that a line of a legend explains with others: "NEL / NEM / NEG"."""
+    each = [one.strip() for one in re.split(r"\s*[,;/&]\s*", codes)]
+    parts = [one.strip() for one in re.split(r"\s*[,;/&]\s*", means)]
+    if len(each) < _LEAST or len(each) != len(parts) or not all(map(_CODE.fullmatch, each)):
+        return
+    for code, part in zip(each, parts, strict=True):
+        own = label_of(code)
+        if own is not None and own.ours and unit:
+            yield code, f"{code} {unit.strip(' ,')}"
+        elif own is None:
+            yield code, part + unit

@@ -115,9 +115,9 @@ _TELLING: Final = re.compile(
 #: What a statement on dry matter excepts as a matter of course.
 _EXCEPT_WATER: Final = re.compile(
     r"\b(?:except|but|other than|apart from|save|excluding|besides)\b(?: for| of)?(?: the)? "
-    r"(?:moisture|dry matter|water|dm|moist\.?)\b"
-    r"(?:(?:\s*[,;&]\s*|\s+)(?:and |or )?"
-    r"(?:moisture|dry matter|water|dm|ph|rfv|rfq|indices|indexes)\b)*"
+    r"(?:moisture|dry matter|water|dm|h2o|moist\.?)\b(?: (?:itself|content|percent))?"
+    r"(?:(?:\s*[,;&/]\s*|\s+)(?:and |or )?"
+    r"(?:moisture|dry matter|water|dm|h2o|ph|rfv|rfq|indices|indexes)\b(?: itself)?)*"
 )
 _BUT: Final = re.compile(r"\b(?:unless|except|but|other than|apart from|save)\b", re.IGNORECASE)
 #: Words of a statement that names nothing but a basis and units: "% of dry matter throughout".
@@ -268,9 +268,36 @@ _FROM_TO: Final = re.compile(r"\beverything from \S+ (?:to|through) \S+", re.IGN
 _ELSEWHERE: Final = re.compile(r"\b(?:up)?on request\b", re.IGNORECASE)
 
 
+#: "except where it says fresh": what a statement excepts is told where it holds.
+_EXCEPT_TOLD: Final = re.compile(
+    r"\b(?:except|unless|excepting)\b\s*(?:for |those |values |results |figures |things |tests )*"
+    r"(?:where|when|if|that|which|as|otherwise)\b.{0,24}\b(?:says?|said|marked|noted|shown|"
+    r"stated|labell?ed|printed|indicated|given|written|called|named|followed)\b[^.;)]*",
+    re.IGNORECASE,
+)
+
+
+def _without_water(sentence: str) -> str:
+    """Return a statement without what it excepts as a matter of course, and how that is given.
+
+    Examples
+    --------
+    >>> _without_water("All % of dry matter except H2O and DM (of sample as submitted)")
+    'All % of dry matter '
+    """
+    told = _EXCEPT_WATER.search(sentence.casefold())
+    if told is None or len(sentence.casefold()) != len(sentence):
+        return sentence
+    behind = re.split(r"[.;]", sentence[told.end() :])[0]
+    if basis_in(behind) != "ar" or _named(plain(behind)):
+        return sentence
+    return sentence[: told.start()] + sentence[told.end() + len(behind) :]
+
+
 def _sentence(legend: Legend, sentence: str) -> None:
     if _ELSEWHERE.search(sentence):
         return
+    sentence = _EXCEPT_TOLD.sub(" ", _without_water(sentence))
     sentence = _without_rest(legend, _FROM_TO.sub("everything", sentence))
     clauses = [one for one in re.split(r"[,;()]|\bbut\b|\bexcept\b", sentence) if one.strip()]
     plainly = [_only_states(one) for one in clauses]

@@ -12,14 +12,15 @@ from rickyard.labs.vocabulary.labels import LONGEST_LABEL, Label, label_of, sett
 from rickyard.labs.vocabulary.numbers import ABSENT, Comma, Op, Printed, comma_of, printed
 from rickyard.labs.vocabulary.texts import FOOTNOTE_MARKS, distance, marks_of, phrases, plain
 from rickyard.labs.vocabulary.units import (
-    OTHER_BASIS, basis_in, both_bases, in_vocabulary, is_only_basis, is_only_unit, without_received,
-    written_in,
+    OTHER_BASIS, basis_in, basis_of_title, both_bases, in_vocabulary, is_only_basis, is_only_unit,
+    without_received, written_in,
 )
 
 __all__ = [
     "ABSENT", "Comma", "DayOrder", "FOOTNOTE_MARKS", "LONGEST_LABEL", "Label", "OTHER_BASIS", "Op",
-    "Printed", "basis_in", "both_bases", "comma_of", "day_order", "distance", "field_of", "fits",
-    "in_canonical", "in_vocabulary", "is_aside", "is_only_basis", "is_only_unit", "label_of",
-    "labels", "marks_of", "method_in", "numbers", "phrases", "plain", "printed", "printed_day",
-    "serial_day", "settled_basis", "units_that_fit", "without_received", "written_in", "year_in",
+    "Printed", "basis_in", "basis_of_title", "both_bases", "comma_of", "day_order", "distance",
+    "field_of", "fits", "in_canonical", "in_vocabulary", "is_aside", "is_only_basis",
+    "is_only_unit", "label_of", "labels", "marks_of", "method_in", "numbers", "phrases", "plain",
+    "printed", "printed_day", "serial_day", "settled_basis", "units_that_fit", "without_received",
+    "written_in", "year_in",
 ]

@@ -8,6 +8,7 @@ from functools import cache, lru_cache
 from typing import Final
 
 from rickyard.labs.vocabulary.texts import phrases, plain, tokens
+from rickyard.labs.vocabulary.units import is_only_unit
 
 #: Fields of a sample by the labels that laboratories print, the most telling first.
 FIELDS: Final[Mapping[str, str]] = {
@@ -149,6 +150,8 @@ _ASIDE_ALONE: Final = frozenset(
         "what it means|n|tolerance|state|county|region|all|samples|count"
     )
 )
+#: "Goal (DM)": a unit or a basis behind such a word.
+_UNIT_BEHIND: Final = re.compile(r"\s*(?:[(\[](?P<unit>[^()\[\]]+)[)\]]|,\s*(?P<other>[^,]+))$")
 #: Words of a name, where the laboratory has numbered it and another word stands behind them.
 _IN_NAME: Final = re.compile(
     r"^(?:mean|min|max|target|reference|benchmark|normal|published|recovery)\b"
@@ -239,7 +242,9 @@ def is_aside(text: str, numbered: bool = False) -> bool:
     (True, False)
     """
     shown = plain(text)
-    alone = not numbered and shown.strip(" .:()") in _ASIDE_ALONE
+    told = _UNIT_BEHIND.search(shown)
+    bare = shown[: told.start()] if told and is_only_unit(told["unit"] or told["other"]) else shown
+    alone = not numbered and bare.strip(" .:()") in _ASIDE_ALONE
     if numbered:
         shown = _IN_NAME.sub(" ", shown)
     return alone or bool(_ASIDE.search(shown))

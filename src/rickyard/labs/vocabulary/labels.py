@@ -28,7 +28,7 @@ LONGEST_LABEL = 70
 #: "N-201", "K-118": a number of the laboratory, and no nitrogen or potassium; "(B)": a mark.
 _NO_LABEL: Final = re.compile(r"[A-Za-z]{1,2}-\d{2,}\w*|[(\[]\w[)\]]")
 #: Where a word begins within another: "CrudeProteinPct", "NDFPct".
-_CAMEL: Final = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z]{2})")
+_CAMEL: Final = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z]{2}|As[A-Z])")
 #: Brackets that say how a value was got, or of what.
 _ONLY_HOW: Final = re.compile(
     r"\d{1,2}|[a-z]|adf|adf eq.*|est.*|calc.*|n ?x ?6\.25|from .*|by .*|equation.*|method.*|"
@@ -105,7 +105,31 @@ def label_of(text: str) -> Label | None:
     short = _SHORT_DRY.fullmatch(plain(shown))
     if short:
         return Label(("dm",), written_in(short["unit"]).unit)
-    return _oxide(shown) or _written(shown)
+    found = _oxide(shown) or _written(shown)
+    if found is None or found.misspelled:
+        return _glued(shown) or found
+    return found
+
+
+#: "CPDM", "TDNAF": an abbreviation and its basis in one word.
+_GLUED: Final = re.compile(r"(?P<name>[A-Za-z]{2,8}?)(?P<basis>DMB?|DB|A[FR])")
+#: With a basis behind them, these are words: "NEAR", "DEAR".
+_WORDS_WITH_BASIS: Final = frozenset(["ne", "de", "me", "se", "co", "cl", "don", "fat"])
+
+
+def _glued(shown: str) -> Label | None:
+    """Return what a label without a space names that ends in its basis."""
+    if _CAMEL.search(shown) and " " not in shown:
+        apart = label_of(_CAMEL.sub(" ", shown))
+        if apart is not None and not apart.misspelled:
+            return apart
+    told = _GLUED.fullmatch(shown)
+    if told is None or told["name"].casefold() in _WORDS_WITH_BASIS:
+        return None
+    found = index().get(key_of(canonical(told["name"])))
+    if not found or len(found) > 1 or "dm" in found:
+        return None
+    return Label(found, "", "ar" if told["basis"].startswith("A") else "dm")
 
 
 def _written(shown: str) -> Label | None:
@@ -125,9 +149,11 @@ def _written(shown: str) -> Label | None:
     if found:
         if not found[0] and bare.basis == "n" and _AMMONIA.fullmatch(bare.rest):
             return Label(("ammonia",), bare.unit, "cp")  # nitrogen of all nitrogen is protein's
+        if found == (("dm",), 0) and bare.basis == "cp":
+            return Label(("cp",), bare.unit, "dm")  # "pctCP_DM"
+        if bare.rest == "pb" and bare.unit in ("pct", "g_per_kg"):
+            return Label(("cp",), bare.unit, bare.basis)  # lead is told in parts of a million
         return Label(found[0], bare.unit, bare.basis, found[1])
-    if _CAMEL.search(shown) and " " not in shown:
-        return label_of(_CAMEL.sub(" ", shown))
     return _with_basis(shown)
 
 
@@ -181,6 +207,8 @@ def _is_no_label(shown: str) -> bool:
     """Return whether a text is seen at a glance to name no analyte: too long, a number, a name."""
     if not shown or len(shown) > LONGEST_LABEL or _NO_LABEL.fullmatch(shown):
         return True
+    if _GLUED.fullmatch(shown):
+        return False
     return not any(map(_may_name, tokens(_CAMEL.sub(" ", shown))))
 
 
@@ -240,6 +268,8 @@ def _bracketed(rest: str, inner: re.Match[str]) -> tuple[tuple[str, ...], int] |
     inside = _words(inner[1])
     if outside and inside is not None and len(inner[1].strip()) == 1:
         return outside  # "CP (b)" has a mark, and no boron
+    if outside == (("n",), 0) and "6.25" in inner[1]:
+        return ("cp",), 0
     if outside and len(outside[0]) == 1 and _ONLY_HOW.fullmatch(plain(inner[1])):
         return outside  # "TDN (ADF)", "NFC (calc.)"
     if outside and inside:

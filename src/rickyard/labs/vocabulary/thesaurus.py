@@ -12,19 +12,19 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Final
 
+from rickyard.labs.vocabulary.abroad import ABROAD, EITHER_ABROAD, NOT_OURS_ABROAD
 from rickyard.labs.vocabulary.texts import phrases, tokens
 
 #: Names by analyte, with bars between them.
-NAMES: Final[Mapping[str, str]] = {
+_HERE: Final[Mapping[str, str]] = {
     "dm": "dm|oven dry matter|dry matter oven|laboratory dry matter|dry matter|"
-    "total dry matter|d m|total solids|dry substance|"
-    "trockenmasse|trockensubstanz|matiere seche|materia seca",
+    "total dry matter|d m|total solids|dry substance",
     "moisture": "moisture|water|moisture content|moist|h2o|total moisture|moisture loss|"
-    "wasser|wassergehalt|feuchte|humidite|humedad|eau",
+    "water content",
     "cp": "cp|c protein|crude protein|protein|c p|total protein|crude prot|protein n 6.25|"
-    "crude protein n 6.25|protein equivalent|cprot|crudeprotein|"
-    "rohprotein|rp|xp|pc|proteine brute|proteines brutes|matiere azotee totale|proteina cruda|"
-    "proteina bruta|proteine|proteina",
+    "crude protein n 6.25|protein equivalent|cprot|crudeprotein|nitrogen 6.25|n 6.25|"
+    "total nitrogen 6.25|nitrogen as protein|protein from nitrogen|"
+    "crude protein from nitrogen",
     "n": "n|nitrogen|total nitrogen|total n",
     "adicp": "adicp|insoluble cp adf|adf cp|adfcp|adf protein|adf crude protein|ad icp|"
     "bound protein|"
@@ -49,13 +49,11 @@ NAMES: Final[Mapping[str, str]] = {
     "undegradable intake protein|uip|rumen undegraded protein|escape protein",
     "adf": "acid fiber|adf|adfom|adf om|acid detergent fiber|a d f|acid det fiber|"
     "fiber acid detergent|ad fiber|"
-    "fiber adf|adf fiber|saure detergenzienfaser|fibra detergente acida|fda|"
-    "fibra acido detergente|fiber detergent acid",
+    "fiber adf|adf fiber|fiber detergent acid|adfiber",
     "ndf": "neutral fiber|ndf|andf|neutral detergent fiber|n d f|amylase ndf|"
     "amylase neutral detergent fiber|"
     "andf neutral detergent fiber|nd fiber|amylase treated ndf|"
-    "fiber ndf|ndf fiber|neutrale detergenzienfaser|fibra detergente neutra|fdn|"
-    "fibra neutro detergente|fiber detergent neutral",
+    "fiber ndf|ndf fiber|fiber detergent neutral",
     "ndfom": "andf ash corrected|ndf ash corrected|ndfom|andfom|ndf om|andf om|"
     "neutral detergent fiber organic matter|"
     "ash free ndf|ndf ash free|andf ash free|ash corrected ndf|ndf organic matter|"
@@ -63,12 +61,10 @@ NAMES: Final[Mapping[str, str]] = {
     "lignin": "lignin|adl|acid detergent lignin|klason lignin|lignin adl|sulfuric acid lignin|"
     "ad lignin",
     "ee": "ee|ether extract|crude fat|fat|total fat|oil|fat ee|acid hydrolysis fat|lipid|"
-    "crude lipid|cfat|c fat|ether extract fat|"
-    "rohfett|xl|fett|matiere grasse|matieres grasses|grasa|extracto etereo|grasa cruda|mg brute",
+    "crude lipid|cfat|c fat|ether extract fat",
     "tfa": "tfa|total fatty acid|fatty acid|fatty acid total",
-    "ash": "ash|crude ash|total ash|mineral matter ash|ash content|total mineral ash|"
-    "rohasche|xa|asche|cendres|cendres brutes|ceniza|cenizas|matiere minerale",
-    "starch": "starch|total starch|starke|staerke|amidon|almidon",
+    "ash": "ash|crude ash|total ash|mineral matter ash|ash content|total mineral ash",
+    "starch": "starch|total starch",
     "wsc": "wsc|water soluble carbohydrate|water sol carb|sugar wsc|water soluble sugar|"
     "sugar water soluble|water soluble carb",
     "esc": "esc|ethanol soluble carbohydrate|simple sugar|sugar esc|ethanol soluble sugar|"
@@ -110,23 +106,23 @@ NAMES: Final[Mapping[str, str]] = {
     "ne milk|energy lactation",
     "de": "de|digestible energy|digestible energy de|energy digestible|horse de|equine de|"
     "digestible energy horse|digestible energy equine",
-    "me": "me rind|me rinder|me ruminants|me cattle|me|metabolizable energy|energy metabolizable",
+    "me": "me ruminants|me cattle|me|metabolizable energy|energy metabolizable",
     "rfv": "rfv|relative feed value|r f v|relative feed val|rel feed value",
     "rfq": "rfq|relative forage quality|r f q|relative forage qual|rel forage quality",
-    "ca": "ca|calcium|kalzium|calcio",
-    "p": "p|phosphorus|phos|phosphor|phosphore|fosforo",
-    "mg": "mg|magnesium|magnesio",
-    "k": "k|potassium|kalium|potasio",
-    "s": "s|sulfur|total sulfur|schwefel|soufre|azufre",
-    "na": "na|sodium|natrium|sodio",
+    "ca": "ca|calcium",
+    "p": "p|phosphorus|phos",
+    "mg": "mg|magnesium",
+    "k": "k|potassium",
+    "s": "s|sulfur|total sulfur",
+    "na": "na|sodium",
     "cl": "cl|chloride ion|chloride|chlorine",
-    "fe": "fe|iron|eisen|fer|hierro",
-    "mn": "mn|manganese|mangan",
-    "zn": "zn|zinc|zink|cinc|zincum",
-    "cu": "cu|copper|kupfer|cuivre|cobre",
+    "fe": "fe|iron",
+    "mn": "mn|manganese",
+    "zn": "zn|zinc",
+    "cu": "cu|copper",
     "mo": "mo|molybdenum|moly",
     "co": "co|cobalt",
-    "se": "se|selenium|selen|selenio",
+    "se": "se|selenium",
     "nitrate_no3n": "no3 n|nitrate n|nitrate nitrogen|nitrate no3 n|no3n|nitrate as no3 n|"
     "nitrate as n|n no3|nitrogen nitrate|nitrate nitrogen no3 n|nitrate as nitrogen|"
     "nitrate as nitrate nitrogen|nitrate n no3 n|nitrate as nitrate n|no3 as n",
@@ -159,8 +155,15 @@ NAMES: Final[Mapping[str, str]] = {
     "t2": "t 2|t 2 toxin|t2|t2 toxin",
 }
 
+#: The same, with the names in other languages.
+NAMES: Final[Mapping[str, str]] = {
+    analyte: "|".join(one for one in (names, ABROAD.get(analyte, "")) if one)
+    for analyte, names in _HERE.items()
+}
+
 #: What may stand for several analytes; the person says which.
 EITHER: Final[Mapping[str, tuple[str, ...]]] = {
+    **EITHER_ABROAD,
     "sugar": ("wsc", "esc"),
     "total sugar": ("wsc", "esc"),
     "soluble carbohydrate": ("wsc", "esc"),
@@ -176,9 +179,9 @@ EITHER: Final[Mapping[str, tuple[str, ...]]] = {
 }
 
 #: Printed by laboratories, but the farm folder has no place for it.
-NOT_OURS: Final = frozenset(
+NOT_OURS: Final = NOT_OURS_ABROAD | frozenset(
     phrases(
-        "crude fiber|cf|rohfaser|cellulose brute|fibra bruta|fibra cruda|adjusted protein|"
+        "crude fiber|cf|adjusted protein|"
         "adjusted crude protein|adjusted cp|available protein|"
         "available crude protein|available cp|digestible protein|dmi|dry matter intake|ddm|"
         "digestible dry matter|dcad|dietary cation anion difference|ca p|ca p ratio|"
@@ -449,8 +452,12 @@ def run_together() -> dict[str, tuple[str, ...]]:
 @cache
 def long_words() -> frozenset[str]:
     """Return the words of names that are long enough to be recognised when misspelled."""
-    every = {word for names in NAMES.values() for word in canonical(names.replace("|", " "))}
-    more = {word for name in (*NOT_OURS, *EITHER) for word in canonical(name)}
+    every = {word for names in _HERE.values() for word in canonical(names.replace("|", " "))}
+    more = {
+        word
+        for name in (*(NOT_OURS - NOT_OURS_ABROAD), *(EITHER.keys() - EITHER_ABROAD.keys()))
+        for word in canonical(name)
+    }
     # Abbreviations differ from one another by a letter, and are never mended.
     return frozenset(
         word

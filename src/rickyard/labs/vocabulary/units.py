@@ -44,7 +44,7 @@ _UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
         ("mg_per_lb", rf"\bmg{_PER}{_LB}(?!\w)"),
         ("g_per_lb", rf"\bg(?:rams?)?{_PER}{_LB}(?!\w)"),
         ("g_per_kg", rf"\bg(?:rams?)?{_PER}{_KG}|\bg kg(?:-1|\b)|‰"),
-        ("pct", rf"%|\bpercent\b|\bpct\b|\bper cent\b|\bg{_PER}100\s*g|\bpercentage\b"),
+        ("pct", rf"%|\bpercent\b|\bpct\b|\bperc\b|\bprc\b|\bprozent\b|\bpourcent\b|\bpor ?ciento\b|\bper cent\b|\bg{_PER}100\s*g|\bpercentage\b"),
     )
 )  # fmt: skip
 
@@ -59,21 +59,28 @@ _DRY: Final = re.compile(
     r"(?:\b100\s*%?\s*(?:of\s*)?)?(?:\bdry[- ]?matter(?:[- ]basis)?\b|"
     r"\bdry[- ]?(?:basis|wt\.?|weight)\b|\bd\.?\s?m\.?\s?(?:basis|b\.?)?(?![a-z])|\bdmb?\b|"
     r"\boven[- ]dr(?:y|ied)\b|"
-    r"\btrocken(?:masse|substanz)\b|(?:(?<=[%g/])|(?<=[%gelra/] ))(?:t[ms]|ms)\b|"
+    r"\btrocken(?:masse|substanz)\b|(?:(?<=[%g/])|(?<=[%gelra/] )|(?<=der ))(?:t[ms]|ms)\b|"
     r"\bmati[eè]re s[eè]che\b|"
-    r"\b(?:sur|en) sec\b|\b(?:materia|base|sustancia) seca\b|\bmoisture[- ]free\b|"
+    r"\b(?:sur|en|base) sec\b|\bbase s[eè]che\b|\b(?:materia|base|sustancia) seca\b|"
+    r"\bmoisture[- ]free\b|\bwater[- ]free\b|\banhydr\w*(?: basis)?\b|\bsul secco\b|"
     rf"\bd\.?\s?b\.?(?![a-z])|\bdry\b{_NAMED})"
 )
 _RECEIVED: Final = re.compile(
-    r"\bas[- ]?(?:received|rec'?v?'?d?\.?|recvd|fed|is|sampled|sent|delivered|submitted|it came)"
+    r"\bas[- ]?(?:received|rec'?v?'?d?\.?|recvd|fed|is|sampled|sent|delivered|submitted|"
+    r"analy[sz]ed(?! by)|tested|found|weighed|shipped|served|(?:it|they) came(?: in)?|"
+    r"it (?:is|was)(?: sent)?|got|we got it|brought(?: in)?|taken|cored|baled)"
     r"(?:[- ]basis)?(?![a-z])|\ba\.?\s?r\.?(?![a-z])|\ba\.?\s?f\.?(?![a-z])|\bas[br]\b|"
     rf"\bfresh(?:[- ](?:matter|weight|basis|wt))?\b{_NAMED}|"
     r"\bf\.?[mw]\.?(?![a-z])|"
     rf"\bwet[- ](?:basis|weight|matter)\b|\bwet\b(?![- ]?chem){_NAMED}|"
     r"\breceived(?= basis)|"
     r"\boriginal (?:matter|substance|basis)\b|\bfrisch(?:masse|substanz)\b|\boriginalsubstanz\b|"
-    r"\btel(?:le)? que(?:l|lle)?(?: re[cç]ue?)?\b|(?:\b(?:sur|en) |(?<=% ))(?:frais|brut)\b|"
-    r"\bmati[eè]re fra[iî]che\b|\bbase h[uú]meda\b|\btal (?:como (?:se )?recib\w*|cual)\b"
+    r"\btel(?:le)?s? que(?:l|lle)?s?(?: (?:re[cç]ue?s?|servie?s?|analys[eé]e?s?))?\b|"
+    r"(?:\b(?:sur|en|base) |(?<=% ))(?:frais|brut)\b|\bbase (?:fra[iî]che|humide|fresca)\b|"
+    r"\bmati[eè]re (?:fra[iî]che|brute)\b|\bbase h[uú]meda\b|\bmateria (?:fresca|verde)\b|"
+    r"\btal (?:como (?:se )?(?:recib\w*|ofrec\w*)|cual|quale)\b|\bim original\b|"
+    r"\b(?:im )?anlieferungszustand\b|"
+    r"(?:(?<=[%g/])|(?<=[%gelra/] )|(?<=der ))(?:mf|fs|os)\b"
 )
 _ELSE: Final = re.compile(
     r"\b(?:8\d|9[0-5])(?:\.0)?\s*%\s*(?:dm|d\.m\.|dry[- ]?matter|dry)\b|"
@@ -99,6 +106,23 @@ class Written:
     unit: str
     basis: str
     rest: str
+
+
+_GLUED_UNIT: Final = r"%|pct|perc|ppm|ppb|m?g/?kg|mcal/?lb|mcal/?kg|mj/?kg|kcal/?kg|g/?100g"
+#: "pctDM", "g/kgTM", "%asfed", "100dm": unit and basis written as one word, as names of columns.
+_GLUED: Final = re.compile(
+    rf"(?<![a-z])(?P<unit>{_GLUED_UNIT}|100(?=dm))"
+    r"(?P<basis>dmb?|db|ar|af|fm|fw|tm|ts|ms|a?ndf|cp|dry|wet|fresh|"
+    r"as(?:fed|is|rec|received|sampled))(?![a-z])"
+)
+#: "mgkg", "Mcallb": a unit without its stroke.
+_NO_STROKE: Final = re.compile(r"(?<![a-z])(m?g|mcal|mj|kcal)(kg|lb)(?![a-z])")
+
+
+def _parted(shown: str) -> str:
+    """Return a text with units and bases apart that are written as one word."""
+    apart = _GLUED.sub(r"\g<unit> \g<basis>", shown)
+    return _NO_STROKE.sub(r"\1/\2", apart)
 
 
 #: "Order AF60", "DM-1204": the number of an order or a sample, and no basis.
@@ -128,7 +152,7 @@ def written_in(text: str, keep_basis: bool = False) -> Written:
     >>> written_in("NDFD 48 h, % of NDF")
     Written(unit='pct', basis='ndf', rest='ndfd 48 h')
     """
-    shown = _CODE.sub(" ", plain(text).replace("_", " "))
+    shown = _parted(_CODE.sub(" ", plain(text).replace("_", " ")))
     part = _PART.search(shown) or _OF_PART.fullmatch(shown)
     if part:
         basis = _PART_WORDS.get(part[1], part[1])
@@ -161,10 +185,56 @@ def basis_in(text: str) -> str:
     return _basis(plain(text))[0]
 
 
+#: A word that is a basis, and a word of names too: "Dry hay, Tunnel field", "Wet corner".
+_BARE_WORD: Final = re.compile(r"\b(?:dry|wet|fresh)\b(?![- ](?:matter|basis|weight|wt))")
+_STATED: Final = re.compile(
+    r"\b(?:basis|results?|values?|analys[ei]s|figures?|numbers?|all|percent|part|of|on|is|are)\b|%"
+)
+
+
+def basis_of_title(text: str) -> str:
+    """Return the basis that a title names; not where the word may be part of a name.
+
+    Parameters
+    ----------
+    text : str
+        The title.
+
+    Returns
+    -------
+    str
+        As ``basis_in`` says; empty where only "dry" or "wet" stands among words of a name.
+
+    Examples
+    --------
+    >>> basis_of_title("Dry hay, Tunnel field"), basis_of_title("Minerals on dry basis")
+    ('', 'dm')
+    """
+    basis = basis_in(text)
+    shown = plain(text)
+    if basis not in ("dm", "ar") or basis_in(_BARE_WORD.sub(" ", shown)) or is_only_unit(text):
+        return basis
+    rest = _BARE_WORD.sub(" ", shown)
+    return basis if _STATED.search(rest) or len(rest.split()) < 2 else ""
+
+
 #: Both bases in one breath, such as "As received / dry matter": what stands between them.
 _BETWEEN_BASES: Final = re.compile(
-    r"[\s%()\[\]]*(?:basis)?[\s()\[\]]*(?:/|\||;|,|-|and|or|over|then|first,? then|followed by|\()?"
-    r"(?:\s*(?:second|then))?[\s%()\[\]:]*(?:on )?"
+    r"[\s%()\[\]]*(?:basis)?[\s()\[\]]*"
+    r"(?:(?:first|the first|first,? then|in front|before|outside|to the left|on the left)[\s,;]*)?"
+    r"(?:/|\||;|,|-|=|and|or|over|then|with|followed by|before|\()?\s*"
+    r"(?:(?:and|with|then|second|followed by|the|its|value|values|figure|figures|number|numbers|"
+    r"on|of|in|inside|brackets|parentheses|are|is|for|to)\b[\s,:]*)*[\s%()\[\]:]*"
+)
+#: "Dry matter in brackets behind the value as received": what stands in brackets comes second.
+_IN_BRACKETS: Final = re.compile(
+    r"\b(?:in|within|inside)\s+(?:the\s+|round\s+|square\s+)?(?:brackets?|parenthes[ei]s|parens)\b"
+)
+
+
+#: "Dry matter (as received), %", "Dry matter, as fed": an analyte and its basis.
+_WATER_LABEL: Final = re.compile(
+    r"(?:dry[- ]matter|dm)\s*(?:%\s*)?[(,:-]\s*[^()]{2,30}\)?[\s,:]*(?:\(?%\)?|percent)?"
 )
 
 
@@ -194,9 +264,15 @@ def both_bases(text: str) -> tuple[str, str] | None:
     left = shown[: received.start()] + " " * (received.end() - received.start())
     left += shown[received.end() :]
     dry = _DRY.search(left)
-    if dry is None or (dry[0] == "dry matter" and shown.startswith("dry matter (")):
+    if dry is None or _WATER_LABEL.fullmatch(shown):
         return None
     first, second = sorted((received.span(), dry.span()))
+    inside = _IN_BRACKETS.search(shown)
+    if inside is not None:
+        # the nearer of the two before the words, else the one behind them
+        before = [one for one in (first, second) if one[1] <= inside.start()]
+        is_second = before[-1] if before else first
+        return ("ar", "dm") if is_second == dry.span() else ("dm", "ar")
     if not _BETWEEN_BASES.fullmatch(shown[first[1] : second[0]]):
         return None
     return ("ar", "dm") if received.start() < dry.start() else ("dm", "ar")
@@ -307,7 +383,10 @@ def is_only_basis(text: str) -> bool:
 
 def _more_than_unit(rest: str) -> str:
     """Return what is left of a text beyond its unit and words such as "results on"."""
-    words = r"\b(?:on|of|in|the|basis|results?|values?|units?|a|an|is|all|100|samples?)\b|[^a-z0-9]"
+    words = (
+        r"\b(?:on|of|in|the|basis|results?|values?|units?|a|an|is|all|100|samples?|material|"
+        r"base|sur|la|le|der|die|im|sulla)\b|[^a-z0-9]"
+    )
     return re.sub(words, "", rest)
 
 
