@@ -149,8 +149,8 @@ class _Gathering:
 
     def _over_labels(self, place: int, row: Sequence[Seen]) -> str:
         """Return the basis that heads the column of labels: "Dry matter basis   result   usual"."""
-        first, others = row[0], row[1:]
-        if not others or not _is_basis(first) or any(map(_is_basis, others)):
+        first, others = (row[0], row[1:]) if row else (None, ())
+        if first is None or not others or not _is_basis(first) or any(map(_is_basis, others)):
             return ""
         below = next((lines for n in range(place + 1, min(place + 4, len(self.rows)))
                       if (lines := lines_of(self.rows[n], n))), [])  # fmt: skip
@@ -191,8 +191,9 @@ class _Gathering:
         lines = self.current.lines
         last = max((line.place for line in lines), default=0)
         new_basis = new_unit = ""
-        for row in self.rows[last + 1 : place]:
-            new_basis, new_unit = _section(row, new_basis, new_unit)
+        for at in range(last + 1, place):
+            new_basis, new_unit = _section(self.rows[at], new_basis, new_unit)
+            new_basis = self._over_labels(at, self.rows[at]) or new_basis
         top_basis, top_unit = self._top(min((line.place for line in lines), default=0))
         only_top = not any(line.basis not in ("", top_basis) for line in lines)
         return (
