@@ -217,9 +217,7 @@ def _columns(results: Sequence[_Line], told: Sequence[str]) -> _Columns | None:
     kinds = [field_of(one) for one in told]
     names = [sum(map(_names, each)) + 0.001 * len("".join(each)) / len(each) for each in columns]
     name = best([hit if hit >= 1.0 else 0.0 for hit in names])
-    units = [
-        sum(is_only_unit(one) and not is_only_basis(one) for one in each) for each in columns
-    ]
+    units = [sum(is_only_unit(one) and not is_only_basis(one) for one in each) for each in columns]
     unit = best(units, (name,))
     values = [sum(map(_is_value, each)) * (0.1 if _counts(each) else 1.0) for each in columns]
     value = kinds.index("result") if "result" in kinds else best(values, (name, unit))
@@ -251,9 +249,7 @@ def _like_bases(texts: Sequence[str]) -> float:
     return words + (0.5 if short else 0.0)
 
 
-def _codes(
-    lines: Sequence[_Line], results: Sequence[_Line], columns: _Columns
-) -> dict[str, str]:
+def _codes(lines: Sequence[_Line], results: Sequence[_Line], columns: _Columns) -> dict[str, str]:
     """Return the basis that each code stands for.
 
     A letter that no line explains is the sample as received where it stands with the dry matter

@@ -108,15 +108,18 @@ def text_documents(data: bytes) -> list[Document]:
             for n, line in enumerate(lines)
         ]
         found.insert(0, Document("table", [_grid(words)]))
-    spaced = spaced_rows(lines) if len(lines) < MOST_LINES_TWICE else []
-    if spaced:
-        found.insert(0, Document("table", [_grid(spaced)]))
-    transfer = segment_document(lines)
-    if transfer is not None:
-        found.insert(0, transfer)
+    found[:0] = _told_apart(lines)
     if not found or len(lines) < MOST_LINES_TWICE:
         found.append(Document("text", [_by_place(lines)]))
     return found
+
+
+def _told_apart(lines: list[str]) -> list[Document]:
+    """Return a text as a transfer of a program or a table parted by single spaces, if it is one."""
+    transfer = segment_document(lines)
+    spaced = spaced_rows(lines) if len(lines) < MOST_LINES_TWICE else []
+    tables = [Document("table", [_grid(spaced)])] if spaced else []
+    return [transfer, *tables] if transfer is not None else tables
 
 
 def _single_spaced(lines: list[str]) -> int:

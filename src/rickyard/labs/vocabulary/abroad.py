@@ -91,14 +91,15 @@ ABROAD: Final[Mapping[str, str]] = {
 
 #: What may stand for several analytes; the person says which.
 EITHER_ABROAD: Final[Mapping[str, tuple[str, ...]]] = {
-    one: ("wsc", "esc")
-    for one in phrases(
-        "zucker|gesamtzucker|sucres|sucres totaux|sucres solubles|azucares|azucares totales|"
-        "azucares solubles|zuccheri|suiker"
-    )
-} | dict.fromkeys(
-    phrases("energie nette|energia neta|nettoenergie"), ("nem", "neg", "nel")
-)
+    **dict.fromkeys(
+        phrases(
+            "zucker|gesamtzucker|sucres|sucres totaux|sucres solubles|azucares|azucares totales|"
+            "azucares solubles|zuccheri|suiker"
+        ),
+        ("wsc", "esc"),
+    ),
+    **dict.fromkeys(phrases("energie nette|energia neta|nettoenergie"), ("nem", "neg", "nel")),
+}
 
 #: Printed by laboratories, but the farm folder has no place for it.
 NOT_OURS_ABROAD: Final = frozenset(

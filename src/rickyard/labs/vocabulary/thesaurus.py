@@ -49,7 +49,7 @@ _HERE: Final[Mapping[str, str]] = {
     "undegradable intake protein|uip|rumen undegraded protein|escape protein",
     "adf": "acid fiber|adf|adfom|adf om|acid detergent fiber|a d f|acid det fiber|"
     "fiber acid detergent|ad fiber|"
-    "fiber adf|adf fiber|fiber detergent acid|adfiber",
+    "fiber adf|adf fiber|fiber detergent acid",
     "ndf": "neutral fiber|ndf|andf|neutral detergent fiber|n d f|amylase ndf|"
     "amylase neutral detergent fiber|"
     "andf neutral detergent fiber|nd fiber|amylase treated ndf|"

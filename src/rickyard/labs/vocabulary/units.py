@@ -44,7 +44,8 @@ _UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
         ("mg_per_lb", rf"\bmg{_PER}{_LB}(?!\w)"),
         ("g_per_lb", rf"\bg(?:rams?)?{_PER}{_LB}(?!\w)"),
         ("g_per_kg", rf"\bg(?:rams?)?{_PER}{_KG}|\bg kg(?:-1|\b)|‰"),
-        ("pct", rf"%|\bpercent\b|\bpct\b|\bperc\b|\bprc\b|\bprozent\b|\bpourcent\b|\bpor ?ciento\b|\bper cent\b|\bg{_PER}100\s*g|\bpercentage\b"),
+        ("pct", rf"%|\bpercent\b|\bpct\b|\bperc\b|\bprc\b|"
+         rf"\bprozent\b|\bpourcent\b|\bpor ?ciento\b|\bper cent\b|\bg{_PER}100\s*g|\bpercentage\b"),
     )
 )  # fmt: skip
 
