@@ -297,7 +297,9 @@ def _without_water(sentence: str) -> str:
 def _sentence(legend: Legend, sentence: str) -> None:
     if _ELSEWHERE.search(sentence):
         return
-    sentence = _EXCEPT_TOLD.sub(" ", _without_water(sentence))
+    sentence = _EXCEPT_TOLD.sub(
+        lambda found: " " if basis_in(found[0]) else found[0], _without_water(sentence)
+    )
     sentence = _without_rest(legend, _FROM_TO.sub("everything", sentence))
     clauses = [one for one in re.split(r"[,;()]|\bbut\b|\bexcept\b", sentence) if one.strip()]
     plainly = [_only_states(one) for one in clauses]
