@@ -144,6 +144,22 @@ def test_files_of_laboratories_travel_with_the_folder(book: BookPlace, tmp_path:
     assert (tmp_path / "after" / "sources" / "ab-report.pdf").read_bytes() == b"%PDF\0\xff"
 
 
+def test_a_file_of_that_name_that_says_something_else_is_left_as_it_is(
+    book: BookPlace, tmp_path: Path
+) -> None:
+    folder = write_texts(tmp_path / "good", dict(GOOD))
+    (folder / "sources").mkdir()
+    (folder / "sources" / "ab.pdf").write_bytes(b"the book's")
+    season = take_in(folder).season
+    (tmp_path / "out" / "sources").mkdir(parents=True)
+    (tmp_path / "out" / "sources" / "ab.pdf").write_bytes(b"another")
+    for _ in range(2):
+        write_out(season, tmp_path / "out", replace_old=True)
+    found = {one.read_bytes(): one.name for one in (tmp_path / "out" / "sources").iterdir()}
+    assert found.pop(b"another") == "ab.pdf"
+    assert list(found) == [b"the book's"]
+
+
 def test_the_texts_that_are_kept_say_how_the_folder_was_written(
     book: BookPlace, tmp_path: Path
 ) -> None:

@@ -45,6 +45,17 @@ def test_a_farm_that_is_not_there_is_told_with_those_that_are(desk: Path, tmp_pa
     assert "2025-11-15" in done.stderr
 
 
+def test_a_part_of_a_name_is_enough_where_no_other_farm_has_it(desk: Path, tmp_path: Path) -> None:
+    dale = {**GOOD, "farm.toml": GOOD["farm.toml"].replace("Hill farm", "Dale farm")}
+    run("import", write_texts(tmp_path / "dale", dale), "--data", desk)
+    done = run("export", "dale", "--out", tmp_path / "out", "--data", desk)
+    assert done.exit_code == 0, done.output
+    assert "Dale farm" in (tmp_path / "out" / "farm.toml").read_text("utf-8")
+    both = run("export", "farm", "--out", tmp_path / "two", "--data", desk)
+    assert both.exit_code == 2
+    assert "Dale farm, Hill farm" in both.stderr
+
+
 def test_a_folder_with_faults_keeps_no_other_out(desk: Path, tmp_path: Path) -> None:
     wrong = {**GOOD, "groups.csv": GOOD["groups.csv"].replace("cow,60", "cow,many")}
     write_texts(tmp_path / "more" / "bad", wrong)

@@ -202,12 +202,15 @@ def write_out(season: Any, folder: str | os.PathLike[str], *, replace_old: bool 
     """
     write_folder(farm_of(season), folder, layout_of(season), replace=replace_old)
     kept = records.SourceFile.objects.filter(farm_id=season.farm_id, name__startswith=f"{SOURCES}/")
-    newest = kept.order_by("written_by__number").values_list("name", "content")
+    newest = kept.order_by("-written_by__number").values_list("name", "sha256", "content")
     _write_sources(Path(folder), newest)
 
 
-def _write_sources(folder: Path, files: Iterable[tuple[str, Any]]) -> None:
-    for name, content in files:
+def _write_sources(folder: Path, files: Iterable[tuple[str, str, Any]]) -> None:
+    """Write files, each beside another of its name that says something else, never over it."""
+    for name, sha256, content in files:
         place = folder / SOURCES / PurePosixPath(name).name
         place.parent.mkdir(exist_ok=True)
+        if place.exists() and place.read_bytes() != bytes(content):
+            place = place.with_name(f"{place.stem}-{sha256[:8]}{place.suffix}")
         place.write_bytes(bytes(content))

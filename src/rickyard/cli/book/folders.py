@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 import click
 
 from rickyard.cli import shared
-from rickyard.cli.book.place import data_option, open_at
+from rickyard.cli.book.place import data_option, open_at, season_named
 
 
 @click.command("import")
@@ -57,34 +56,12 @@ def import_(context: click.Context, folders: tuple[Path, ...], data: Path | None
 def export(farm: str, folder: Path, start: date | None, replace: bool, data: Path | None) -> None:
     """Write a farm of the record book as a farm folder.
 
-    FARM is its name. The newest season is written, in the columns and units of the folder that it
-    came from.
+    FARM is its name, or a part of it that no other farm has. The newest season is written, in the
+    columns and units of the folder that it came from.
     """
     from rickyard.book.services import export_farm
 
     with open_at(data):
-        season = _season(farm, start)
+        season, name = season_named(farm, start)
         export_farm(None, season.id, folder, replace_old=replace)
-    shared.say(f"{farm}: {folder}")
-
-
-def _season(farm: str, start: date | None) -> Any:
-    """Return the season that is meant; leave with a sentence where that is not clear."""
-    from rickyard.book.folders import seasons_of
-    from rickyard.book.services import read_farm
-
-    found = seasons_of(farm)
-    if not found:
-        known = ", ".join(sorted({name for _, name in seasons_of("")})) or "none"
-        shared.fail(f'The record book has no farm "{farm}". Its farms: {known}.', shared.EXIT_USAGE)
-    days = [(read_farm(None, season.id).season.start, season) for season, _ in found]
-    wanted = start or days[0][0]
-    meant = [season for day, season in days if day == wanted]
-    if len(meant) != 1:
-        starts = ", ".join(str(day) for day, _ in days)
-        shared.fail(
-            f'"{farm}" has {len(meant)} seasons from {wanted}. Its seasons begin on {starts}; name '
-            "one with --season. Of two farms of one name give one another name first.",
-            shared.EXIT_USAGE,
-        )
-    return meant[0]
+    shared.say(f"{name}: {folder}")
