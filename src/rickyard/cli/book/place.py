@@ -67,4 +67,4 @@ def _the_farm(said: str, names: list[str]) -> str:
     else:
         known = ", ".join(names) or "none"
         told = f'The record book has no farm "{said}". Its farms: {known}.'
-    shared.fail(told, shared.EXIT_USAGE)
+    return shared.fail(told, shared.EXIT_USAGE)
