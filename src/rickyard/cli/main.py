@@ -78,6 +78,10 @@ COMMANDS: Final = {
         "rickyard.cli.commands.why",
         "Explain the season program, and what would change it.",
     ),
+    "serve": (
+        "rickyard.cli.book.serve",
+        "Show the record book as pages in a browser.",
+    ),
     "import": ("rickyard.cli.book.folders", "Take farm folders into the record book."),
     "export": (
         "rickyard.cli.book.folders",

@@ -55,6 +55,34 @@ def opened_book(place: BookPlace, *, create: bool = True) -> Iterator[BookPlace]
         connections[ALIAS].close()
 
 
+def join_book(place: BookPlace) -> None:
+    """Let this process speak to a book that is there with its tables up to date, from now on.
+
+    Parameters
+    ----------
+    place : BookPlace
+        Where it is.
+    """
+    make_ready()
+    _connect(place)
+
+
+def told_of(error: Exception) -> str:
+    """Return what to do where the book could not be read or written.
+
+    Parameters
+    ----------
+    error : Exception
+        What the database said.
+
+    Returns
+    -------
+    str
+        A sentence.
+    """
+    return _cannot_write("The record book", error)
+
+
 def _find(place: BookPlace, create: bool) -> None:
     if place.is_server:
         return
@@ -125,7 +153,7 @@ def _refuse_old_server(version: int) -> None:
         )
 
 
-def _cannot_write(place: BookPlace, error: Exception) -> str:
+def _cannot_write(place: BookPlace | str, error: Exception) -> str:
     reason = " ".join(str(error).split()) or type(error).__name__
     return (
         f"{place}: the record book could not be read or written ({reason}). What was being written "

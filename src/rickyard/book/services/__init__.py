@@ -6,6 +6,7 @@ happened.
 """
 
 # fmt: off
+from rickyard.book.services.farms import FarmThere, list_farms
 from rickyard.book.services.ledgers import add_line, undo_line
 from rickyard.book.services.people import end_membership, let_in, read_trail
 from rickyard.book.services.reading import export_farm, read_farm
@@ -15,6 +16,7 @@ from rickyard.book.services.things import (
 )
 
 __all__ = [
-    "add_line", "end_membership", "export_farm", "let_in", "look_at", "read_farm", "read_things",
-    "read_trail", "take_out", "undo_line", "write_farm", "write_season", "write_thing",
+    "FarmThere", "add_line", "end_membership", "export_farm", "let_in", "list_farms", "look_at",
+    "read_farm", "read_things", "read_trail", "take_out", "undo_line", "write_farm", "write_season",
+    "write_thing",
 ]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
 
 from rich.console import Console
 from rich.text import Text
@@ -20,18 +19,9 @@ from rickyard.display import (
 )
 from rickyard.farm import Farm, Package
 from rickyard.hay.precision import two_sided_z
-from rickyard.hay.yard import Outlook, YardLine, YardPage
+from rickyard.hay.yard import YardLine, YardPage
 from rickyard.quantities import KG_PER_TONNE
-from rickyard.sheets.wording import LINES
-
-#: The interval that stands beside a mass.
-CONFIDENCE: Final = 0.90
-
-#: What the rough figure of need does not count, and where it is counted.
-_LEFT_OUT: Final = (
-    "It counts hay alone, so grain and other bought feed and grazing make the need smaller: "
-    "rickyard plan says whether there is enough, before you buy hay or sell animals."
-)
+from rickyard.sheets.wording import CONFIDENCE, LINES, outlook_sentence, stands_sentence
 
 
 def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool = False) -> None:
@@ -40,9 +30,9 @@ def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool 
     page = localized(page, display)
     parts.say(console, f"{farm.name}, the yard on {display.day_year_text(page.day)}")
     console.print()
-    parts.say(console, _answer(page, display), "bold")
+    parts.say(console, stands_sentence(page, display), "bold")
     if page.outlook is not None:
-        parts.say(console, _outlook(page.outlook, display))
+        parts.say(console, outlook_sentence(page.outlook, display))
     _print_lots(page.lines, display, console)
     parts.cautions(console, page.cautions, farm, "Take care")
     parts.sentences(console, "Sell or keep", _sales(page, display))
@@ -53,35 +43,6 @@ def print_yard(page: YardPage, farm: Farm, console: Console, *, with_book: bool 
     if with_book:
         _print_books(page.lines, console)
     parts.sentences(console, "Assumptions", page.assumptions)
-
-
-def _answer(page: YardPage, display: Display) -> str:
-    reach = two_sided_z(CONFIDENCE) * page.dry_se_kg / KG_PER_TONNE
-    return (
-        f"{count_text(page.bales, 'bale')}: {display.tons_text(page.as_fed_kg / KG_PER_TONNE)} as "
-        f"fed, {display.tons_text(page.dry_kg / KG_PER_TONNE)} dry matter (give or take "
-        f"{display.tons_text(reach)})."
-    )
-
-
-def _outlook(told: Outlook, display: Display) -> str:
-    tons = {
-        name: display.tons_text(getattr(told, name) / KG_PER_TONNE)
-        for name in ("need_kg", "reserve_kg", "buy_kg")
-    }
-    start = (
-        f"Rough figure: to {display.day_year_text(told.until)} the animals need about "
-        f"{tons['need_kg']} of dry matter from the yard, and {tons['reserve_kg']} in reserve"
-    )
-    if told.over_kg >= 0.0:
-        over = display.tons_text(told.over_kg / KG_PER_TONNE)
-        return f"{start}: {over} more than both are on hand. {_LEFT_OUT}"
-    out = (
-        ""
-        if told.out_on is None
-        else f" The yard is down to the reserve on {display.day_year_text(told.out_on)}."
-    )
-    return f"{start}: {tons['buy_kg']} more than is on hand.{out} {_LEFT_OUT}"
 
 
 def _print_lots(lines: Sequence[YardLine], display: Display, console: Console) -> None:

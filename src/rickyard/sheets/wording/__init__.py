@@ -17,11 +17,12 @@ from rickyard.sheets.wording.yard import (
     YardTotals, about_name, answer_of, concerns, dangerous_to, empty_on, group_name, yard_line,
     yard_totals,
 )
+from rickyard.sheets.wording.yard_now import CONFIDENCE, outlook_sentence, stands_sentence
 
 __all__ = [
-    "LEAST_LOAD_KG", "LEVEL_MARKS", "LEVEL_ORDER", "LINES", "Run", "RunAmount", "STATUS",
-    "YardTotals", "about_name", "answer_of", "bales_text", "concerns", "daily_by_period",
-    "dangerous_to", "empty_on", "group_name", "group_order", "plain_test", "ration_lines",
-    "said_once", "short_story", "source_order", "without_traces", "words", "yard_line",
-    "yard_totals",
+    "CONFIDENCE", "LEAST_LOAD_KG", "LEVEL_MARKS", "LEVEL_ORDER", "LINES", "Run", "RunAmount",
+    "STATUS", "YardTotals", "about_name", "answer_of", "bales_text", "concerns", "daily_by_period",
+    "dangerous_to", "empty_on", "group_name", "group_order", "outlook_sentence", "plain_test",
+    "ration_lines", "said_once", "short_story", "source_order", "stands_sentence", "without_traces",
+    "words", "yard_line", "yard_totals",
 ]

@@ -1,0 +1,16 @@
+"""Drawings of pages as SVG: marks, flags of lots, and bales that can be counted.
+
+Pure functions from numbers to text. Every color is a name of the style sheet.
+"""
+
+# fmt: off
+from rickyard.web.drawn.flags import flag, flags_of
+from rickyard.web.drawn.marks import mark
+from rickyard.web.drawn.wall import (
+    LOT_COLUMNS, Part, key_mark, lot_bales, per_mark, wall, whole_marks,
+)
+
+__all__ = [
+    "LOT_COLUMNS", "Part", "flag", "flags_of", "key_mark", "lot_bales", "mark", "per_mark", "wall",
+    "whole_marks",
+]

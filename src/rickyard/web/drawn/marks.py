@@ -1,0 +1,59 @@
+"""Marks that stand beside a word: danger, warning, note, untested, and the rick of the verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from html import escape
+from types import MappingProxyType
+from typing import Final
+
+#: Each in a square of 24, in the color of the text around it.
+_SHAPES: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "danger": '<path d="M12 1.5 23 22H1Z" fill="currentColor"/>'
+        '<path d="M12 8.2v7" stroke="var(--ground)" stroke-width="2.8"/>'
+        '<circle cx="12" cy="18.6" r="1.7" fill="var(--ground)"/>',
+        "warning": '<path d="M12 1.8 22.2 12 12 22.2 1.8 12Z" fill="none" stroke="currentColor" '
+        'stroke-width="2.6"/><path d="M12 7.2v5.6M12 15v2.4" stroke="currentColor" '
+        'stroke-width="2.6"/>',
+        "note": '<circle cx="12" cy="12" r="9.5" fill="none" stroke="currentColor" '
+        'stroke-width="2"/><path d="M12 11v6M12 7v2.2" stroke="currentColor" stroke-width="2.4"/>',
+        "untested": '<rect x="2.5" y="2.5" width="19" height="19" fill="none" '
+        'stroke="currentColor" stroke-width="2.2" stroke-dasharray="3.6 2.7"/>'
+        '<circle cx="12" cy="12" r="3.6" fill="none" stroke="currentColor" stroke-width="2.4"/>',
+        "enough": '<path d="M12 1 22 7.6H2Z" fill="currentColor"/>'
+        '<path d="M2 9.4h20v5.2H2zM2 16.6h20v5.4H2z" fill="currentColor"/>',
+        "short": '<path d="M12 1.7 21 7.2H3Z" fill="none" stroke="currentColor" '
+        'stroke-width="1.3" stroke-dasharray="1.7 1.1"/><path d="M2.6 9.7h18.8v4.6H2.6z" '
+        'fill="none" stroke="currentColor" stroke-width="1.3" stroke-dasharray="1.7 1.1"/>'
+        '<path d="M2 16.6h20v5.4H2z" fill="currentColor"/>',
+        "rick": '<path d="M15 1 29 9H1Z" fill="currentColor"/>'
+        '<path d="M2 11h26v4.6H2zM3.5 17.4h23V22h-23z" fill="currentColor"/>',
+    }
+)
+
+
+def mark(name: str, label: str = "") -> str:
+    """Return a mark.
+
+    Parameters
+    ----------
+    name : str
+        ``danger``, ``warning``, ``note``, ``untested``, ``enough``, ``short`` or ``rick``.
+    label : str
+        What it says where no word stands beside it; without it the mark is passed over by whoever
+        hears the page.
+
+    Returns
+    -------
+    str
+        SVG.
+
+    Examples
+    --------
+    >>> mark("note")[:46]
+    '<svg class="m m-note" viewBox="0 0 24 24" aria'
+    """
+    box = "0 0 30 24" if name == "rick" else "0 0 24 24"
+    heard = f'role="img" aria-label="{escape(label)}"' if label else 'aria-hidden="true"'
+    return f'<svg class="m m-{name}" viewBox="{box}" {heard}>{_SHAPES[name]}</svg>'

@@ -1,0 +1,1 @@
+"""Pages by their addresses: each reads what was asked, calls a service, and shows its answer."""

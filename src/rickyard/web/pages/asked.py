@@ -1,0 +1,117 @@
+"""What a page is asked for: which farm, on what day; and a page made of a template."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import render
+
+from rickyard.book.acting import NotThere, day_at
+from rickyard.book.services import FarmThere, list_farms
+from rickyard.service import NotUnderstood
+from rickyard.web.drawn import mark
+from rickyard.web.shown import addresses
+
+#: Whoever sits at this computer: the book has no accounts.
+PERSON: Any = None
+
+
+def farm_asked(address: str) -> tuple[FarmThere, bool]:
+    """Return the farm of an address, and whether there are others.
+
+    Parameters
+    ----------
+    address : str
+        Its name as it stands in the address.
+
+    Returns
+    -------
+    tuple of (FarmThere, bool)
+        The farm.
+
+    Raises
+    ------
+    NotThere
+        If there is none, or it is not the person's to see.
+    """
+    found = addresses(list_farms(PERSON))
+    if address not in found:
+        raise NotThere
+    return found[address], len(found) > 1
+
+
+def day_asked(request: Any, farm: FarmThere) -> date:
+    """Return the day that a page is asked for: that of the address, or today on the farm.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        May say ``on=2026-11-30``.
+    farm : FarmThere
+        Gives the time zone.
+
+    Returns
+    -------
+    date
+        The day.
+
+    Raises
+    ------
+    NotUnderstood
+        If what stands there is no day.
+    """
+    said = request.GET.get("on", "").strip()
+    if not said:
+        return day_at(farm.time_zone, datetime.now(UTC))
+    try:
+        return date.fromisoformat(said)
+    except ValueError as error:
+        raise NotUnderstood(
+            f'"{said[:40]}" is no day. Write it as year, month and day: ?on=2026-11-30.'
+        ) from error
+
+
+def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpResponse:
+    """Return a page.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What was asked.
+    template : str
+        The template.
+    status : int
+        The answer's number.
+    **what : object
+        What stands on the page.
+
+    Returns
+    -------
+    HttpResponse
+        The whole page.
+    """
+    return render(request, template, {"rick": mark("rick"), **what}, status=status)
+
+
+def frame(farm: FarmThere, address: str, others: bool, here: str) -> dict[str, Any]:
+    """Return what the frame of every page of a farm needs.
+
+    Parameters
+    ----------
+    farm : FarmThere
+        The farm.
+    address : str
+        Its address.
+    others : bool
+        Whether there are other farms to go to.
+    here : str
+        The section of the page.
+
+    Returns
+    -------
+    dict
+        Names for the template.
+    """
+    return {"farm": farm, "address": address, "others": others, "here": here}

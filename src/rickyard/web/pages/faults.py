@@ -1,0 +1,88 @@
+"""Pages for what is not there, is not understood, or cannot be worked out, with the way back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from django.db.utils import DatabaseError
+from django.http import HttpResponse
+
+from rickyard.book.acting import NotAllowed, NotThere
+from rickyard.book.base import told_of
+from rickyard.service import ServiceError
+from rickyard.web.pages.asked import page
+
+_NO_PAGE = "There is no such page in this book."
+
+
+class Faults:
+    """Turns what a service refuses into a page that says what to do."""
+
+    def __init__(self, answer: Callable[[Any], HttpResponse]) -> None:
+        self._answer = answer
+
+    def __call__(self, request: Any) -> HttpResponse:
+        """Pass on what was asked."""
+        return self._answer(request)
+
+    def process_exception(self, request: Any, problem: Exception) -> HttpResponse | None:
+        """Return the page for a fault that a person can put right; none for another."""
+        if isinstance(problem, NotThere):
+            return fault(request, 404, _NO_PAGE, str(problem))
+        if isinstance(problem, NotAllowed):
+            return fault(request, 403, "This is not yours to do.", str(problem))
+        if isinstance(problem, ServiceError):
+            return fault(request, 422, "This page cannot be shown.", str(problem))
+        if isinstance(problem, DatabaseError):
+            return fault(request, 503, "The book cannot be reached now.", told_of(problem))
+        return None
+
+
+def fault(request: Any, status: int, answer: str, told: str) -> HttpResponse:
+    """Return a page for a fault.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What was asked.
+    status : int
+        The answer's number.
+    answer : str
+        What is wrong.
+    told : str
+        What to do.
+
+    Returns
+    -------
+    HttpResponse
+        The page.
+    """
+    return page(request, "fault.html", status, answer=answer, lines=told.splitlines())
+
+
+def not_found(request: Any, exception: Exception) -> HttpResponse:
+    """Return the page for an address that no page has."""
+    told = "Check the address, or go on from the list of farms."
+    return fault(request, 404, _NO_PAGE, told)
+
+
+def refused(request: Any, exception: Exception | None = None, reason: str = "") -> HttpResponse:
+    """Return the page for a form that came from elsewhere, or too late."""
+    told = "Nothing was written. Go back, load the page again, and send it once more."
+    return fault(request, 403, "This form did not come from a page of this book.", told)
+
+
+def bad(request: Any, exception: Exception) -> HttpResponse:
+    """Return the page for what cannot be read, or names another server."""
+    told = "Nothing was written. Use the address that rickyard serve printed."
+    return fault(request, 400, "This was not understood.", told)
+
+
+def broken(request: Any) -> HttpResponse:
+    """Return the page for a fault of the program itself."""
+    told = (
+        "Nothing was written. The terminal in which rickyard serve runs says more: please report "
+        "it with what you did."
+    )
+    return fault(request, 500, "The program has a fault here.", told)

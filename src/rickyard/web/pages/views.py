@@ -1,0 +1,48 @@
+"""The pages of the book: farms, a farm's yard, a lot."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_safe
+
+from rickyard.book.acting import NotThere
+from rickyard.book.services import list_farms, read_farm
+from rickyard.service import read_lots, yard_on
+from rickyard.web.pages.asked import PERSON, day_asked, farm_asked, frame, page
+from rickyard.web.shown import addresses, farm_rows, farms_answer, lot_shown, yard_shown
+
+
+@require_safe
+def farms(request: Any) -> HttpResponse:
+    """Show the farms of the book; where there is one, go to it."""
+    found = addresses(list_farms(PERSON))
+    if len(found) == 1:
+        return redirect("yard", next(iter(found)))
+    return page(request, "farms.html", answer=farms_answer(len(found)), rows=farm_rows(found))
+
+
+@require_safe
+def yard(request: Any, address: str) -> HttpResponse:
+    """Show a farm's yard on a day."""
+    there, others = farm_asked(address)
+    day = day_asked(request, there)
+    farm = read_farm(PERSON, there.season)
+    shown = yard_shown(farm, yard_on(farm, day), read_lots(farm).readings)
+    return page(request, "yard.html", yard=shown, **frame(there, address, others, "yard"))
+
+
+@require_safe
+def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
+    """Show a lot: dangers, who may eat it, what stands, its test."""
+    there, others = farm_asked(address)
+    day = day_asked(request, there)
+    farm = read_farm(PERSON, there.season)
+    asked = next((one for one in farm.lots if one.lot_id == lot_id), None)
+    if asked is None:
+        raise NotThere
+    reading = read_lots(farm, lot_ids=[lot_id]).readings[0]
+    shown = lot_shown(farm, asked, reading, yard_on(farm, day))
+    return page(request, "lot.html", lot=shown, **frame(there, address, others, "hay"))

@@ -1,0 +1,126 @@
+"""The pages as a WSGI application: Django set up by code, files of style beside it."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import threading
+from collections.abc import Mapping
+from multiprocessing import parent_process
+from pathlib import Path
+from typing import Any, Final
+
+from django.conf import settings
+from django.core.handlers.wsgi import WSGIHandler
+from whitenoise import WhiteNoise
+
+from rickyard.book.base import BookPlace, join_book, make_ready
+
+_HERE: Final = Path(__file__).resolve().parents[1]
+STATIC: Final = _HERE / "static"
+
+#: Who may be spoken to by name: this computer alone. Another name in a request is refused, so that
+#: no page of the world can reach the book through a name that it made point here.
+HOSTS: Final = ("127.0.0.1", "localhost", "[::1]")
+
+#: What Django would have on a public server, and why not here: without a certificate there is no
+#: HTTPS to insist on, and what goes to this computer itself leaves it nowhere.
+NOT_ON_LOOPBACK: Final = ("security.W004", "security.W008", "security.W016")
+
+
+def static_prefix() -> str:
+    """Return the address under which the files of style lie; it changes whenever one of them does.
+
+    Returns
+    -------
+    str
+        As ``/static/0123456789ab/``.
+    """
+    digest = hashlib.sha256()
+    for path in sorted(one for one in STATIC.rglob("*") if one.is_file()):
+        digest.update(path.relative_to(STATIC).as_posix().encode() + path.read_bytes())
+    return f"/static/{digest.hexdigest()[:12]}/"
+
+
+def web_settings(secret: str) -> Mapping[str, Any]:
+    """Return what Django is to know beside the book.
+
+    Parameters
+    ----------
+    secret : str
+        What forms are sealed with; new at each start, known to nobody.
+
+    Returns
+    -------
+    mapping
+        Settings by name.
+    """
+    return {
+        "SECRET_KEY": secret,
+        "DEBUG": False,
+        "ALLOWED_HOSTS": list(HOSTS),
+        "ROOT_URLCONF": "rickyard.web.pages.addresses",
+        "MIDDLEWARE": [
+            "rickyard.web.serving.headers.Headers",
+            "django.middleware.security.SecurityMiddleware",
+            "django.middleware.common.CommonMiddleware",
+            "django.middleware.csrf.CsrfViewMiddleware",
+            "django.middleware.clickjacking.XFrameOptionsMiddleware",
+            "rickyard.web.pages.faults.Faults",
+        ],
+        "TEMPLATES": [
+            {
+                "BACKEND": "django.template.backends.django.DjangoTemplates",
+                "DIRS": [_HERE / "templates"],
+            }
+        ],
+        "STATIC_URL": static_prefix(),
+        "CSRF_COOKIE_HTTPONLY": True,
+        "CSRF_COOKIE_SAMESITE": "Strict",
+        "CSRF_FAILURE_VIEW": "rickyard.web.pages.faults.refused",
+        "SECURE_REFERRER_POLICY": "same-origin",
+        "X_FRAME_OPTIONS": "DENY",
+        "DATA_UPLOAD_MAX_MEMORY_SIZE": 1_000_000,
+        "SILENCED_SYSTEM_CHECKS": list(NOT_ON_LOOPBACK),
+    }
+
+
+def make_application(place: BookPlace, secret: str) -> Any:
+    """Return the application that shows one book.
+
+    Parameters
+    ----------
+    place : BookPlace
+        Where the book is; its tables are up to date.
+    secret : str
+        What forms are sealed with.
+
+    Returns
+    -------
+    WSGI application
+        To be called by a server.
+    """
+    _end_with_parent()
+    make_ready()
+    for name, value in web_settings(secret).items():
+        setattr(settings, name, value)
+    join_book(place)
+    pages = WSGIHandler()
+    return WhiteNoise(
+        pages,
+        root=str(STATIC),
+        prefix=static_prefix(),
+        immutable_file_test=lambda path, url: True,
+    )
+
+
+def _end_with_parent() -> None:
+    """End this process when the one that started it is gone, so that no half of a server stays."""
+    parent = parent_process()
+    if parent is not None:
+
+        def watch() -> None:
+            parent.join()
+            os._exit(0)
+
+        threading.Thread(target=watch, daemon=True).start()

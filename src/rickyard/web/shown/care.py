@@ -1,0 +1,69 @@
+"""Cautions as a page shows them: dangers open and first, warnings next, notes last."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from rickyard.display import clean, count_text, display_for, listed, localized
+from rickyard.farm import Caution, Farm
+from rickyard.sheets.wording import about_name, said_once
+from rickyard.web.drawn import mark
+
+
+@dataclass(frozen=True, slots=True)
+class CareBox:
+    """One caution. ``css`` names its form; ``title`` begins with its word."""
+
+    css: str
+    mark: str
+    title: str
+    sentence: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Care:
+    """All cautions of a page by their gravity."""
+
+    dangers: tuple[CareBox, ...]
+    warnings: tuple[CareBox, ...]
+    notes: tuple[CareBox, ...]
+
+    @property
+    def rest_words(self) -> str:
+        """Return how many stand behind the dangers, empty where there are none."""
+        counts = ((len(self.warnings), "warning"), (len(self.notes), "note"))
+        return listed([count_text(count, noun) for count, noun in counts if count])
+
+
+_WORDS = {"danger": "Danger", "warning": "Warning", "note": "Note"}
+_FORMS = {"danger": "care", "warning": "care warn", "note": "care note"}
+
+
+def care_of(cautions: Iterable[Caution], farm: Farm, *, of_lot: bool = False) -> Care:
+    """Return cautions as boxes.
+
+    Parameters
+    ----------
+    cautions : iterable of Caution
+        In any order; one that is said twice is shown once.
+    farm : Farm
+        Gives lots, feeds and groups their names.
+    of_lot : bool
+        Whether the page is of the lot that they are about, so that its name need not be said.
+
+    Returns
+    -------
+    Care
+        The boxes.
+    """
+    told = localized(said_once(tuple(dict.fromkeys(cautions)), farm), display_for(farm.units))
+    boxes: dict[str, list[CareBox]] = {"danger": [], "warning": [], "note": []}
+    for one in told:
+        name = "" if of_lot else clean(about_name(farm, one.about))
+        title = f"{_WORDS[one.level]}: {name}" if name else _WORDS[one.level]
+        boxes[one.level].append(
+            CareBox(_FORMS[one.level], mark(one.level), title, clean(one.sentence), one.source)
+        )
+    return Care(tuple(boxes["danger"]), tuple(boxes["warning"]), tuple(boxes["note"]))

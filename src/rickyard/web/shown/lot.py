@@ -1,0 +1,179 @@
+"""A lot's page: what it is good for and to whom it is barred, in one look."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from rickyard.display import Display, clean, display_for, localized, money_text
+from rickyard.farm import Farm, Lot, Report
+from rickyard.forage.reading import LotReading, ReadNumber
+from rickyard.hay.yard import YardLine, YardPage
+from rickyard.quantities import KG_PER_TONNE
+from rickyard.web.drawn import flag, flags_of, mark
+from rickyard.web.shown.care import Care, care_of
+from rickyard.web.shown.words import STANDS, bales_text, cutting_text, put_up_text
+
+_PER_KG: Final = "Mcal/kg"
+
+#: What stands beside the name of a lot whose values are known.
+_TOLD: Final = (("tdn_pct", "TDN"), ("crude_cp_pct", "protein"))
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A word and what is to be said of it."""
+
+    word: str
+    told: str
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A value of a lot as it is printed on the page; ``span`` is its 90% range."""
+
+    words: str
+    figures: str
+    span: str
+    unit: str
+    origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class LotShown:
+    """All that stands on the page of a lot."""
+
+    answer: str
+    verdict: str
+    lede: str
+    care: Care
+    flag: str
+    facts: tuple[Fact, ...]
+    who: tuple[Fact, ...]
+    standing: tuple[Fact, ...]
+    worth: tuple[Fact, ...]
+    values: tuple[Value, ...]
+    reports: tuple[str, ...]
+    day: str
+
+
+def lot_shown(farm: Farm, lot: Lot, reading: LotReading, page: YardPage) -> LotShown:
+    """Return what stands on the page of a lot.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    lot : Lot
+        The lot.
+    reading : LotReading
+        It read.
+    page : YardPage
+        The farm's yard on a day.
+
+    Returns
+    -------
+    LotShown
+        Words and drawings.
+    """
+    display = display_for(farm.units)
+    line = next(one for one in localized(page, display).lines if one.lot_id == lot.lot_id)
+    own = [one for one in page.cautions if one.about == lot.lot_id]
+    care = care_of([*reading.cautions, *own], farm, of_lot=True)
+    tested = farm.reports_of(lot.lot_id)
+    its_flag = flags_of(farm.lots)[lot.lot_id]
+    return LotShown(
+        _answer(lot, reading, care, display, tested=bool(tested)),
+        mark("danger" if care.dangers else "untested") if care.dangers or not tested else "",
+        _lede(lot, reading),
+        care,
+        flag(its_flag, big=True),
+        (Fact("Flag", its_flag.words.partition(",")[2].strip()), *_facts(lot, display)),
+        _said(
+            ("May they?", reading.suits),
+            ("Short of", reading.lacks),
+            ("Sure?", reading.certainty),
+            ("Other stock", reading.other_stock),
+        ),
+        _standing(line, lot, display),
+        _said(("Worth", reading.value), ("Grade", reading.grade), ("Tests", reading.repeat)),
+        tuple(_value(one, display) for one in reading.numbers),
+        tuple(_report(one, display) for one in tested),
+        f"{display.weekday_text(page.day)}, {page.day.year}",
+    )
+
+
+def _answer(lot: Lot, reading: LotReading, care: Care, display: Display, *, tested: bool) -> str:
+    name = clean(lot.name)
+    if care.dangers:
+        return f"{name}: read the danger first."
+    if not tested:
+        return f"{name}: no test yet."
+    there = {one.name: one for one in reading.numbers}
+    told = ", ".join(f"{there[key].value:.1f}% {word}" for key, word in _TOLD if key in there)
+    return display.local(f"{name}: {told}." if told else f"{name}.")
+
+
+def _lede(lot: Lot, reading: LotReading) -> str:
+    """Return the headline without the name, which stands over it."""
+    said = clean(reading.headline)
+    start = f"{clean(lot.name)}: "
+    rest = said.removeprefix(start)
+    return rest[:1].upper() + rest[1:]
+
+
+def _facts(lot: Lot, display: Display) -> tuple[Fact, ...]:
+    return _said(
+        ("Field", clean(lot.field_name)),
+        ("Cutting", cutting_text(lot, display)),
+        ("Put up", put_up_text(lot, display)),
+        ("Stands", STANDS[lot.storage]),
+        ("Counted", f"{bales_text(lot.bales, lot)}, {display.day_year_text(lot.counted_on)}"),
+        ("Note", clean(lot.note)),
+    )
+
+
+def _said(*rows: tuple[str, str]) -> tuple[Fact, ...]:
+    return tuple(Fact(word, told) for word, told in rows if told)
+
+
+def _standing(line: YardLine, lot: Lot, display: Display) -> tuple[Fact, ...]:
+    now = line.standing
+    as_fed = display.tons_text(now.as_fed_kg / KG_PER_TONNE)
+    dry = display.tons_text(now.dry_kg / KG_PER_TONNE)
+    loses = display.percent_text(line.will_lose_pct)
+    if line.will_lose_usd is not None:
+        loses += f", worth {money_text(line.will_lose_usd)}"
+    return _said(
+        ("Standing", f"{bales_text(now.bales, lot)}: {as_fed} as fed, {dry} dry"),
+        ("A bale", f"{display.mass_text(now.bale_kg)}: {now.weight_is}"),
+        ("Lost since baling", f"{display.percent_text(line.lost_pct)} of dry matter"),
+        ("Will lose", f"{loses}, to the end of the season"),
+        ("To cut that", " ".join(one.sentence for one in line.advice if now.bales > 0.0)),
+    )
+
+
+def _value(one: ReadNumber, display: Display) -> Value:
+    per_kg = one.unit.startswith(_PER_KG)
+    unit = one.unit.replace("/kg", f"/{display.mass_unit}", 1) if per_kg else one.unit
+    ends: Sequence[float] = [
+        display.energy_density(value) if per_kg else value
+        for value in (one.value, one.low, one.high)
+        if value is not None
+    ]
+    figures, *span = (f"{end:,.{one.decimals}f}" for end in ends)
+    words = f"{one.words[:1].upper()}{one.words[1:]}"
+    return Value(words, figures, " to ".join(span), unit, one.origin)
+
+
+def _report(one: Report, display: Display) -> str:
+    """Return which report it is, from whom and of when."""
+    parts = [f"Report {clean(one.report_id)}"]
+    if one.lab:
+        parts.append(clean(one.lab))
+    if one.sampled_on is not None:
+        parts.append(f"sampled {display.day_year_text(one.sampled_on)}")
+    if one.cores is not None:
+        parts.append(f"{one.cores} cores")
+    return ", ".join(parts) + "."

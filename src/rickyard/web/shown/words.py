@@ -1,0 +1,99 @@
+"""Words for what a lot is and how it stands, as they are said on a page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from rickyard.display import Display, count_text, number_text
+from rickyard.farm import Lot, Package, Storage, Wrap
+
+STANDS: Final[Mapping[Storage, str]] = {
+    Storage.EXPOSED_GROUND: "on the ground, in the open",
+    Storage.EXPOSED_ELEVATED: "off the ground, in the open",
+    Storage.COVERED_GROUND: "on the ground, under a cover",
+    Storage.COVERED_ELEVATED: "off the ground, under a cover",
+    Storage.ROOF_OPEN_SIDES: "under a roof, open sides",
+    Storage.ENCLOSED_BARN: "in the barn",
+    Storage.WRAPPED: "wrapped",
+}
+
+_PACKAGES: Final[Mapping[Package, str]] = {
+    Package.ROUND: "round",
+    Package.LARGE_SQUARE: "large square",
+    Package.SMALL_SQUARE: "small square",
+    Package.BALEAGE: "baleage",
+    Package.LOOSE: "loose",
+}
+
+_WRAPS: Final[Mapping[Wrap, str]] = {
+    Wrap.PLASTIC_TWINE: "plastic twine",
+    Wrap.NET: "net wrap",
+    Wrap.SISAL: "sisal",
+    Wrap.FILM: "film",
+}
+
+_ORDINALS: Final = ("", "first", "second", "third", "fourth", "fifth", "sixth")
+
+
+def bales_text(bales: float, lot: Lot) -> str:
+    """Return a count of bales, or of loads of loose hay.
+
+    Parameters
+    ----------
+    bales : float
+        How many.
+    lot : Lot
+        Of what.
+
+    Returns
+    -------
+    str
+        The count with its noun.
+    """
+    return count_text(bales, "load" if lot.package is Package.LOOSE else "bale")
+
+
+def put_up_text(lot: Lot, display: Display) -> str:
+    """Return how a lot is put up: package, wrap, and weight where it was weighed.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    display : Display
+        The reader's units.
+
+    Returns
+    -------
+    str
+        As "round, net wrap, 1,150 lb".
+    """
+    parts = [_PACKAGES[lot.package]]
+    if lot.wrap is not None:
+        parts.append(_WRAPS[lot.wrap])
+    if lot.bale_weight_kg is not None:
+        parts.append(display.mass_text(lot.bale_weight_kg))
+    return ", ".join(parts)
+
+
+def cutting_text(lot: Lot, display: Display) -> str:
+    """Return which cutting a lot is and when it was baled.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot.
+    display : Display
+        The reader's style of dates.
+
+    Returns
+    -------
+    str
+        As "second, Jul 28, 2026"; the day alone where the cutting is not known.
+    """
+    day = display.day_year_text(lot.baled_on)
+    if lot.cutting is None:
+        return day
+    known = lot.cutting < len(_ORDINALS)
+    return f"{_ORDINALS[lot.cutting] if known else number_text(lot.cutting)}, {day}"

@@ -1,0 +1,231 @@
+"""The yard's page: does it last, what is dangerous, what stands."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from typing import Final
+from urllib.parse import quote
+
+from rickyard.display import Display, clean, display_for, localized
+from rickyard.farm import Farm, Lot, Package
+from rickyard.forage.reading import LotReading
+from rickyard.hay.yard import Outlook, YardLine, YardPage
+from rickyard.quantities import KG_PER_TONNE
+from rickyard.sheets.wording import outlook_sentence, stands_sentence
+from rickyard.web.drawn import (
+    LOT_COLUMNS,
+    Part,
+    flag,
+    flags_of,
+    key_mark,
+    lot_bales,
+    mark,
+    per_mark,
+    wall,
+    whole_marks,
+)
+from rickyard.web.shown.care import Care, care_of
+from rickyard.web.shown.words import STANDS, bales_text
+
+#: Bales of a lot are drawn in so many rows at most; then one mark stands for several.
+_MOST_ROWS: Final = 4
+#: So many small squares are drawn as one mark.
+_SMALL_SQUARES: Final = 20
+_WALL_ROWS: Final = (7, 14)
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """What a mark of the wall means, and how many tons of it there are."""
+
+    mark: str
+    tons: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class LotRow:
+    """A lot that stands, or stood, in the yard."""
+
+    address: str
+    name: str
+    flag: str
+    stands: str
+    drawing: str
+    bales: str
+    tons: str
+    state: str
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class YardShown:
+    """All that stands on the page of a yard."""
+
+    answer: str
+    verdict: str
+    lede: str
+    stands: str
+    wall_wide: str
+    wall_narrow: str
+    key: tuple[Key, ...]
+    scale: str
+    care: Care
+    lots: tuple[LotRow, ...]
+    bales_scale: str
+    day: str
+    assumptions: tuple[str, ...]
+
+
+def yard_shown(farm: Farm, page: YardPage, readings: Sequence[LotReading]) -> YardShown:
+    """Return what stands on the page of a yard.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    page : YardPage
+        Its yard on a day.
+    readings : sequence of LotReading
+        Every lot read.
+
+    Returns
+    -------
+    YardShown
+        Words and drawings.
+    """
+    display = display_for(farm.units)
+    page = localized(page, display)
+    answer, verdict = _answer(page.outlook, display)
+    parts = _wall_parts(page)
+    per = per_mark(sum(tons for _, _, tons in parts), 400)
+    counts = whole_marks([display.tons(tons) for _, _, tons in parts], per)
+    marks = [Part(kind, count) for (kind, _, _), count in zip(parts, counts, strict=True)]
+    label = _wall_label(parts, display)
+    wide, narrow = (
+        wall(marks, rows, label, f"wall{rows}") if sum(counts) else "" for rows in _WALL_ROWS
+    )
+    cautions = [*page.cautions, *(one for lot in readings for one in lot.cautions)]
+    most = max((_bales_ever(line, farm.lot(line.lot_id)) for line in page.lines), default=0.0)
+    per_bale = per_mark(most, LOT_COLUMNS * _MOST_ROWS)
+    return YardShown(
+        answer,
+        mark(verdict) if verdict else "",
+        "" if page.outlook is None else outlook_sentence(page.outlook, display),
+        stands_sentence(page, display),
+        wide,
+        narrow,
+        tuple(Key(key_mark(kind), display.tons_text(t), words) for kind, words, t in parts),
+        _scale(per, display),
+        care_of(cautions, farm),
+        _rows(farm, page, readings, display, per_bale),
+        _bales_scale(per_bale),
+        f"{display.weekday_text(page.day)}, {page.day.year}",
+        tuple(dict.fromkeys(page.assumptions)),
+    )
+
+
+def _answer(told: Outlook | None, display: Display) -> tuple[str, str]:
+    if told is None:
+        return "What stands in the yard.", ""
+    day = display.day_text(told.until)
+    if told.over_kg >= 0.0:
+        return f"Hay to {day}, by a rough count.", "enough"
+    if told.out_on is not None:
+        return f"Short of hay from {display.day_text(told.out_on)}, by a rough count.", "short"
+    return f"Short of hay before {day}, by a rough count.", "short"
+
+
+def _wall_parts(page: YardPage) -> list[tuple[str, str, float]]:
+    """Return kind of mark, words and dry matter of each part of the wall. [t]."""
+    told = page.outlook
+    if told is None:
+        return [("stands", "stand here", page.dry_kg / KG_PER_TONNE)]
+    stands = max(0.0, told.standing_kg)
+    needed = min(stands, told.need_kg)
+    reserve = min(stands - needed, told.reserve_kg)
+    parts = [
+        ("stands", "needed to the end", needed),
+        ("reserve", "in reserve", reserve),
+        ("free", "over both", max(0.0, told.over_kg)),
+        ("missing", "more to buy", told.buy_kg),
+    ]
+    return [(kind, words, kg / KG_PER_TONNE) for kind, words, kg in parts if kg > 0.0]
+
+
+def _wall_label(parts: Sequence[tuple[str, str, float]], display: Display) -> str:
+    told = ", ".join(f"{display.tons_text(tons)} {words}" for _, words, tons in parts)
+    return f"Dry matter, one mark for each ton: {told}."
+
+
+def _scale(per: int, display: Display) -> str:
+    many = "one ton" if per == 1 else f"{per} tons"
+    kind = "short tons (2,000 lb)" if display.system == "us" else "tonnes (1,000 kg)"
+    return f"Each mark is {many} of dry matter: hay with its water taken out. Tons are {kind}."
+
+
+def _gone(line: YardLine) -> float:
+    """Return the bales of a lot that were fed, sold, moved away or lost."""
+    return -sum(bales for bales in line.account.bales.values() if bales < 0.0)
+
+
+def _bales_ever(line: YardLine, lot: Lot) -> float:
+    """Return the marks that all bales of a lot take, the gone ones too."""
+    return (line.standing.bales + _gone(line)) / _in_a_mark(lot)
+
+
+def _in_a_mark(lot: Lot) -> int:
+    return _SMALL_SQUARES if lot.package is Package.SMALL_SQUARE else 1
+
+
+def _bales_scale(per: int) -> str:
+    many = "one bale" if per == 1 else f"{per} bales"
+    return f"One mark is {many}, or {per * _SMALL_SQUARES} small squares."
+
+
+def _rows(
+    farm: Farm, page: YardPage, readings: Sequence[LotReading], display: Display, per: int
+) -> tuple[LotRow, ...]:
+    flags, read = flags_of(farm.lots), {one.lot_id: one for one in readings}
+    rows = []
+    for number, line in enumerate(page.lines):
+        lot = farm.lot(line.lot_id)
+        levels = {one.level for one in read[line.lot_id].cautions} if line.lot_id in read else set()
+        tested = bool(farm.reports_of(line.lot_id))
+        state, sign = _state(levels, tested=tested)
+        rows.append(
+            LotRow(
+                quote(line.lot_id, safe=""),
+                clean(line.name),
+                flag(flags[line.lot_id]),
+                STANDS[lot.storage],
+                _bales(line, lot, per, number, barred="danger" in levels),
+                bales_text(line.standing.bales, lot),
+                display.tons_text(line.standing.as_fed_kg / KG_PER_TONNE),
+                state,
+                sign,
+            )
+        )
+    return tuple(rows)
+
+
+def _state(levels: Collection[str], *, tested: bool) -> tuple[str, str]:
+    """Return what is to be known of a lot before it is fed, and its mark."""
+    if "danger" in levels:
+        return "danger: read it first", mark("danger")
+    if not tested:
+        return "no test", mark("untested")
+    if "warning" in levels:
+        return "tested, with a warning", mark("warning")
+    return "tested", ""
+
+
+def _bales(line: YardLine, lot: Lot, per: int, number: int, *, barred: bool) -> str:
+    gone = _gone(line)
+    standing = line.standing.bales
+    counts = whole_marks([gone, standing], per * _in_a_mark(lot))
+    kinds = ("gone", "barred" if barred else "stands")
+    label = f"{bales_text(standing, lot)} standing, {bales_text(gone, lot)} gone"
+    parts = [Part(kind, count) for kind, count in zip(kinds, counts, strict=True)]
+    return lot_bales(parts, label, f"lot{number}")

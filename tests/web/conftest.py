@@ -1,0 +1,93 @@
+"""A book with farms in it, and a browser without a window to look at its pages."""
+
+import shutil
+from collections.abc import Callable
+from html.parser import HTMLParser
+from importlib.resources import as_file, files
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from rickyard.book.base import BookPlace, make_ready, opened_book
+from rickyard.book.folders import take_in
+from rickyard.web.serving import make_application
+
+#: There are several files of this name, and none holds examples to try.
+collect_ignore = ["conftest.py"]
+
+make_ready()
+
+
+class Page(HTMLParser):
+    """A page as a person reads it: its text, its elements."""
+
+    def __init__(self, answer: Any) -> None:
+        super().__init__()
+        self.status: int = answer.status_code
+        self.headers = answer.headers
+        self.text = ""
+        self.elements: list[tuple[str, dict[str, str | None]]] = []
+        self.feed(answer.content.decode())
+        self.text = " ".join(self.text.split())
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.elements.append((tag, dict(attrs)))
+
+    def handle_data(self, data: str) -> None:
+        self.text += f" {data}"
+
+    @property
+    def links(self) -> list[str]:
+        """Return where the page leads."""
+        return [one["href"] or "" for tag, one in self.elements if tag == "a"]
+
+
+@pytest.fixture(scope="session")
+def empty_book(tmp_path_factory: pytest.TempPathFactory) -> BookPlace:
+    """Return a book with nothing in it, to be copied."""
+    place = BookPlace(tmp_path_factory.mktemp("empty"))
+    with opened_book(place):
+        pass
+    return place
+
+
+@pytest.fixture
+def new_book(empty_book: BookPlace, tmp_path: Path) -> BookPlace:
+    """Return an empty book of the test's own."""
+    return BookPlace(shutil.copytree(empty_book.folder, tmp_path / "book"))
+
+
+@pytest.fixture(scope="session")
+def demo_book(empty_book: BookPlace, tmp_path_factory: pytest.TempPathFactory) -> BookPlace:
+    """Return a book with the demonstration farm, which no test may change."""
+    folder = tmp_path_factory.mktemp("demo") / "book"
+    place = BookPlace(shutil.copytree(empty_book.folder, folder))
+    with opened_book(place), as_file(files("rickyard") / "demo_farm") as shipped:
+        take_in(Path(shipped))
+    return place
+
+
+@pytest.fixture
+def open_pages() -> Callable[[BookPlace], Callable[..., Page]]:
+    """Return what opens a book and gets its pages."""
+    from django.test import Client
+
+    def opened(place: BookPlace) -> Callable[..., Page]:
+        make_application(place, "x" * 50 + "abcdefgh")
+        client = Client(SERVER_NAME="127.0.0.1", raise_request_exception=False)
+
+        def get(address: str, **how: Any) -> Page:
+            return Page(client.get(address, **how))
+
+        return get
+
+    return opened
+
+
+@pytest.fixture
+def get(
+    open_pages: Callable[[BookPlace], Callable[..., Page]], demo_book: BookPlace
+) -> Callable[..., Page]:
+    """Return what gets a page of the demonstration farm's book."""
+    return open_pages(demo_book)
