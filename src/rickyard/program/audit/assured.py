@@ -17,7 +17,7 @@ from rickyard.farm import Farm, Group
 from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.uncertainty import lot_measured
-from rickyard.program.audit.view import TOLERANCE, Breach
+from rickyard.program.audit.view import Breach, compare, is_over
 from rickyard.program.inputs import season_series
 from rickyard.program.ration_check import week_may_lack
 from rickyard.program.result import NeedRow, SeasonProgram, SourceValues
@@ -139,18 +139,17 @@ def _judge(
     what: str, row: NeedRow, assured: float, least: float, may_lack: float
 ) -> Iterator[Breach]:
     """Judge a row: of a ration the mean is promised, of a week all but what it may lack."""
-    scale = TOLERANCE * max(abs(row.need), abs(row.supplied), 1e-3)
     if row.assured is None:
         yield Breach(f"{what}, assured", 0.0, assured)
         return
-    if abs(row.assured - assured) > scale:
-        yield Breach(f"{what}, assured", row.assured, assured)
+    size = max(abs(row.need), abs(row.supplied))
+    yield from compare(f"{what}, assured", row.assured, assured, size)
     lack = may_lack * abs(row.need)
     if row.shortage > 0.0:
         missing = row.need - assured - row.shortage
-        if missing > lack + scale or (missing < -scale and not may_lack):
+        if is_over(missing, lack, size) or (is_over(-missing, 0.0, size) and not may_lack):
             yield Breach(f"{what}, short of the promise", row.shortage, row.need - assured)
-    elif least < row.need - lack - scale:
+    elif is_over(row.need - lack, least, size):
         yield Breach(f"{what}, promise kept", row.need, assured)
 
 

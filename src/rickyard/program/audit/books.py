@@ -9,7 +9,7 @@ from typing import Final
 from rickyard.farm import Feed, Lot
 from rickyard.program.audit.fed import most_kg
 from rickyard.program.audit.use import changes
-from rickyard.program.audit.view import SEASON_KG, TOLERANCE, AuditView, Breach, at_most, compare
+from rickyard.program.audit.view import SEASON_KG, AuditView, Breach, at_most, compare, is_over
 from rickyard.program.inputs import yard_lot
 from rickyard.program.result import LotBalance, Purchase, Sale
 
@@ -50,14 +50,13 @@ def _lot(
     yard = yard_lot(look.farm, lot, value.dm_pct, look.program.periods)
     sold = sum(one.dm_kg for one in look.program.sales if one.lot_id == lot.lot_id)
     standing, lost = yard.start_kg_dm - sold, 0.0
-    least = -TOLERANCE * max(yard.start_kg_dm, 1.0)
-    if standing < least:
+    if is_over(0.0, standing, max(yard.start_kg_dm, 1.0)):
         yield Breach(f"{lot.name}, stock after the sale", 0.0, standing)
     for period in look.program.periods:
         lost += standing * (1.0 - float(yard.kept[period.index]))
         standing *= float(yard.kept[period.index])
         standing -= drawn[period.index]
-        if standing < least:
+        if is_over(0.0, standing, max(yard.start_kg_dm, 1.0)):
             yield Breach(f"{lot.name}, stock on {period.start}", 0.0, standing)
     scale, wasted = balance.start_t, (sum(drawn) - eaten) / 1e3
     yield from compare(f"{lot.name}, start", balance.start_t, yard.start_kg_dm / 1e3)

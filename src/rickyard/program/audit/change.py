@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from datetime import date, timedelta
 from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
-from rickyard.program.audit.view import Breach
+from rickyard.program.audit.view import Breach, is_over
 from rickyard.program.ration_check import waits
 from rickyard.program.result import NeedRow, SeasonProgram
 from rickyard.safety import bindings
@@ -272,7 +272,7 @@ def _climbs(
         days, mean = weeks[period], means[period]
         ahead = max(kilograms for _, kilograms in by_day[number : number + over + 1])
         number += len(days)
-        if mean - level <= free[period] * (1.0 + 1e-6):
+        if not is_over(mean - level, free[period]):
             line.update(dict.fromkeys(days, mean))
             level = begun = mean
             continue
@@ -300,7 +300,7 @@ def _held_back(
     for period in order:
         for day in weeks[period]:
             wanted = 0.0 if day in closed else means[period]
-            if wanted - level <= free[period] * (1.0 + 1e-6):
+            if not is_over(wanted - level, free[period]):
                 level = begun = goal = wanted
             else:
                 if wanted > goal + 1e-9 * max(1.0, wanted):
@@ -312,14 +312,9 @@ def _held_back(
 
 def _top(level: float, mean: float, count: int, step: float) -> float:
     """Return the height at which a rise ends so that its mean is right, by halving the interval."""
-    low, high = mean, max(mean, level + step * count)
-    for _ in range(200):
-        middle = (low + high) / 2.0
-        if sum(min(level + step * at, middle) for at in range(1, count + 1)) < mean * count:
-            low = middle
-        else:
-            high = middle
-    return high
+    line = [level + step * at for at in range(1, count + 1)]
+    most = max(mean, line[-1])
+    return _halved(mean, most, lambda top: sum(min(one, top) for one in line) < mean * count)
 
 
 def _thirds(
@@ -373,14 +368,18 @@ def _parts(
 
 def _to_mean(line: list[float], mean: float) -> list[float]:
     """Stretch a line, cut off at one, until its mean is so, by halving the interval."""
-    low, high = 0.0, 1.0 / line[0]
-    for _ in range(200):
-        middle = (low + high) / 2.0
-        if sum(min(1.0, middle * one) for one in line) < mean * len(line):
-            low = middle
-        else:
-            high = middle
-    return [min(1.0, high * one) for one in line]
+    whole = mean * len(line)
+    times = _halved(
+        0.0, 1.0 / line[0], lambda times: sum(min(1.0, times * one) for one in line) < whole
+    )
+    return [min(1.0, times * one) for one in line]
+
+
+def _halved(low: float, high: float, is_low: Callable[[float], bool]) -> float:
+    """Halve an interval until nothing lies between its ends, and return the upper one."""
+    while low < (middle := (low + high) / 2.0) < high:
+        low, high = (middle, high) if is_low(middle) else (low, middle)
+    return high
 
 
 #: Amounts must agree to this, kg of dry matter per head and day.

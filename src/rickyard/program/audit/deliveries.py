@@ -19,7 +19,7 @@ from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import FEEDERS
 from rickyard.hay.storage import book_of
 from rickyard.program.audit.change import Asked, asked_by_day, days_here, hay_over, is_hay
-from rickyard.program.audit.view import TOLERANCE, Breach, compare
+from rickyard.program.audit.view import TOLERANCE, Breach, compare, is_over
 from rickyard.program.inputs import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.result import Delivery, SeasonProgram
 from rickyard.safety import bindings
@@ -45,7 +45,7 @@ def count_bales(program: SeasonProgram, farm: Farm) -> Iterator[tuple[str, Bales
         steady = [nominal] * len(program.periods)
         if value.source_id not in lots:
             limit = most[value.source_id]
-            count = None if limit is None else math.floor(limit / nominal + TOLERANCE)
+            count = None if limit is None else _whole(limit / nominal)
             yield value.source_id, Bales(count, steady)
             continue
         lot = lots[value.source_id]
@@ -54,7 +54,7 @@ def count_bales(program: SeasonProgram, farm: Farm) -> Iterator[tuple[str, Bales
         rain = UNKNOWN_RAINFALL_MM if rain is None else rain
         book = book_of(lot, farm.moves, farm.fed, value.dm_pct, rain)
         stand = lot.bales + book.since_count(farm.season.start)
-        if stand <= 0 or yard.start_kg_dm <= TOLERANCE:
+        if not is_over(min(stand, yard.start_kg_dm), 0.0):
             yield value.source_id, Bales(0, steady)
             continue
         each = yard.start_kg_dm / stand / (value.dm_pct / 100.0)
@@ -64,7 +64,11 @@ def count_bales(program: SeasonProgram, farm: Farm) -> Iterator[tuple[str, Bales
             weights.append(each)
         sold = sum(one.dm_kg for one in program.sales if one.lot_id == lot.lot_id)
         stand -= sold / (yard.start_kg_dm / stand)
-        yield value.source_id, Bales(math.floor(stand + TOLERANCE), weights)
+        yield value.source_id, Bales(_whole(stand), weights)
+
+
+def _whole(bales: float) -> int:
+    return math.floor(bales + TOLERANCE)
 
 
 def bales_taken(program: SeasonProgram, bales: dict[str, Bales]) -> dict[str, float]:
@@ -252,8 +256,8 @@ class _GroupCheck:
                 continue
             for day, days in each_day if hay in self.mixed else visits:
                 wants, has = self._kg(hay, days), sum(got[hay, one] for one in days)
-                if abs(wants - has) > TOLERANCE * max(wants, 1.0):
-                    yield Breach(f"{hay} to {self.group.name} on {day}, weighed out", has, wants)
+                where = f"{hay} to {self.group.name} on {day}, weighed out"
+                yield from compare(where, has, wants, 1.0)
 
     def _followed(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
         """Follow what lies before the group, and every hay's bales, from visit to visit."""
@@ -280,10 +284,10 @@ class _GroupCheck:
                 if hay in self.bales and self._kg(hay, days) > 0:
                     menu.append(hay)
                     self.given[hay] += here[hay]
-            early = [hay for hay in menu if here[hay] and self._ahead(hay) > 0.5 + TOLERANCE]
+            early = [hay for hay in menu if here[hay] and is_over(self._ahead(hay), 0.5)]
             without = lying - sum(self._bale_kg_dm(hay, day) for hay in early)
-            yield from self._deviations(menu, day, early if without > least + TOLERANCE else [])
-            if lying < least - TOLERANCE * max(needed, 1.0) and not self._grazes(days):
+            yield from self._deviations(menu, day, early if is_over(without, least) else [])
+            if is_over(least, lying, needed) and not self._grazes(days):
                 yield from self._forgotten(menu, day, lying, least)
             lying = max(0.0, lying - needed)
 
@@ -291,7 +295,7 @@ class _GroupCheck:
         self, menu: list[str], day: date, lying: float, least: float
     ) -> Iterator[Breach]:
         """Look for a bale that could have been put out early and was not."""
-        late = [hay for hay in menu if self.wanted[hay] - self.given[hay] > TOLERANCE]
+        late = [hay for hay in menu if is_over(-self._ahead(hay), 0.0, 1.0)]
         if any(not self._all_gone(hay) for hay in late):
             yield Breach(f"{self.group.name} on {day}, hay until the next visit", lying, least)
 
@@ -306,9 +310,9 @@ class _GroupCheck:
         for one in menu:
             ahead = self._ahead(one)
             where = f"{one} to {self.group.name} on {day}, bales ahead of the program"
-            if abs(ahead) >= 1.0 + TOLERANCE:
+            if is_over(abs(ahead), 1.0):
                 yield Breach(where, ahead, 0)
-            elif ahead < -0.5 - TOLERANCE and not self._all_gone(one):
+            elif is_over(-ahead, 0.5) and not self._all_gone(one):
                 yield Breach(where, ahead, -0.5)
             elif one in needless:
                 yield Breach(where, ahead, 0.5)
@@ -330,7 +334,7 @@ class _GroupCheck:
 
     def _all_gone(self, source_id: str) -> bool:
         count = self.bales[source_id].count
-        return count is not None and count - self.spoken_for.get(source_id, 0.0) < 1.0 - TOLERANCE
+        return count is not None and is_over(1.0, count - self.spoken_for.get(source_id, 0.0))
 
     def _kg(self, source_id: str, days: list[date]) -> float:
         return sum(self.asked.get(source_id, {}).get(day, 0.0) for day in days)
@@ -376,9 +380,8 @@ class _GroupCheck:
             one = got.get(day)
             if one is not None and one.for_days != 1:
                 yield Breach(f"{where} on {day}, days at once", one.for_days, 1)
-            now, wants = 0.0 if one is None else one.mass_kg, asked.get(day, 0.0)
-            if abs(now - wants) > TOLERANCE * max(wants, 1.0):
-                yield Breach(f"{where} on {day}, as it is raised", now, wants)
+            now = 0.0 if one is None else one.mass_kg
+            yield from compare(f"{where} on {day}, as it is raised", now, asked.get(day, 0.0), 1.0)
 
 
 def _mixed(program: SeasonProgram, farm: Farm, group: Group) -> set[str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rickyard.animals import SMALL_RUMINANTS
 from rickyard.farm import Feed, FeedKind
-from rickyard.program.audit.view import TOLERANCE, AuditView, Breach, at_most, compare
+from rickyard.program.audit.view import AuditView, Breach, at_most, compare, is_over
 from rickyard.program.inputs import (
     LEAST_SHARE_OFFERED,
     MOST_GRAIN_PCT_BW,
@@ -68,7 +68,7 @@ def _always_on_offer(look: AuditView, feed: Feed) -> Iterator[Breach]:
     for cell in _due(look, feed):
         least = share * _taken_kg(look, feed, cell)
         got = look.eaten[cell.group_id, cell.period].get(feed.feed_id, 0.0)
-        if got < least * (1.0 - TOLERANCE):
+        if is_over(least, got):
             name = look.farm.group(cell.group_id).name
             yield Breach(f"{feed.name} to {name}, period {cell.period}", got, least)
 

@@ -8,7 +8,7 @@ from math import ceil
 from typing import Final
 
 from rickyard.farm import Group
-from rickyard.program.audit.view import TOLERANCE, AuditView, Breach
+from rickyard.program.audit.view import AuditView, Breach, is_over
 from rickyard.program.result import GroupPeriod, SeasonProgram, Wish
 
 
@@ -66,8 +66,7 @@ def _servings(look: AuditView, group: Group) -> Iterator[Breach]:
         least = share * look.cells[group.group_id, period].full_weight_kg
         for source_id in sorted(_fed(look, group, period)):
             amount = look.eaten[group.group_id, period][source_id]
-            small = amount < least * (1.0 - TOLERANCE)
-            if small and not _asked_for(look, group, source_id, period):
+            if is_over(least, amount) and not _asked_for(look, group, source_id, period):
                 where = f"{source_id} to {group.name}, period {period}"
                 yield Breach(f"{where}, least serving", amount, least)
 

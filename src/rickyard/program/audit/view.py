@@ -143,6 +143,17 @@ class Breach:
         return f"{self.what}: the program says {self.claimed:.9g}, the re-check {self.found:.9g}."
 
 
+def is_over(found: float, most: float, scale: float = 0.1) -> bool:
+    """Say whether a figure is more than a millionth of it, or of the scale, above another.
+
+    Examples
+    --------
+    >>> is_over(2.0, 1.0), is_over(1.0, 1.0), is_over(1.0 + 1e-7, 1.0), is_over(1.0, 0.0, 1e6)
+    (True, False, False, False)
+    """
+    return found > most + TOLERANCE * max(abs(most), scale)
+
+
 def compare(what: str, claimed: float, found: float, scale: float = 0.0) -> Iterator[Breach]:
     """Yield a breach where two figures differ by more than a millionth of the larger.
 
@@ -150,6 +161,8 @@ def compare(what: str, claimed: float, found: float, scale: float = 0.0) -> Iter
     --------
     >>> [str(one) for one in compare("cost", 1.0, 1.1)]
     ['cost: the program says 1, the re-check 1.1.']
+    >>> list(compare("cost", 0.0, 1.0, 1e6))
+    []
     """
     if abs(claimed - found) > TOLERANCE * max(abs(claimed), abs(found), scale, 1e-6):
         yield Breach(what, claimed, found)
@@ -161,5 +174,5 @@ def at_most(what: str, found: float, most: float, scale: float = 0.1) -> Iterato
     >>> list(at_most("fat", 0.4, 0.4))
     []
     """
-    if found > most + TOLERANCE * max(abs(most), scale):
+    if is_over(found, most, scale):
         yield Breach(what, most, found)
