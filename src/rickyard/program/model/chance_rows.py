@@ -151,7 +151,7 @@ class AssuredRows:
         at = x[: self._model.columns.count]
         if self._mean is None:
             self._mean = at.copy()
-        near = 0.5 * (at + self._mean)
+        near = at + self._mean  # half way: a tangent asks for the mix, not for how much of it
         self._mean += NEW_IN_MEAN * (at - self._mean)
         self._rounds += 1
         cuts = [self._broken(need, at, near) for need in ASSURED if self._active[need].any()]

@@ -62,11 +62,11 @@ class RowBuilder:
         self, lower: FloatArray | float, upper: FloatArray | float, count: int = 1
     ) -> IntArray:
         """Open rows with bounds, ``count`` of them where no bound says how many; number them."""
-        bounds = np.broadcast_arrays(lower, upper, np.zeros(count))[:2]
-        self.lower.append(bounds[0])
-        self.upper.append(bounds[1])
-        self.count += len(bounds[0])
-        return np.arange(self.count - len(bounds[0]), self.count, dtype=np.int64)
+        low, high, _ = np.broadcast_arrays(lower, upper, np.zeros(count))
+        self.lower.append(low)
+        self.upper.append(high)
+        self.count += len(low)
+        return np.arange(self.count - len(low), self.count, dtype=np.int64)
 
     def by_cell(
         self,

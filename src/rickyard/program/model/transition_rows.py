@@ -187,7 +187,7 @@ def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
         share = problem.sources.share_limit[begin.group, begin.source, here]
         total = columns.total[begin.group * problem.shape[2] + here]
         room = begin.part[here] * share
-        opened = room != 0.0
+        opened = np.flatnonzero(room)
         rows.entries(number[opened], total[opened], -room[opened])
 
 
@@ -197,7 +197,7 @@ def _beside(
     """Write what a row holds of the period before or after, where there is one."""
     inside = (period >= 0) & (period < len(mine))
     place = np.where(inside, mine[np.clip(period, 0, len(mine) - 1)], NOWHERE)
-    there = placed(place) & (value != 0.0)
+    there = placed(place) & (value != 0)
     rows.entries(number[there], place[there], value[there])
 
 
@@ -208,7 +208,7 @@ def _beside_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
         mine = np.flatnonzero(columns.group == one.group)
         value = one.of[columns.source[mine]] - one.most * one.beside[columns.source[mine]]
         number = rows.new_rows(-np.inf, 0.0, periods)
-        there = value != 0.0
+        there = np.flatnonzero(value)
         rows.entries(number[columns.period[mine[there]]], mine[there], value[there])
 
 
@@ -232,7 +232,8 @@ def _hold_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
             share = now * part + before * (1.0 - part - one.part)
             each = value * share
             number = rows.new_rows(0.0, np.inf, 1)[0]
-            rows.entries(number, mine[each != 0.0], each[each != 0.0])
+            at = np.flatnonzero(each)
+            rows.entries(number, mine[at], each[at])
             at = np.flatnonzero(share)
             row = np.full(len(at), number)
             rows.by_supply(one.supply, row, mine[at], each[at], share[at])
