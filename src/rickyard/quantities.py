@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
-from typing import Any, Final, TypeAlias
+from typing import Any, Final, TypeAlias, overload
 
 import numpy as np
 from numpy.typing import NDArray
@@ -157,6 +157,31 @@ def unknown(value: Numeric) -> Any:
     """
     values = np.asarray(value, dtype=np.float64)
     return np.isnan(values) if values.ndim else np.False_
+
+
+@overload
+def is_some(amount: float) -> bool: ...
+@overload
+def is_some(amount: NDArray[Any]) -> NDArray[np.bool_]: ...
+def is_some(amount: Any) -> Any:
+    """Say whether, or where, there is any of an amount: more than nothing, and known.
+
+    Parameters
+    ----------
+    amount : float or array
+        The amount, in any unit.
+
+    Returns
+    -------
+    bool or array of bool
+        Of the shape of ``amount``.
+
+    Examples
+    --------
+    >>> is_some(1e-300), is_some(0.0), is_some(-1.0), is_some(float("nan"))
+    (True, False, False, False)
+    """
+    return amount > 0
 
 
 def within(

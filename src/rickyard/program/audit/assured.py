@@ -21,6 +21,7 @@ from rickyard.program.audit.view import Breach, compare, is_over
 from rickyard.program.inputs import season_series
 from rickyard.program.ration_check import week_may_lack
 from rickyard.program.result import NeedRow, SeasonProgram, SourceValues
+from rickyard.quantities import is_some
 from rickyard.stock.herd import with_stated_needs
 
 #: Spread of what nobody tested: half of 15 % for protein, half of 10 % for energy (Preston, Beef
@@ -122,7 +123,7 @@ class _Work:
         """Return the share of maintenance and gain that is met, times the need of the row."""
         maintenance, retained = need
         nem, neg = self._low(row, "nem", z), self._low(row, "neg", z)
-        if nem <= 0.0 or neg <= 0.0:
+        if not is_some(nem) or not is_some(neg):
             return 0.0
         return row.need / (maintenance / nem + retained / neg)
 
@@ -145,7 +146,7 @@ def _judge(
     size = max(abs(row.need), abs(row.supplied))
     yield from compare(f"{what}, assured", row.assured, assured, size)
     lack = may_lack * abs(row.need)
-    if row.shortage > 0.0:
+    if is_some(row.shortage):
         missing = row.need - assured - row.shortage
         if is_over(missing, lack, size) or (is_over(-missing, 0.0, size) and not may_lack):
             yield Breach(f"{what}, short of the promise", row.shortage, row.need - assured)
@@ -163,7 +164,7 @@ def _per_kg(value: SourceValues, what: str) -> float:
 
 
 def _spread(cp_sd: float, tdn_sd: float, tdn_pct: float) -> _Spread:
-    if tdn_pct <= 0.0:
+    if not is_some(tdn_pct):
         return _Spread(cp_sd / 100.0, tdn_sd / 100.0, 0.0, 0.0)
     above, below = tdn_pct + STEP, tdn_pct - STEP
     nem = float(nem_from_tdn(above) - nem_from_tdn(below)) / (2.0 * STEP)

@@ -12,6 +12,7 @@ from rickyard.program.audit.use import changes
 from rickyard.program.audit.view import SEASON_KG, AuditView, Breach, at_most, compare, is_over
 from rickyard.program.inputs import yard_lot
 from rickyard.program.result import LotBalance, Purchase, Sale
+from rickyard.quantities import is_some
 
 #: Dry matter a head eats of the reserve, percent of its full live weight a day.
 RESERVE_PCT_BW: Final = 2.5
@@ -157,7 +158,7 @@ def _reserve(look: AuditView) -> Iterator[Breach]:
     cells = [cell for cell in look.program.groups if cell.period == last]
     weight = sum(cell.head * cell.full_weight_kg for cell in cells)
     wanted = days * weight * RESERVE_PCT_BW / 100.0 / 1e3
-    if wanted == 0.0:
+    if not wanted:
         return
     left = sum(balance.left_t for balance in look.program.lots)
     yield from _farm_limit(look, "reserve", wanted, left, wanted - left, wanted)
@@ -175,5 +176,5 @@ def _farm_limit(
     yield from compare(f"{name}, supplied", row.supplied, supplied, scale)
     yield from at_most(f"{name}, shortage", missed, row.shortage, scale)
     named = any(one.nutrient == name and not one.group_id for one in look.program.shortages)
-    if row.shortage > 0.0 and not named:
+    if is_some(row.shortage) and not named:
         yield Breach(f"{name}, shortage that is not named", 0.0, row.shortage)

@@ -16,6 +16,7 @@ from rickyard.forage.values import (
 from rickyard.program.audit.view import AuditView, Breach, at_most, compare, urea_pct
 from rickyard.program.inputs import season_weather
 from rickyard.program.result import GroupPeriod, SourceValues
+from rickyard.quantities import is_some
 from rickyard.safety import counts_as_pregnant, diet_spans, water_no3n_ppm
 from rickyard.stock.sheep import safe_copper_ppm
 
@@ -127,7 +128,7 @@ def _oilseeds(look: AuditView) -> list[str]:
 def _may_have(look: AuditView, group: Group, cell: GroupPeriod, feed_id: str) -> bool:
     barred = look.is_barred(group.group_id, feed_id, cell.period)
     kept = barred or not look.in_season(feed_id, cell.period)
-    light = urea_pct(look.feeds[feed_id]) > 0.0
+    light = is_some(urea_pct(look.feeds[feed_id]))
     return not kept and not light
 
 
@@ -188,7 +189,7 @@ def _nitrate(
     total = fed + _litres(look, group, cell) * ppm
     pregnant = bool(look.series(group).pregnant.any()) or counts_as_pregnant(group, look.farm)
     ceiling = DIET_NO3N_CEILING_PREGNANT_PPM if pregnant else DIET_NO3N_CEILING_OTHER_PPM
-    if total > 0.0:
+    if is_some(total):
         most = ceiling * sum(kg for kg, _ in diet)
         yield from _claimed(look, group, cell, "nitrate", (total, most))
 
@@ -212,7 +213,7 @@ def _claimed(
         and one.start <= cell.start < one.end
         for one in look.program.shortages
     )
-    if row.shortage > 0.0 and not named:
+    if is_some(row.shortage) and not named:
         yield Breach(f"{what}, too much that is not named", 0.0, row.shortage)
 
 
@@ -224,7 +225,7 @@ def _water_sulfur_g(look: AuditView, group: Group, cell: GroupPeriod) -> float:
 
 
 def _litres(look: AuditView, group: Group, cell: GroupPeriod) -> float:
-    milk = float(look.series(group).milk_kg[cell.period]) > 0.0
+    milk = is_some(float(look.series(group).milk_kg[cell.period]))
     printed = WATER_PCT_BW_LACTATING if milk else WATER_PCT_BW_BEEF
     return _between(_air_f(look, cell.period), printed) / 100.0 * cell.full_weight_kg
 

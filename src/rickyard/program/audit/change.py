@@ -11,6 +11,7 @@ from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.audit.view import Breach, is_over
 from rickyard.program.ration_check import waits
 from rickyard.program.result import NeedRow, SeasonProgram
+from rickyard.quantities import is_some
 from rickyard.safety import bindings
 
 #: Kilograms as fed for the whole group, by source and day.
@@ -105,7 +106,7 @@ def _made_safe_as_one(
         safe[later] = {
             day: safe[first].get(day, 0.0) * kilograms / whole[first][day]
             for day, kilograms in asked[later].items()
-            if kilograms > 0.0
+            if is_some(kilograms)
         }
     for first in set(one_of.values()):
         laters = [later for later, known in one_of.items() if known == first]
@@ -152,7 +153,7 @@ def _made_safe(
     safe = {source_id: dict(days) for source_id, days in asked.items()}
     held_back = bool(program.rations)  # amounts are constant: hay makes up and never gives way
     held: dict[date, float] = defaultdict(float)
-    known_ids = frozenset(one for one in asked if _known_kg(farm, group, one) > 0.0)
+    known_ids = frozenset(one for one in asked if is_some(_known_kg(farm, group, one)))
     days_of_all = [day for one in order for day in weeks[one]]
     waiting = waits(asked, days_of_all, mine, known_ids) if held_back else set()
     highest = {
@@ -179,7 +180,7 @@ def _made_safe(
                 line = _held_back((means, closed), weeks, order, free, (over, most, known))
         elif (source_id, "begin") in demands:
             means = {one: 0.0 if weeks[one][0] in closed else kg for one, kg in means.items()}
-            line = _thirds(means, weeks, order, known > 0.0, held_back=held_back)
+            line = _thirds(means, weeks, order, is_some(known), held_back=held_back)
         else:
             continue
         safe[source_id] = line
@@ -208,7 +209,7 @@ def _make_up(
     """
     dry, over = dry_and_over
     parts = {one: hay[one].get(day, 0.0) * dry[one] for one in hay}
-    parts = {one: kilograms for one, kilograms in parts.items() if kilograms > 0.0}
+    parts = {one: kilograms for one, kilograms in parts.items() if is_some(kilograms)}
     for one in sorted(parts, key=lambda one: over[one] / parts[one]):
         more = min(over[one], lack * parts[one] / sum(parts.values()))
         safe[one][day] = hay[one][day] + more / dry[one]
@@ -232,14 +233,14 @@ def _fill(
     change = {
         day: max(held[day], -(1.0 - LEAST_OF_HAY) * kilograms)
         for day, kilograms in whole.items()
-        if kilograms > 0.0
+        if is_some(kilograms)
     }
-    more = sum(one for one in change.values() if one > 0.0)
-    less = -sum(one for one in change.values() if one < 0.0)
+    more = sum(max(0.0, one) for one in change.values())
+    less = sum(max(0.0, -one) for one in change.values())
     lacks = {}
     for day, kilograms in change.items():
-        side = more if kilograms > 0.0 else less
-        moved = kilograms * min(more, less) / side if side > 0.0 else 0.0
+        side = more if is_some(kilograms) else less
+        moved = kilograms * min(more, less) / side if is_some(side) else 0.0
         for one in hay:
             safe[one][day] = hay[one].get(day, 0.0) * (whole[day] + moved) / whole[day]
         lacks[day] = max(0.0, kilograms - moved)
@@ -330,11 +331,11 @@ def _thirds(
     for period in order:
         days = weeks[period]
         parts = [1.0] * len(days)
-        if means[period] > 0.0 and not known:
+        if is_some(means[period]) and not known:
             parts = [min(3, 1 + number // 3) / 3.0 for number in range(len(days))]
         for part, day in zip(parts, days, strict=True):
             line[day] = means[period] * part * (1.0 if held_back else len(days) / sum(parts))
-        known = means[period] > 0.0
+        known = is_some(means[period])
     return line
 
 
@@ -343,7 +344,7 @@ def _new_hays(
 ) -> set[str]:
     if group.change_over_days is None or before is None:
         return set()
-    return {one for one in here if is_hay(farm, one) and before.get(one, 0.0) <= 0.0}
+    return {one for one in here if is_hay(farm, one) and not is_some(before.get(one, 0.0))}
 
 
 def _parts(

@@ -22,6 +22,7 @@ from rickyard.program.audit.change import Asked, asked_by_day, days_here, hay_ov
 from rickyard.program.audit.view import TOLERANCE, Breach, compare, is_over
 from rickyard.program.inputs import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.result import Delivery, SeasonProgram
+from rickyard.quantities import is_some
 from rickyard.safety import bindings
 
 
@@ -191,7 +192,7 @@ class _GroupCheck:
                 yield Breach(f"{where}, whole bales", one.bales, max(1, round(one.bales)))
             weight = self.bales[one.source_id].weight_kg[self.period_of[one.day]]
             yield from compare(f"{where}, weight", one.mass_kg, one.bales * weight, 1.0)
-        elif one.mass_kg <= 0:
+        elif not is_some(one.mass_kg):
             yield Breach(f"{where}, mass", one.mass_kg, 0)
 
     def _totals(self) -> Iterator[Breach]:
@@ -226,8 +227,10 @@ class _GroupCheck:
         if by_hand or (self.group.feeder is not None and FEEDERS[self.group.feeder].daily):
             return 1
         bales = sum(self._in_bales(one, self.days) for one in self.given)
-        fed = sum(1 for day in self.days if any(self._kg(one, [day]) > 0 for one in self.given))
-        return min(MOST_DAYS_APART, max(1, int(fed / bales + NEARLY))) if bales > 0 else 1
+        fed = sum(
+            1 for day in self.days if any(is_some(self._kg(one, [day])) for one in self.given)
+        )
+        return min(MOST_DAYS_APART, max(1, int(fed / bales + NEARLY))) if is_some(bales) else 1
 
     def _rhythm(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
         """Hold every load of bales to its visit, or to the first day on which it may be fed."""
@@ -238,7 +241,7 @@ class _GroupCheck:
                 continue  # what is weighed out is held to the amounts themselves
             opens = self.dates[one.source_id][0]
             late = opens is not None and opens > days[0]
-            first = next((day for day in days if self._kg(one.source_id, [day]) > 0), days[0])
+            first = next((day for day in days if is_some(self._kg(one.source_id, [day]))), days[0])
             comes = first if late else days[0]
             lasts = (days[-1] - comes).days + 1
             if (one.day, one.for_days) != (comes, lasts):
@@ -281,7 +284,7 @@ class _GroupCheck:
                     self.given[load.source_id] += load.mass_kg / self._bale_kg(load)
             for hay in self.given:
                 self.wanted[hay] += self._in_bales(hay, days)
-                if hay in self.bales and self._kg(hay, days) > 0:
+                if hay in self.bales and is_some(self._kg(hay, days)):
                     menu.append(hay)
                     self.given[hay] += here[hay]
             early = [hay for hay in menu if here[hay] and is_over(self._ahead(hay), 0.5)]
@@ -349,7 +352,7 @@ class _GroupCheck:
 
     def _grazes(self, days: list[date]) -> bool:
         return any(
-            self._kg(feed.feed_id, days) > 0
+            is_some(self._kg(feed.feed_id, days))
             for feed in self.farm.feeds
             if feed.kind is FeedKind.GRAZING and feed.feed_id in self.asked
         )
@@ -391,7 +394,7 @@ def _mixed(program: SeasonProgram, farm: Farm, group: Group) -> set[str]:
     }
     fed: dict[int, set[str]] = defaultdict(set)
     for row in program.feeding:
-        if row.group_id == group.group_id and row.offered_kg > 0.0:
+        if row.group_id == group.group_id and is_some(row.offered_kg):
             fed[row.period].add(row.source_id)
     beside = {one for here in fed.values() if here & limited for one in here if is_hay(farm, one)}
     return limited | beside

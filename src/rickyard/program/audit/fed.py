@@ -14,6 +14,7 @@ from rickyard.program.inputs import (
     SMALL_MINERAL_KG,
 )
 from rickyard.program.result import FeedingRow, GroupPeriod
+from rickyard.quantities import is_some
 
 
 def feeding_breaches(look: AuditView) -> Iterator[Breach]:
@@ -101,7 +102,7 @@ def _even_share(look: AuditView, feed: Feed) -> float:
         * (cell.head * cell.days / (1.0 - look.loss_frac(cell.group_id, feed.feed_id)))
         for cell in _due(look, feed)
     )
-    share = min(1.0, most / wanted) if wanted > 0 else 1.0
+    share = min(1.0, most / wanted) if is_some(wanted) else 1.0
     return share if share > LEAST_SHARE_OFFERED else 0.0
 
 

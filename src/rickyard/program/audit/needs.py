@@ -15,6 +15,7 @@ from rickyard.program.audit.view import TOLERANCE, AuditView, Breach, at_most, c
 from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
 from rickyard.program.ration_check import has_free_access, week_may_lack
 from rickyard.program.result import SourceValues
+from rickyard.quantities import is_some
 from rickyard.safety import births, counts_as_pregnant, water_no3n_ppm
 from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW, appetite_kg
@@ -159,14 +160,14 @@ def _computed_bounds(
         "ca_to_p": (ratio * diet.of["p"], diet.of["ca"]),
         "forage": (share / 100.0 * full, diet.of["forage"]),
     }
-    if retained <= 0:
+    if not is_some(retained):
         wanted["nem"] = (maintenance, diet.nem)
-    elif diet.neg > 0:
+    elif is_some(diet.neg):
         # Kilograms for maintenance and for gain, of this very diet, against what is eaten.
         kilograms = maintenance * diet.dm / diet.nem + retained * diet.dm / diet.neg
         wanted["gain_energy"] = (kilograms * diet.nem / diet.dm, diet.nem)
     ceilings = {"ndf": (NDF_CAP_PCT_BW / 100.0 * full, diet.of["room"])}
-    if diet.dm > 0:
+    if is_some(diet.dm):
         ceilings["appetite"] = (
             float(
                 appetite_kg(
@@ -190,7 +191,7 @@ def _safety_bounds(
     pregnant = bool(series.pregnant.any()) or counts_as_pregnant(group, look.farm)
     ceiling = DIET_NO3N_CEILING_PREGNANT_PPM if pregnant else DIET_NO3N_CEILING_OTHER_PPM
     bounds: Bounds = {}
-    if diet.of["nitrate"] > 0 and water_no3n_ppm(look.farm) is None:
+    if is_some(diet.of["nitrate"]) and water_no3n_ppm(look.farm) is None:
         bounds["nitrate"] = (ceiling * diet.dm, diet.of["nitrate"])
     period = look.program.periods[at]
     for one in look.bound:

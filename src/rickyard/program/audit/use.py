@@ -10,6 +10,7 @@ from typing import Final
 from rickyard.farm import Group
 from rickyard.program.audit.view import AuditView, Breach, is_over
 from rickyard.program.result import GroupPeriod, SeasonProgram, Wish
+from rickyard.quantities import is_some
 
 
 def rule_breaches(look: AuditView) -> Iterator[Breach]:
@@ -47,7 +48,7 @@ def _present(look: AuditView, group: Group) -> list[int]:
 def _fed(look: AuditView, group: Group, period: int) -> set[str]:
     """Return the hays of which a group is fed anything in a period."""
     amounts = look.eaten.get((group.group_id, period), {})
-    return {one for one, kilograms in amounts.items() if kilograms > 0.0 and look.is_hay(one)}
+    return {one for one, kilograms in amounts.items() if is_some(kilograms) and look.is_hay(one)}
 
 
 def _at_once(look: AuditView, group: Group) -> Iterator[Breach]:
@@ -159,7 +160,7 @@ def unkept_wishes(program: SeasonProgram) -> Iterator[tuple[str, float, float]]:
             amount = fed.get((cell.group_id, wish.source_id, cell.period), 0.0)
             wanted = wish.kg_dm_per_head_day or 0.0
             wrong = {
-                "feed": amount <= 0.0,
+                "feed": not is_some(amount),
                 "keep_off": amount > NOTHING_KG,
                 "amount": abs(amount - wanted) > SHARE * wanted + NOTHING_KG,
             }[wish.kind]

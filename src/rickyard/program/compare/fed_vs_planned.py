@@ -14,6 +14,7 @@ from rickyard.forage.plausibility import lot_profile
 from rickyard.hay.storage import mean_bale_kg
 from rickyard.program.compare.summary import Facts
 from rickyard.program.problem import fed_kg
+from rickyard.quantities import is_some
 
 #: Fed within this share of what was planned is as planned. Common practice: a bale is no scale.
 AS_PLANNED: Final = 0.1
@@ -104,7 +105,7 @@ def _planned(plan: Facts, start: date, end: date) -> dict[tuple[str, str], float
     for row in plan.feeding:
         last = row.start + timedelta(days=row.days)
         days = (min(end, last) - max(start, row.start)).days
-        if days > 0:
+        if is_some(days):
             planned[row.group_id, row.source_id] += row.offered_kg * days / row.days
     return dict(planned)
 
@@ -147,7 +148,7 @@ def _part(line: FedLine, names: dict[str, str], display: Display) -> str | None:
     if line.fed_kg > TWICE * line.planned_kg:
         planned = _mass(display, line.planned_kg)
         return f"{_mass(display, line.fed_kg)} of {name} where {planned} was planned"
-    more = "more" if differs > 0 else "less"
+    more = "more" if is_some(differs) else "less"
     share = 100.0 * abs(differs) / line.planned_kg
     return (
         f"{_mass(display, line.fed_kg)} of {name}, {share:.0f}% {more} than the "

@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from rickyard.program.result import Costs, SeasonProgram
+from rickyard.quantities import is_some
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +102,7 @@ class Facts:
         for row in self.feeding:
             last = row.start + timedelta(days=row.days)
             days = (min(end, last) - max(start, row.start)).days
-            if days > 0:
+            if is_some(days):
                 found[row.source_id] += row.offered_kg * days / row.days
         return dict(found)
 

@@ -10,6 +10,7 @@ from rickyard.farm import Farm
 from rickyard.program.model import KG_PER_ROW_UNIT, Model, take_or_zero
 from rickyard.program.problem import Problem, feed_left_share
 from rickyard.program.result import Costs, LotBalance, Purchase, Sale
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray
 
 #: Amounts smaller than this, kg DM, are solver dust.
@@ -72,7 +73,7 @@ def _kept_from(problem: Problem, source: int) -> tuple[str, ...]:
     """Return the groups that may be fed none of a source on any day they are here."""
     sources, here = problem.sources, problem.needs.here
     most = np.minimum(sources.share_limit[:, source], sources.most_kg_dm[:, source])
-    may = sources.allowed[:, source] & here & (most > 0.0)
+    may = sources.allowed[:, source] & here & is_some(most)
     groups = problem.needs.groups
     return tuple(one.group_id for g, one in enumerate(groups) if here[g].any() and not may[g].any())
 
@@ -110,7 +111,7 @@ def purchases(problem: Problem, eaten: FloatArray) -> tuple[Purchase, ...]:
 def sales(problem: Problem, sold: FloatArray) -> tuple[Sale, ...]:
     """Return what is sold of each lot on the first day."""
     rows = []
-    for i in np.flatnonzero(sold > 0.0).tolist():
+    for i in np.flatnonzero(is_some(sold)).tolist():
         value = problem.sources.values[i]
         as_fed = float(sold[i]) / (value.dm_pct / 100.0)
         rows.append(
@@ -128,7 +129,7 @@ def sales(problem: Problem, sold: FloatArray) -> tuple[Sale, ...]:
 
 def run_starts(problem: Problem, eaten: FloatArray) -> int:
     """Return how often a group begins a hay after its own first period."""
-    fed = (eaten > 0.0) & problem.sources.is_hay[None, :, None]
+    fed = is_some(eaten) & problem.sources.is_hay[None, :, None]
     here = problem.needs.here
     begins = fed[:, :, 1:] & ~fed[:, :, :-1] & here[:, None, :-1]
     return int(begins.sum())

@@ -24,7 +24,7 @@ from rickyard.program.result import (
     Purchase,
     Sale,
 )
-from rickyard.quantities import KG_PER_TONNE
+from rickyard.quantities import KG_PER_TONNE, is_some
 from rickyard.types import FloatArray
 
 #: A need met, or a ceiling left, by less than this share counts as just so.
@@ -79,7 +79,7 @@ def held_by(
 
 
 def _answer(rows: Sequence[NeedRow], paid: Mapping[str, float]) -> _Answer:
-    missed = [row for row in rows if row.shortage > 0]
+    missed = [row for row in rows if is_some(row.shortage)]
     short = tuple(row.nutrient for row in missed if row.bound == "at_least")
     too_much = tuple(row.nutrient for row in missed if row.bound == "at_most")
     tight = [row.nutrient for row in rows if row not in missed and _spare(row) <= JUST]
@@ -190,7 +190,7 @@ def farm_limits(
         rows.append(
             FarmLimit("cash", UNITS["cash"], "at_most", most, spent, missed, price, sentence)
         )
-    if problem.reserve_kg_dm > 0.0:
+    if is_some(problem.reserve_kg_dm):
         wanted = problem.reserve_kg_dm / KG_PER_TONNE
         left = sum(lot.left_t for lot in lots)
         lacks = wanted - left
@@ -215,11 +215,11 @@ def _price(model: Model, prices: Prices, name: str, unit: float) -> float | None
 
 def _cash(most: float, spent: float, missed: float, price: float | None) -> str:
     opening = f"Feed costs {money_text(spent)} of the {money_text(most)} available"
-    if missed > 0.0:
+    if is_some(missed):
         return f"{opening}: over the limit."
     if price is None:
         return f"{opening}; more money would make up part of what is short."
-    if price == 0.0:
+    if not price:
         return f"{opening}."
     saves = money_text(HUNDRED * price)
     return f"{opening}; {money_text(HUNDRED)} more to spend would save {saves}."
@@ -230,11 +230,11 @@ def _reserve(
 ) -> str:
     tons = (display.amount_text(one * KG_PER_TONNE) for one in (left, wanted))
     opening = "{} of hay left on the last day, {} needed in reserve".format(*tons)
-    if missed > 0.0:
+    if is_some(missed):
         return f"{opening}: the reserve falls short."
     if price is None:
         return f"{opening}; hay fed instead would make up part of what is short."
-    if price == 0.0:
+    if not price:
         return f"{opening}."
     a_ton = money_text(price * display.kg_per_ton / KG_PER_TONNE)
     return f"{opening}; a reserve one {display.ton_word} of dry matter smaller would save {a_ton}."

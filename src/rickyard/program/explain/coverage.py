@@ -13,6 +13,7 @@ from rickyard.farm import Farm, Feed, Group, Lot
 from rickyard.forage.plausibility import lot_profile
 from rickyard.program.inputs import season_series
 from rickyard.program.result import Coverage, CoverageVerdict, SeasonProgram
+from rickyard.quantities import is_some
 from rickyard.stock.herd import TraceNeed, trace_needs
 
 #: The field of a feed and the analyte of a hay, and what a kilogram of one unit of it holds.
@@ -120,7 +121,7 @@ def _sentence(
     group: Group, need: TraceNeed, verdict: CoverageVerdict, total: float, unknown: list[str]
 ) -> str:
     word = WORDS[need.name]
-    share = 100.0 * total / need.need if need.need > 0.0 else 100.0
+    share = 100.0 * total / need.need if is_some(need.need) else 100.0
     if verdict == "covered":
         return f"{group.name}: {word} is covered."
     if verdict == "too_much":

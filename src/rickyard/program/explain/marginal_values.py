@@ -13,6 +13,7 @@ from rickyard.program.model import KG_PER_ROW_UNIT, Model, Prices, on_loads
 from rickyard.program.problem import Problem
 from rickyard.program.result import FeedWorth, LotWorth, UnitWorth
 from rickyard.program.solver import Optimum
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray
 
 #: Below this many US dollars per tonne one more tonne of a lot is called worth nothing extra.
@@ -146,7 +147,7 @@ def _unit_worth(
     needs = problem.needs
     named = None if group is None else needs.groups[group]
     head_days = needs.head_days[mine if group is None else [group]]
-    known = np.isfinite(price) & (head_days > 0)
+    known = np.isfinite(price) & is_some(head_days)
     group_id = "" if named is None else named.group_id
     who = "the farm" if named is None else named.name
     if not known.any():

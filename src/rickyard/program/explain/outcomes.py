@@ -27,6 +27,7 @@ from rickyard.program.result import (
     SeasonProgram,
     Shortage,
 )
+from rickyard.quantities import is_some
 from rickyard.stock.beef import COWS
 from rickyard.stock.common import full_from_shrunk_kg
 from rickyard.stock.equations import relative_weight_frac
@@ -173,7 +174,7 @@ def _spread(amounts: FloatArray) -> tuple[FloatArray, ...]:
 
 def _ratio(amounts: FloatArray, of: FloatArray) -> FloatArray:
     """Return amounts as a share; 1 where there is nothing, which then counts for nothing."""
-    return np.divide(amounts, of, out=np.ones(of.shape), where=(of > 0.0) & (amounts > 0.0))
+    return np.divide(amounts, of, out=np.ones(of.shape), where=is_some(of) & is_some(amounts))
 
 
 def _cow_path(farm: Farm, group: Group, days: Sequence[date], diet: FloatArray) -> DailyPath | None:
@@ -213,7 +214,7 @@ def _grown_path(
     ]
     ends = [full_from_shrunk_kg(one.shrunk_weight_kg + one.gain_kg) for one in runs]
     first = float(full_from_shrunk_kg(float(runs[1].shrunk_weight_kg[0])))
-    losing = int(np.count_nonzero(runs[1].nem_deficit_mcal > 0.0))
+    losing = int(np.count_nonzero(is_some(runs[1].nem_deficit_mcal)))
     return DailyPath(tuple(days), (first, None), np.array(ends), None, (), losing)
 
 

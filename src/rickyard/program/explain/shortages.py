@@ -20,7 +20,7 @@ from rickyard.program.result import (
     NeedRow,
     Shortage,
 )
-from rickyard.quantities import KG_PER_TONNE
+from rickyard.quantities import KG_PER_TONNE, is_some
 from rickyard.safety import bindings
 
 
@@ -86,7 +86,7 @@ def shortages_of(
     heads = {(row.group_id, row.period): row for row in groups}
     short: dict[tuple[str, str], list[NeedRow]] = {}
     for row in needs:
-        if row.shortage > 0:
+        if is_some(row.shortage):
             short.setdefault((row.group_id, row.nutrient), []).append(row)
     found = [
         _shortage(farm, nutrient, run, heads, display)
@@ -99,7 +99,7 @@ def shortages_of(
         if one.nutrient in NEEDS_OF_HAY and one.group_id not in told:
             told.add(one.group_id)
             found[at] = replace(one, sentence=f"{one.sentence}{_kept_from_them(farm, one)}")
-    return (*found, *(_of_the_farm(farm, one, display) for one in limits if one.shortage > 0))
+    return (*found, *(_of_the_farm(farm, one, display) for one in limits if is_some(one.shortage)))
 
 
 def _shortage(

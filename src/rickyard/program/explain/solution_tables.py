@@ -19,6 +19,7 @@ from rickyard.program.model import (
 )
 from rickyard.program.problem import UNITS, Problem
 from rickyard.program.result import Bound, FeedingRow, GroupPeriod, NeedRow
+from rickyard.quantities import is_some
 from rickyard.stock.equations import gain_kg
 from rickyard.types import BoolArray, FloatArray
 
@@ -56,7 +57,7 @@ def feeding_rows(problem: Problem, eaten: FloatArray) -> tuple[FeedingRow, ...]:
     """Return one row for each amount that is fed."""
     drawn = drawn_kg(problem, eaten)
     rows = []
-    for g, i, t in np.argwhere(eaten > 0.0).tolist():
+    for g, i, t in np.argwhere(is_some(eaten)).tolist():
         value = problem.sources.values[i]
         period = problem.needs.periods[t]
         offered = float(drawn[g, i, t]) / (value.dm_pct / 100.0)
@@ -128,7 +129,7 @@ def _needs_and_supplies(
         "appetite": np.where(needs.stated, nothing, appetite_of(model, supply, eaten)),
         "ndf": np.where(free, nothing, needs.most_ndf_kg),
         "fill": np.where(free, filled[0], nothing),
-        "nitrate": np.where(nitrate > 0, needs.most_nitrate_ppm * dm, nothing),
+        "nitrate": np.where(is_some(nitrate), needs.most_nitrate_ppm * dm, nothing),
     }
     need = {name: found[name] for name in NUTRIENTS if name in found}
     supplied = {one.key: supply[one.supply] for one in AT_LEAST}
@@ -172,7 +173,7 @@ def _gain_energy_need(problem: Problem, supply: dict[str, FloatArray]) -> FloatA
     needs = problem.needs
     nem, neg = supply["nem"], supply["neg"]
     ratio = np.full(nem.shape, SHORT_ENERGY_NEG_PER_NEM)
-    np.divide(neg, nem, out=ratio, where=nem > 0)
+    np.divide(neg, nem, out=ratio, where=is_some(nem))
     need = needs.least["nem"] + needs.retained_mcal / np.maximum(ratio, LEAST_RATIO)
     return np.asarray(np.where(needs.growing, need, np.nan))
 
@@ -261,7 +262,7 @@ def group_periods(problem: Problem, model: Model, eaten: FloatArray) -> tuple[Gr
 def _gain(problem: Problem, supply: dict[str, FloatArray], g: int, t: int) -> float:
     """Return the gain the diet allows, kg a day; zero where it does not cover maintenance."""
     dm, nem, neg = (float(supply[name][g, t]) for name in ("dm", "nem", "neg"))
-    if nem <= 0:
+    if not is_some(nem):
         return 0.0
     needs = problem.needs
     left = dm - float(needs.least["nem"][g, t]) * dm / nem

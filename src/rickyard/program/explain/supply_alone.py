@@ -13,7 +13,7 @@ from rickyard.forage.plausibility import LotProfile, lot_profile
 from rickyard.forage.reading import hazard_cautions
 from rickyard.match import gain_from_intake
 from rickyard.program.inputs import season_days
-from rickyard.quantities import DAYS_PER_WEEK
+from rickyard.quantities import DAYS_PER_WEEK, is_some
 from rickyard.safety import bindings
 from rickyard.stock.beef import settings_of
 from rickyard.stock.common import NeedSeries, period_means, size_scaled_weight_kg
@@ -117,7 +117,7 @@ class _Need:
         self.full = series.full_weight_kg[here]
         self.cp = series.cp_kg[here]
         self.by_tdn = series.energy_basis != "ne"
-        self.grows = not self.by_tdn and bool(np.all(series.gain_kg[here] > 0.0))
+        self.grows = not self.by_tdn and bool(np.all(is_some(series.gain_kg[here])))
         if self.by_tdn:
             tdn = series.tdn_kg
             self.word = "TDN"

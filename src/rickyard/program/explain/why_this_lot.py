@@ -20,6 +20,7 @@ from rickyard.nutrients import NUTRIENTS
 from rickyard.program.model import BUYING, RULES, STOCK, Model, Prices
 from rickyard.program.problem import Problem
 from rickyard.program.result import LotReason
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: A difference below this, US dollars per tonne of dry matter, makes two hays as good.
@@ -79,7 +80,7 @@ def reasons(
 
 
 def _runs(eaten: FloatArray, is_hay: BoolArray) -> Iterator[_Run]:
-    fed = eaten > 0.0
+    fed = is_some(eaten)
     for g, i in np.argwhere(fed.any(axis=2) & is_hay[None, :]).tolist():
         edges = np.flatnonzero(np.diff(np.concatenate(([0], fed[g, i].astype(np.int8), [0]))))
         for first, end in edges.reshape(-1, 2).tolist():
@@ -120,7 +121,7 @@ class _Look:
         g, when = run.group, slice(run.first, run.last + 1)
         others = self._others(run)
         start, end = self._dates(run)
-        if len(others) == 0:
+        if not len(others):
             return self._beside(run, start, end)
         weight = self._weight(run)
         usd = self.usd[g][:, when]
@@ -146,7 +147,7 @@ class _Look:
         """Return hays that the group could be fed in the whole run and is fed in none of it."""
         g, when = run.group, slice(run.first, run.last + 1)
         allowed = self.problem.sources.allowed[g, :, when].all(axis=1)
-        fed = (self.eaten[g, :, when] > 0.0).any(axis=1)
+        fed = is_some(self.eaten[g, :, when]).any(axis=1)
         return np.flatnonzero(self.is_hay & allowed & ~fed)
 
     def _weight(self, run: _Run) -> FloatArray:
@@ -157,7 +158,7 @@ class _Look:
 
     def _decides(self, run: _Run, other: int, weight: FloatArray) -> str:
         g, when = run.group, slice(run.first, run.last + 1)
-        counted = weight > 0.0
+        counted = is_some(weight)
         for_it = {}
         for kind, value in self.by_kind.items():
             better = value[g, other, when] - value[g, run.source, when]
@@ -176,13 +177,13 @@ class _Look:
         hay = values[run.source]
         opening = f"{group.name} are fed {hay.name} {self.display.during_text(start, end)}"
         g, when = run.group, slice(run.first, run.last + 1)
-        here = (self.eaten[g, run.source, when] > 0.0) & self.problem.needs.here[g, when]
+        here = is_some(self.eaten[g, run.source, when]) & self.problem.needs.here[g, when]
         beside = np.where(self.is_hay, (self.eaten[g, :, when] * here).sum(axis=1), 0.0)
         beside[run.source] = 0.0
         partner, decides = int(np.argmax(beside)), "only"
         why = "no other hay may be fed to them in that time"
-        if beside[partner] > 0.0:
-            fed = self.eaten[g, partner, when] > 0.0
+        if is_some(beside[partner]):
+            fed = is_some(self.eaten[g, partner, when])
             weight = np.where(fed, self._weight(run), 0.0)
             decides = self._decides(run, partner, weight)
             names = {"hay": hay.name, "other": values[partner].name, "group": group.name}

@@ -22,6 +22,7 @@ from rickyard.hay.sampling import (
 )
 from rickyard.program.problem import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC
 from rickyard.program.result import FeedingRow, LotTestWorth, SeasonProgram
+from rickyard.quantities import is_some
 
 #: What too little costs for each dollar of too much: common practice, no published
 #: source.
@@ -104,7 +105,7 @@ def worths_of_untested(farm: Farm, program: SeasonProgram) -> tuple[LotTestWorth
     for lot in farm.lots:
         reports = farm.reports_of(lot.lot_id)
         tested = any(one.get(name) for one in reports for name in COMPOSITION)
-        if start[lot.lot_id] <= 0.0 or tested:
+        if not is_some(start[lot.lot_id]) or tested:
             continue
         way, source = _way(farm, lot)
         worth = _worth(farm, program, lot, way)
@@ -196,7 +197,7 @@ def _nem_per_tdn_point(profile: LotProfile) -> float:
 
 
 def _saved(way: Protocol, prior_sd: float, spread: Spread, usd_per_point: float) -> float:
-    if usd_per_point <= 0.0:
+    if not is_some(usd_per_point):
         return 0.0
     error = _error(way, spread)
     return value_of_test(prior_sd, error, usd_per_point, UNDER_PER_OVER * usd_per_point).saved
@@ -257,7 +258,7 @@ worth more then, not less. Test it.'
             f"The season program does not feed this lot, so its test (${price:.0f}) saves no feed; "
             "test it before a sale or when the program changes."
         )
-    if saved <= 0.0:
+    if not is_some(saved):
         return (
             f"Neither protein nor energy of this lot decides a ration, so its test (${price:.0f}) "
             "saves no feed; hazards must be tested all the same."

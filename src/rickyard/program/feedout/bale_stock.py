@@ -15,6 +15,7 @@ from rickyard.farm import Farm, FeedKind, Lot
 from rickyard.hay.storage import book_of
 from rickyard.program.inputs import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.result import SeasonProgram, SourceValues
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray
 
 #: A bale is whole when it lacks no more than this of one.
@@ -68,7 +69,7 @@ def _of_lot(program: SeasonProgram, farm: Farm, lot: Lot, value: SourceValues) -
         UNKNOWN_RAINFALL_MM if rain is None else rain,
     )
     standing = lot.bales + book.since_count(farm.season.start)
-    if standing <= 0 or yard.start_kg_dm < NOTHING_KG:
+    if not is_some(standing) or yard.start_kg_dm < NOTHING_KG:
         return BaleStock(0, np.full(len(program.periods), value.bale_weight_kg), 0.0)
     first_kg = yard.start_kg_dm / standing * 100.0 / value.dm_pct
     weight = np.asarray(first_kg * np.cumprod(yard.kept), dtype=np.float64)

@@ -11,6 +11,7 @@ import numpy as np
 from rickyard.animals import CLASSES, Stock
 from rickyard.farm import Caution
 from rickyard.program.problem import Problem
+from rickyard.quantities import is_some
 from rickyard.stock.sheep import diet_copper_ppm, judge_copper
 from rickyard.types import FloatArray
 
@@ -43,7 +44,7 @@ def copper_cautions(problem: Problem, eaten: FloatArray) -> Iterator[Caution]:
     )
     for g, group in enumerate(problem.needs.groups):
         who = _WHO.get(CLASSES[group.animal_class].stock)
-        diets = [(eaten[g, :, t] > 0.0, eaten[g, :, t]) for t in range(eaten.shape[2])]
+        diets = [(is_some(eaten[g, :, t]), eaten[g, :, t]) for t in range(eaten.shape[2])]
         known = [
             diet_copper_ppm(amount[fed].tolist(), ppm[fed].tolist())
             for fed, amount in diets

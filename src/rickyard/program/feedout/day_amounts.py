@@ -22,6 +22,7 @@ from rickyard.program.feedout.turns import waiting
 from rickyard.program.inputs import LOOK_BACK_DAYS, daily_before_kg
 from rickyard.program.problem import OneFeed, begin_parts, new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
+from rickyard.quantities import is_some
 from rickyard.safety import Binding, bindings
 from rickyard.types import FloatArray, IntArray
 
@@ -197,7 +198,7 @@ class _SafeDays:
         }
         peak = {one: float(asked[one].max(initial=0.0)) for one in most if one in asked}
         whole = sum(peak.values())
-        part = {one: kg / whole for one, kg in peak.items() if whole > 0.0}
+        part = {one: kg / whole for one, kg in peak.items() if is_some(whole)}
         return {
             one: Pace(over, most.get(one, np.inf) * part.get(one, 1.0))
             for one, over in days.items()
@@ -217,7 +218,7 @@ class _SafeDays:
         given = asked.copy()
         for number in np.unique(self.period).tolist():
             days = np.flatnonzero(self.period == number)
-            here = float(asked[days[0]]) > 0.0
+            here = is_some(float(asked[days[0]]))
             if here and not known:
                 part = begin_parts(len(days))
                 given[days] = asked[days] * part / (part.mean() if self.counted else 1.0)
@@ -262,18 +263,18 @@ def filled_up(
     {'A': array([12.5,  7.5])}
     """
     whole = sum((kg * dry[one] for one, kg in hay.items()), np.zeros(len(held_kg_dm)))
-    change = np.where(whole > 0.0, held_kg_dm, 0.0)
+    change = np.where(is_some(whole), held_kg_dm, 0.0)
     change = np.maximum(change, -(1.0 - LEAST_OF_HAY) * whole)
     for number in np.unique(period).tolist():
         days = period == number
-        more, less = change[days & (change > 0.0)].sum(), -change[days & (change < 0.0)].sum()
-        if more > 0.0 and less > 0.0:
+        more, less = (np.maximum(0.0, one[days]).sum() for one in (change, -change))
+        if is_some(more) and is_some(less):
             both = min(more, less)
-            scale = np.where(change > 0.0, both / more, both / less)
+            scale = np.where(is_some(change), both / more, both / less)
             change = np.where(days, change * scale, change)
         else:
             change = np.where(days, 0.0, change)
-    factor = np.divide(whole + change, whole, out=np.ones(len(whole)), where=whole > 0.0)
+    factor = np.divide(whole + change, whole, out=np.ones(len(whole)), where=is_some(whole))
     return {one: kg * factor for one, kg in hay.items()}
 
 
@@ -325,12 +326,12 @@ def made_up(
     {'A': array([11., 10.]), 'B': array([14.,  0.])}
     """
     given = {one: kg.copy() for one, kg in hay.items()}
-    for day in np.flatnonzero(held_kg_dm > 0.0).tolist():
+    for day in np.flatnonzero(is_some(held_kg_dm)).tolist():
         lack = float(held_kg_dm[day])
         while lack > DUST_KG:
             here = {one: kg[day] * dry[one] for one, kg in hay.items() if room[one] > DUST_KG}
             whole = sum(here.values())
-            if whole <= 0.0:
+            if not is_some(whole):
                 break
             more = {one: min(lack * kg / whole, room[one]) for one, kg in here.items()}
             for one, kg_dm in more.items():

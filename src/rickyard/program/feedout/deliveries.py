@@ -30,6 +30,7 @@ from rickyard.program.feedout.feeding_days import (
 from rickyard.program.feedout.transitions import change_overs
 from rickyard.program.inputs import assumed
 from rickyard.program.result import Delivery, SeasonProgram
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray
 
 #: A group may be short by this many days of hay before the next delivery; more, and a bale comes
@@ -59,7 +60,7 @@ class _Yard:
 
     def may_give_another(self, group_id: str, source_id: str, given: int) -> bool:
         spare = self.spare[source_id]
-        return given < self.due[group_id, source_id] or spare is None or spare > 0
+        return given < self.due[group_id, source_id] or spare is None or is_some(spare)
 
     def give_another(self, group_id: str, source_id: str, given: int) -> None:
         """Count a bale that comes early; one beyond what was due is taken from what is over."""
@@ -190,7 +191,7 @@ class _Hay:
         }
         in_kg = {one: np.add.reduceat(kg, starts).tolist() for one, kg in self.asked.items()}
         for number, span in enumerate(spans):
-            wants = {one: kg[number] for one, kg in in_kg.items() if kg[number] > 0}
+            wants = {one: kg[number] for one, kg in in_kg.items() if is_some(kg[number])}
             for one in wants:
                 if one in in_bales:
                     self.wanted[one] += in_bales[one][number]
@@ -224,7 +225,7 @@ class _Hay:
         self.lying_kg = max(0.0, lies() + lies_too - needed)
         for one, bales in load.items():
             self.given[one] += bales
-            if bales > 0:
+            if is_some(bales):
                 yield self._load(one, arrives[one], bales, bales * weight[one])
         for one, part in parts.items():
             yield self._load(one, arrives[one], None, part * weight[one])
@@ -248,11 +249,11 @@ class _Hay:
             for one, bales in load.items()
         }
         # Of what comes in whole bales too, no more than is due, or not quite one bale too early.
-        spare = 0.0 if any(bales == 0 for bales in load.values()) else NOT_QUITE_ONE
+        spare = 0.0 if any(not bales for bales in load.values()) else NOT_QUITE_ONE
         most = {
             one: max(behind[one] + (spare if bales else 0.0), 0.0) for one, bales in load.items()
         }
-        order = sorted(load, key=lambda one: (load[one] == 0, -behind[one]))
+        order = sorted(load, key=lambda one: (not load[one], -behind[one]))
         for one in order:
             part = lack_kg_dm / bale_kg_dm[one]
             if load[one] or one != order[-1]:
@@ -272,7 +273,7 @@ class _Hay:
     def _by_mass(self, source_id: str, span: Span) -> Iterator[Delivery]:
         """Yield loose hay for as long as it is fed of a span, and what must be mixed day by day."""
         asked = self.asked[source_id]
-        fed = np.flatnonzero(asked[span.first : span.end] > 0)
+        fed = np.flatnonzero(is_some(asked[span.first : span.end]))
         first, last = (int(fed[0]), int(fed[-1])) if len(fed) else (0, -1)
         spans = [Span(span.first + first, span.first + last + 1)] if len(fed) else []
         if source_id in self.days.weighed:
@@ -291,7 +292,7 @@ class _Hay:
         opens = self.opens[source_id]
         if opens is None or self.days.day(span.first) >= opens:
             return span
-        fed = np.flatnonzero(self.asked[source_id][span.first : span.end] > 0)
+        fed = np.flatnonzero(is_some(self.asked[source_id][span.first : span.end]))
         return Span(span.first + int(fed[0]), span.end) if len(fed) else span
 
     def _most_due(self, load: dict[str, int]) -> str | None:
@@ -332,10 +333,10 @@ def _feeds(
 
 def _while_fed(week: list[Span], given: FloatArray) -> list[Span]:
     """Return the loads of a week without the days before and after those on which it is fed."""
-    fed = np.flatnonzero(given[week[0].first : week[-1].end] > 0) + week[0].first
+    fed = np.flatnonzero(is_some(given[week[0].first : week[-1].end])) + week[0].first
     first, end = int(fed[0]), int(fed[-1]) + 1
     clipped = (Span(max(span.first, first), min(span.end, end)) for span in week)
-    return [span for span in clipped if span.days > 0]
+    return [span for span in clipped if is_some(span.days)]
 
 
 def _thrice(

@@ -15,6 +15,7 @@ from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
 from rickyard.program.feedout.held_rules import only_mixed
 from rickyard.program.inputs import cautioned
 from rickyard.program.result import SeasonProgram
+from rickyard.quantities import is_some
 
 #: A bale for horses, or of baleage, is eaten within so many days; by sheep and goats, which
 #: listeria kills sooner, in fewer. Common practice.
@@ -63,7 +64,7 @@ def _days_a_bale_lasts(days: GroupDays, source_id: str, stock: BaleStock) -> flo
     """Return how many of the days on which it is fed one bale lasts, on the mean."""
     asked = days.asked[source_id]
     bales = float((asked / stock.kg[days.period]).sum())
-    return float(np.count_nonzero(asked)) / bales if bales > 0 else 0.0
+    return float(np.count_nonzero(asked)) / bales if is_some(bales) else 0.0
 
 
 def _too_long(group: Group, name: str, kind: Package | None, lasts: float) -> Iterator[Caution]:

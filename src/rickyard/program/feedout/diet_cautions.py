@@ -20,6 +20,7 @@ from rickyard.program.inputs import (
 )
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
+from rickyard.quantities import is_some
 from rickyard.safety import Binding, rule_cautions
 from rickyard.stock.fill import hours_cautions
 from rickyard.stock.herd import cautions as small_stock_cautions
@@ -137,7 +138,7 @@ def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
 def _urea_with_nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
     """Warn of urea beside hay with nitrate: the rumen makes ammonia of both."""
     values = problem.sources.values
-    urea = np.array([(one.npn_cp_pct or 0.0) > 0.0 for one in values], dtype=bool)
+    urea = np.array([is_some(one.npn_cp_pct or 0.0) for one in values], dtype=bool)
     names = np.array([one.name for one in values], dtype=object)
     groups: list[str] = []
     hays: set[str] = set()
@@ -149,7 +150,7 @@ def _urea_with_nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
             if one.group_id == group.group_id and one.rule.demand == "begin"
         }
         nitrate = np.array([one.source_id in carriers for one in values], dtype=bool)
-        fed = eaten[g] > 0.0
+        fed = is_some(eaten[g])
         both = fed[urea].any(axis=0) & fed[nitrate].any(axis=0)
         if both.any():
             groups.append(group.name)
@@ -182,9 +183,9 @@ def _richest_in_nitrate(problem: Problem, eaten: FloatArray, source: int) -> str
     )  # fmt: skip
     held = []
     water = problem.water_no3n_mg + np.zeros(eaten[:, 0, :].shape)
-    for g, t in np.argwhere(eaten[:, source, :] > 0.0).tolist():
+    for g, t in np.argwhere(is_some(eaten[:, source, :])).tolist():
         amount = eaten[g, :, t]
-        fed, whole = amount > 0.0, float(amount.sum())
+        fed, whole = is_some(amount), float(amount.sum())
         shares = amount[fed] / whole
         of_water = (1.0, float(water[g, t]), whole)
         held.append(float(np.max(diet_no3n_ppm(shares.tolist(), ppm[fed].tolist(), *of_water))))
@@ -247,7 +248,7 @@ def _losing(farm: Farm, groups: Sequence[GroupPeriod], display: Display) -> list
     worst: dict[str, GroupPeriod] = {}
     for cell in groups:
         expected = cell.expected_gain_kg_per_day
-        if expected is not None and expected <= 0 and cell.group_id not in worst:
+        if expected is not None and not is_some(expected) and cell.group_id not in worst:
             worst[cell.group_id] = cell
     return [
         cautioned(
@@ -266,7 +267,7 @@ def _changes(problem: Problem, eaten: FloatArray, period_days: int) -> list[Caut
     names = []
     for g, group in enumerate(problem.needs.groups):
         amount = eaten[g].sum(axis=0)
-        there = amount > 0
+        there = is_some(amount)
         total = np.where(there, amount, 1.0)
         mean_tdn = (tdn[:, None] * eaten[g]).sum(axis=0) / total
         mean_protein = (protein[:, None] * eaten[g]).sum(axis=0) / total

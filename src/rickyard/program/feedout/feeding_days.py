@@ -13,7 +13,7 @@ from rickyard.hay.feeding import FEEDERS
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays
 from rickyard.program.inputs import assumed
-from rickyard.quantities import DAYS_PER_WEEK
+from rickyard.quantities import DAYS_PER_WEEK, is_some
 from rickyard.safety import of_feed
 
 #: Hay is put out at least so often where nobody says how often. Common practice.
@@ -115,8 +115,8 @@ def hay_every_days(
 
 def _days_a_bale_lasts(days: GroupDays, fed: list[str], stocks: dict[str, BaleStock]) -> int:
     bales = sum(float((days.asked[one] / stocks[one].kg[days.period]).sum()) for one in fed)
-    on_hay = sum((days.asked[one] for one in fed), np.zeros(days.count)) > 0
-    if bales <= 0:
+    on_hay = is_some(sum((days.asked[one] for one in fed), np.zeros(days.count)))
+    if not is_some(bales):
         return 1
     return min(MOST_DAYS, max(1, math.floor(float(on_hay.sum()) / bales + NEARLY)))
 

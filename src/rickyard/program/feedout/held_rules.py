@@ -16,6 +16,7 @@ import numpy as np
 from rickyard.farm import Farm
 from rickyard.program.problem import Problem
 from rickyard.program.result import RuleHeld, SeasonProgram
+from rickyard.quantities import is_some
 from rickyard.safety import diet_rule, rule_of
 
 #: The rules of the whole diet, by the ceiling that holds them.
@@ -144,7 +145,7 @@ def weighed_out(program: SeasonProgram, group_id: str) -> frozenset[str]:
         What it may have only in a mix, and the hay that goes with it.
     """
     mixed = only_mixed(program, group_id)
-    mine = [row for row in program.feeding if row.group_id == group_id and row.offered_kg > 0.0]
+    mine = [row for row in program.feeding if row.group_id == group_id and is_some(row.offered_kg)]
     when = {row.period for row in mine if row.source_id in mixed}
     hays = {one.source_id for one in program.sources if one.is_hay}
     beside = {row.source_id for row in mine if row.period in when and row.source_id in hays}

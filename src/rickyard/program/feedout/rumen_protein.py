@@ -13,6 +13,7 @@ from rickyard.display import Display
 from rickyard.farm import Caution
 from rickyard.program.inputs import cautioned
 from rickyard.program.problem import Problem
+from rickyard.quantities import is_some
 from rickyard.stock.equations import microbial_cp_g, rdp_balance_g
 from rickyard.types import FloatArray
 
@@ -46,7 +47,7 @@ def rumen_protein_cautions(
     # What brings no protein brings none that is degradable, whatever is known of it.
     share = np.array(
         [
-            (0.0 if one.cp_pct <= 0.0 else np.nan)
+            (0.0 if not is_some(one.cp_pct) else np.nan)
             if one.rdp_pct_of_cp is None
             else one.rdp_pct_of_cp / 100.0
             for one in values
@@ -57,10 +58,10 @@ def rumen_protein_cautions(
         if CLASSES[group.animal_class].stock is not Stock.BEEF:
             continue
         diet = eaten[g]
-        fed = diet > 0.0
+        fed = is_some(diet)
         degradable = np.where(fed, diet * (protein * share)[:, None], 0.0).sum(axis=0) * 1000.0
         tdn_g = (diet * tdn[:, None]).sum(axis=0) * 1000.0
-        wanted = microbial_cp_g(np.where(tdn_g > 0.0, tdn_g, np.nan))
+        wanted = microbial_cp_g(np.where(is_some(tdn_g), tdn_g, np.nan))
         balance = np.asarray(rdp_balance_g(degradable, wanted))
         short = np.flatnonzero(-balance > WORTH_SAYING * np.asarray(wanted))
         if not len(short):

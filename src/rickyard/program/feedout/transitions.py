@@ -18,6 +18,7 @@ from rickyard.program.feedout.step_up import free_step_kg
 from rickyard.program.inputs import daily_before_kg
 from rickyard.program.problem import OneFeed, day_shares, days_of_change
 from rickyard.program.result import ChangeOver, SeasonProgram
+from rickyard.quantities import is_some
 from rickyard.safety import npn_of
 from rickyard.types import FloatArray
 
@@ -65,11 +66,11 @@ class _Changes:
         period = self.days.period
         for number in np.unique(period)[1:].tolist():
             now, before = np.flatnonzero(period == number), np.flatnonzero(period == number - 1)
-            if len(before) == 0:
+            if not len(before):
                 continue
             here = {one: float(kg[now].sum()) for one, kg in self.asked.items()}
             old = {one: float(kg[before].sum()) for one, kg in self.asked.items()}
-            old = {one: kg for one, kg in old.items() if kg > 0}
+            old = {one: kg for one, kg in old.items() if is_some(kg)}
             whole = sum(here.values())
             for one, kg in here.items():
                 if old and one not in old and kg > LEAST_SHARE * whole:
@@ -129,7 +130,9 @@ class _Changes:
     def _planned_shares(self, new: str, first: int, over: int) -> FloatArray:
         days = slice(first, first + over)
         whole = sum((kg[days] for kg in self.asked.values()), np.zeros(1))
-        return np.divide(self.asked[new][days], whole, out=np.zeros(len(whole)), where=whole > 0)
+        return np.divide(
+            self.asked[new][days], whole, out=np.zeros(len(whole)), where=is_some(whole)
+        )
 
     def _sentence(self, new: str, old: dict[str, float], over: int, start: date) -> str:
         group, name = self.days.group, self.value[new].name
@@ -155,7 +158,7 @@ def given_up(old: dict[str, float], here: dict[str, float]) -> dict[str, float]:
 
 
 def _danger(feed: Feed) -> str:
-    if npn_of(feed) > 0.0:
+    if is_some(npn_of(feed)):
         return "Its urea can kill when too much is eaten at once."
     return "Too much too fast causes acidosis and can kill."
 

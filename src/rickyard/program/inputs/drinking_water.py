@@ -13,6 +13,7 @@ from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.needs_by_period import season_weather
 from rickyard.program.inputs.said import assumed
 from rickyard.program.result import Period
+from rickyard.quantities import is_some
 from rickyard.safety import water_no3n_ppm
 from rickyard.types import FloatArray
 
@@ -92,7 +93,7 @@ def water_drunk_l(farm: Farm, needs: NeedTable) -> tuple[FloatArray, tuple[Assum
     known = np.where(np.isnan(air), UNKNOWN_C, air)
     dry = np.interp(known, WATER_AT_C, WATER_PCT_BW_BEEF)
     nursing = np.interp(known, WATER_AT_C, WATER_PCT_BW_LACTATING)
-    share = np.where(needs.milk_kg > 0.0, nursing, dry) / 100.0
+    share = np.where(is_some(needs.milk_kg), nursing, dry) / 100.0
     notes = [assumed("water_drunk")]
     if bool(np.isnan(air).any()):
         notes.append(assumed("no_weather_water"))

@@ -14,6 +14,7 @@ import numpy as np
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.sources import SourceTable
+from rickyard.quantities import is_some
 from rickyard.stock.equations import appetite_kg
 from rickyard.stock.fill import put_aside_rate
 from rickyard.types import BoolArray, FloatArray, IntArray
@@ -85,14 +86,14 @@ def fill_of(
     known = np.isfinite(alone) & sources.allowed
     count = known.sum(axis=1, keepdims=True)
     usual = np.where(known, alone, 0.0).sum(axis=1, keepdims=True) / np.maximum(count, 1)
-    here &= (count > 0)[:, 0, :]
+    here &= is_some(count)[:, 0, :]
     tdn = np.array([value.tdn_pct for value in sources.values])
     weight = np.isfinite(alone) * (1.0 if eaten is None else eaten)
     whole = weight.sum(axis=1, keepdims=True)
     fed = whole > NOTHING_KG
     safe = np.where(fed, whole, 1.0)
     eats = (np.nan_to_num(alone) * weight).sum(axis=1, keepdims=True) / safe
-    beside = np.where(fed, eats, np.where(usual > 0.0, usual, np.inf))
+    beside = np.where(fed, eats, np.where(is_some(usual), usual, np.inf))
     quality = np.where(fed, (tdn[None, :, None] * weight).sum(axis=1, keepdims=True) / safe, 55.0)
     per_kg = 1.0 / alone
     for i, feed in enumerate(farm.feeds, start=sources.lot_count):
@@ -108,7 +109,7 @@ def fill_of(
     per_kg = np.where(here[:, None, :], np.nan_to_num(per_kg), 0.0)
     weeks = np.maximum(here.sum(axis=1), 1)
     ordinary = np.where(here, usual[:, 0, :], 0.0).sum(axis=1) / weeks
-    return FillTable(here, alone, per_kg, np.where(ordinary > 0.0, ordinary, 1.0))
+    return FillTable(here, alone, per_kg, np.where(is_some(ordinary), ordinary, 1.0))
 
 
 def _alone(needs: NeedTable, sources: SourceTable, here: BoolArray) -> FloatArray:
@@ -127,7 +128,7 @@ def _alone(needs: NeedTable, sources: SourceTable, here: BoolArray) -> FloatArra
                 needs.milk_kg[at],
                 needs.intake_factor[at],
             )
-        if value.ndf_pct > 0.0:
+        if is_some(value.ndf_pct):
             filled = needs.most_ndf_kg / (value.ndf_pct / 100.0)
             alone[:, i, :] = np.fmin(alone[:, i, :], np.where(here, filled, np.nan))
     return alone

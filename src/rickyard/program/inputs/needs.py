@@ -22,6 +22,7 @@ from rickyard.program.inputs.class_limits import (
 from rickyard.program.inputs.needs_by_period import season_series
 from rickyard.program.inputs.said import assumed
 from rickyard.program.result import Period
+from rickyard.quantities import is_some
 from rickyard.safety import amount_of, counts_as_pregnant
 from rickyard.stock.beef import settings_of
 from rickyard.stock.common import NeedSeries, size_scaled_weight_kg
@@ -82,7 +83,7 @@ class NeedTable(Tabular):
     @property
     def here(self) -> BoolArray:
         """Return where a group is here on any day of a period, shape (groups, periods)."""
-        return self.head_days > 0.0
+        return is_some(self.head_days)
 
     def _facts(self) -> tuple[tuple[str, str], ...]:
         return (
@@ -216,7 +217,7 @@ def _table(
     shrunk = computed(lambda one: one.shrunk_weight_kg)
     carrying = np.array([counts_as_pregnant(group, farm) for group in farm.groups], dtype=bool)
     pregnant = _counts_as_pregnant(
-        (computed(lambda one: one.pregnant.astype(np.float64)) > 0) | carrying.reshape(-1, 1)
+        is_some(computed(lambda one: one.pregnant.astype(np.float64))) | carrying.reshape(-1, 1)
     )
     of_farm = _default(farm.season.least_ca_to_p, LEAST_CA_TO_P)
     ratio = np.array([[least_ca_to_p(group, of_farm)] for group in farm.groups]).reshape(-1, 1)
@@ -230,7 +231,7 @@ def _table(
         stage=tuple(one.stage for one in series),
         stated=is_stated,
         own=own_need,
-        growing=retained > 0,
+        growing=is_some(retained),
         pregnant=pregnant,
         least=least,
         retained_mcal=retained,

@@ -17,7 +17,7 @@ from rickyard.program.inputs.grazing import TRAMPLED_PCT
 from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.said import assumed, cautioned
 from rickyard.program.result import Period, SourceValues
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import OutOfRange, is_some
 from rickyard.safety import Binding, amount_of
 from rickyard.types import BoolArray, FloatArray
 
@@ -131,7 +131,7 @@ def shares_and_allowed(
         if one.under_kg is not None:
             held &= needs.full_weight_kg[g] < one.under_kg
         share[g, i, held] = np.minimum(share[g, i, held], one.rule.most_share)
-    return share, allowed & (share > 0)
+    return share, allowed & is_some(share)
 
 
 def _in_time(first: date | None, end: date | None, periods: Sequence[Period]) -> BoolArray:

@@ -10,7 +10,7 @@ from typing import Final, TypeAlias
 from rickyard.farm import AnimalClass, Farm, Group, MoveKind, MoveRow, Winter
 from rickyard.forage.plausibility import lot_profile
 from rickyard.hay.storage import book_of, mean_bale_kg
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import OutOfRange, is_some
 
 #: Body condition of cows is told between these.
 CONDITIONS: Final = (1.0, 9.0)
@@ -253,7 +253,7 @@ def _with_head(farm: Farm, change: HeadCount) -> Farm:
         replace(one, head=change.head) if one.group_id == change.group_id else one
         for one in farm.groups
     )
-    if change.head > 0:
+    if is_some(change.head):
         return replace(farm, groups=groups)
     # A group without animals is no group, and nothing can be wished for it.
     return replace(

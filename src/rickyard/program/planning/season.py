@@ -33,6 +33,7 @@ from rickyard.program.problem import (
 from rickyard.program.rations import Spans, plan_rations, rations_told, with_free_choice
 from rickyard.program.search import Search, can_be_simplified, held, loads_of, relax, simplify
 from rickyard.program.solver import Optimum, placed
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray
 
 #: What is short is proven when the season without whole numbers lacks at least this share of it:
@@ -168,7 +169,7 @@ def plan_season(
         eaten = eaten_of(solved.model, solved.x)
         program = replace(program, rations=rations_told(solved.model.problem, solved.spans, eaten))
     program = with_proof(program, solved.model, solved.x, solved.relaxed)
-    if farm.season.simpler_for_pct > 0 and not can_be_simplified(solved.model):
+    if is_some(farm.season.simpler_for_pct) and not can_be_simplified(solved.model):
         said = (*program.assumptions, assumed("not_simpler"))
         program = replace(program, assumptions=said)
     if program.shortages and (options.stop is None or not options.stop()):
@@ -269,7 +270,7 @@ def solve_season(
     started = time.perf_counter()
     relaxation = relax(problem, say, rough=rules is not None and rules.any)
     model, optimum, bound = relaxation.model, relaxation.optimum, relaxation.optimum.bound
-    something_to_feed = len(model.columns.group) > 0
+    something_to_feed = bool(len(model.columns.group))
     if rules is not None and something_to_feed and (rules.any or len(loads_of(model))):
         uses = uses_of(model, rules)
         found = Search(relaxation, uses, options, say, problem.fixed_usd).run()
@@ -277,7 +278,7 @@ def solve_season(
         model = held(model, uses, found.choice)
     prices = prices_of(model, relaxation.session, relaxation.tangents, optimum)
     x = optimum.x
-    if simpler_for_pct > 0 and can_be_simplified(model):
+    if is_some(simpler_for_pct) and can_be_simplified(model):
         say("Making it simpler to follow")
         money = problem.fixed_usd + _money(model, x)
         budget = simpler_for_pct / 100.0 * money

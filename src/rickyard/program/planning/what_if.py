@@ -28,6 +28,7 @@ from rickyard.program.result import (
     SeasonProgram,
     Shortage,
 )
+from rickyard.quantities import is_some
 from rickyard.tables import Tabular
 
 #: Differences below this many US dollars are called nothing.
@@ -128,8 +129,8 @@ def is_unclear(base: SeasonProgram, program: SeasonProgram) -> bool:
     A program that is dearer may be so only because a cheaper one was not found, and one that is
     cheaper because none as cheap was found for the farm as it is.
     """
-    more = program.cost - base.cost
-    return NOTHING_USD < abs(more) <= _open_usd(program if more > 0.0 else base)
+    dearer = max(base, program, key=lambda one: one.cost)
+    return NOTHING_USD < abs(program.cost - base.cost) <= _open_usd(dearer)
 
 
 def short_weeks(program: SeasonProgram) -> tuple[NeedRow, ...]:
@@ -145,7 +146,7 @@ def short_weeks(program: SeasonProgram) -> tuple[NeedRow, ...]:
     tuple of NeedRow
         One row a group, week and nutrient that is short.
     """
-    found = [one for one in program.needs if one.shortage > 0.0]
+    found = [one for one in program.needs if is_some(one.shortage)]
     told = {(one.group_id, one.nutrient) for one in program.shortages}
     mine = [one for one in found if (one.group_id, one.nutrient) in told]
     return tuple(sorted(mine, key=lambda one: (one.start, one.group_id, one.nutrient)))
@@ -157,28 +158,23 @@ def _open_usd(program: SeasonProgram) -> float:
 
 
 def _money(base: SeasonProgram, program: SeasonProgram) -> str:
-    more = program.cost - base.cost
+    more = _more_or_less(program.cost - base.cost)
     if is_unclear(base, program):
-        room = money_text(_open_usd(program if more > 0.0 else base))
-        way = "more" if more > 0.0 else "less"
-        return (
-            f"no clear change in cost ({money_text(abs(more))} {way}, but the search is only "
-            f"exact to {room})"
-        )
-    if more > NOTHING_USD:
-        return f"the season costs {money_text(more)} more"
-    if more < -NOTHING_USD:
-        return f"the season costs {money_text(-more)} less"
-    return "the season costs the same"
+        room = money_text(_open_usd(max(base, program, key=lambda one: one.cost)))
+        return f"no clear change in cost ({more}, but the search is only exact to {room})"
+    return f"the season costs {more}"
+
+
+def _more_or_less(usd: float) -> str:
+    if abs(usd) <= NOTHING_USD:
+        return "the same"
+    return f"{money_text(abs(usd))} {'more' if is_some(usd) else 'less'}"
 
 
 def _cash(base: SeasonProgram, program: SeasonProgram) -> str:
     """Say what of a difference is money that changes hands; the rest is what hay is valued at."""
-    more = _paid(program) - _paid(base)
-    what = "Money paid for feed, less what sales bring"
-    if abs(more) <= NOTHING_USD:
-        return f"{what}: the same."
-    return f"{what}: {money_text(abs(more))} {'more' if more > 0.0 else 'less'}."
+    more = _more_or_less(_paid(program) - _paid(base))
+    return f"Money paid for feed, less what sales bring: {more}."
 
 
 def _paid(program: SeasonProgram) -> float:

@@ -20,7 +20,7 @@ from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.uncertainty import Measured, lot_measured, measured_derived
 from rickyard.program.inputs import assumed
 from rickyard.program.result import SourceValues
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import OutOfRange, is_some
 from rickyard.types import FloatArray
 
 #: Spread of an untested lot or a bought feed, of its book value: half of the published range of
@@ -152,7 +152,7 @@ def assurance_of(farm: Farm, values: Sequence[SourceValues]) -> Assurance | None
         return None
     chance = np.array([np.nan if one is None else one for one in asked])
     found = Assurance(chance, spreads(farm, values))
-    if not np.any(found.z > 0.0):
+    if not np.any(is_some(found.z)):
         return None
     return found
 
@@ -222,7 +222,7 @@ def _energy(name: str, tdn_pct: Sequence[float], sd: FloatArray) -> FloatArray:
     """Return the spread of an energy that is computed from TDN, by the slope of its equation."""
     found = np.zeros(len(sd))
     for i, mean in enumerate(tdn_pct):
-        if mean > 0.0:
+        if is_some(mean):
             tdn = Measured.normal(mean, float(sd[i]), "% of dry matter", "")
             found[i] = measured_derived(DERIVED[name], {"tdn": tdn}).sd
     return found

@@ -17,6 +17,7 @@ from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.forage.values import pct_to_meq_per_kg
 from rickyard.program.inputs import NeedTable, SourceTable, assumed, water_no3n_mg, water_sulfur_g
+from rickyard.quantities import is_some
 from rickyard.safety import amount_of, diet_spans
 from rickyard.types import BoolArray, FloatArray
 
@@ -111,7 +112,7 @@ class _Work:
         lots = sources.lot_count
         self.kinds: list[FeedKind | None] = [None] * lots + [feed.kind for feed in farm.feeds]
         classes = [group.animal_class for group in farm.groups]
-        self.horses = self._rows(np.array([one in HORSES for one in classes], dtype=float)) > 0
+        self.horses = is_some(self._rows(np.array([one in HORSES for one in classes], dtype=float)))
         self.copper_ppm = self._rows(
             np.array(
                 [
@@ -151,8 +152,8 @@ class _Work:
         over = amount[None, :, None] - share[:, None, :] * against[None, :, None]
         most_kg = np.where(self.sources.allowed, self.sources.most_kg_dm, 0.0)
         with np.errstate(invalid="ignore"):
-            worst = np.where(over > 0.0, over, 0.0)
-            worst = np.where(worst > 0.0, worst * most_kg, 0.0).sum(axis=1)
+            worst = np.where(is_some(over), over, 0.0)
+            worst = np.where(is_some(worst), worst * most_kg, 0.0).sum(axis=1)
         here = self.needs.here & np.isfinite(share) & np.isfinite(most)
         active = here & (before + worst > most * (1.0 + NEVER) + NEVER)
         return Ceiling(name, amount, against, share, most, before, active, already is not None)

@@ -11,7 +11,7 @@ from rickyard.display import display_for, listed, money_text
 from rickyard.farm import Assumption, Caution, Farm, FedRow, Feed
 from rickyard.program.inputs import cautioned
 from rickyard.program.result import SeasonProgram
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import OutOfRange, is_some
 
 FOLDER: Final = "counts, moves.csv and fed.csv of the farm folder"
 
@@ -129,13 +129,15 @@ def _assumed(farm: Farm, first: date, used: dict[str, float], spent: float) -> I
         f"expect; to go on from what they weigh now, write {first} as start and as weighed_on in "
         "a copy of the folder, and the weights there."
     )
-    limited = [feed for feed in farm.feeds if feed.most_kg is not None and used[feed.feed_id] > 0]
+    limited = [
+        feed for feed in farm.feeds if feed.most_kg is not None and is_some(used[feed.feed_id])
+    ]
     if limited:
         named = listed(
             [f"{display.amount_text(used[feed.feed_id])} of {feed.name}" for feed in limited]
         )
         yield f"{named} had been fed by then, so that much less can still be bought."
-    if season.cash_limit_usd is not None and spent > 0:
+    if season.cash_limit_usd is not None and is_some(spent):
         yield f"Feed already fed is counted as bought: {money_text(spent)} of the cash is spent."
     if any(lot.sale_usd_per_kg is not None for lot in farm.lots):
         yield "Hay is sold on the first day of the season only: none is sold from here on."

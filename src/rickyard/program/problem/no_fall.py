@@ -56,7 +56,7 @@ def holds_of(farm: Farm, needs: NeedTable, steps: Iterable[Step]) -> tuple[Hold,
     """
     slow: dict[int, list[tuple[int, ...]]] = {}
     for step in steps:
-        if step.days > 0:
+        if step.days:
             slow.setdefault(step.group, []).append(step.sources)
     return tuple(
         Hold(rule.rule_id, g, t, supply, (rule.amount or 0.0) / 100.0, tuple(slow.get(g, ())))

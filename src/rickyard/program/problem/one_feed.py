@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rickyard.farm import Farm
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray
 
 
@@ -61,7 +62,7 @@ class OneFeed:
                 amounts[self(one)] * by[one],
                 whole[self(one)],
                 out=np.zeros(len(by[one])),
-                where=whole[self(one)] > 0.0,
+                where=is_some(whole[self(one)]),
             )
             for one in by
         }

@@ -196,7 +196,7 @@ def _kept_to_the_end(keep: FloatArray) -> FloatArray:
 
 def _reserve_kg_dm(farm: Farm, needs: NeedTable) -> float:
     days = farm.season.reserve_days
-    if not days or needs.head_days.shape[1] == 0:
+    if not (days and needs.head_days.shape[1]):
         return 0.0
     last = needs.here[:, -1]
     weight = needs.head[last, -1] * needs.full_weight_kg[last, -1]
@@ -219,7 +219,7 @@ def _use_costs(
     use = np.repeat(price[:, None], periods, axis=1)
     use[np.isfinite(sources.load_kg_dm)] *= feed_left_share(end_worth)
     lots = sources.lot_count
-    if lots == 0:
+    if not lots:
         return use, 0.0
     use[:lots] = end_worth * price[:lots, None] * keep[:, -1:] / keep
     opening_value = price[:lots] * sources.start_kg_dm

@@ -278,7 +278,7 @@ def step_factors(days: FloatArray, over: int) -> tuple[FloatArray, FloatArray]:
     keep, ahead = np.ones(count), np.zeros(count)
     for t in range(count - 1):
         now, after = int(days[t]), int(days[t + 1])
-        if now == 0 or after == 0:
+        if not (now and after):
             continue
         ahead[t] = min(1.0, _mean(0, now, over) / _mean(now, after, over))
         for offset in range(now, over, now):
@@ -324,7 +324,7 @@ def _begins(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) -
         turn = turns.may_begin(one.group_id, "nitrate")
         fed = (one.group_id, feed(one.source_id)) in known
         for t in np.flatnonzero(limited & needs.here[g]).tolist():
-            if t > 0 or not fed:
+            if t or not fed:
                 mean = float(begin_parts(int(needs.days[g, t])).mean())
                 part[t] = mean if turn[t] else 0.0
         if np.isfinite(part).any():

@@ -6,6 +6,7 @@ import numpy as np
 
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.hay.bales import new_hay_share_frac
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray, IntArray
 
 
@@ -40,7 +41,7 @@ def mean_share(days: int, over_days: int) -> float:
     >>> mean_share(7, 7), round(mean_share(7, 10), 3), mean_share(7, 1)
     (0.5714285714285714, 0.4, 1.0)
     """
-    return float(day_shares(days, over_days).mean()) if days > 0 else 1.0
+    return float(day_shares(days, over_days).mean()) if days else 1.0
 
 
 def steeper(line: FloatArray, mean: float) -> FloatArray:
@@ -93,12 +94,12 @@ def new_hay_by_day(
     given = {source_id: amounts.copy() for source_id, amounts in asked.items()}
     for number in np.unique(period)[1:].tolist():
         days, before = np.flatnonzero(period == number), np.flatnonzero(period == number - 1)
-        if len(before) == 0:
+        if not len(before):
             continue
         kilograms = {one: float(amounts[days].sum()) * dry[one] for one, amounts in asked.items()}
-        new = {one for one in asked if kilograms[one] > 0 and not asked[one][before].any()}
+        new = {one for one in asked if is_some(kilograms[one]) and not asked[one][before].any()}
         whole, fresh = sum(kilograms.values()), sum(kilograms[one] for one in new)
-        mean = fresh / whole if whole > 0.0 else 0.0
+        mean = fresh / whole if is_some(whole) else 0.0
         if not 0.0 < mean < 1.0:
             continue  # nothing new, or nothing old to mix it with
         share = steeper(day_shares(len(days), over_days), mean)
@@ -151,6 +152,6 @@ def change_limits(farm: Farm, days: FloatArray) -> FloatArray:
         if over is None:
             continue
         for t in range(1, days.shape[1]):
-            if days[g, t] > 0 and days[g, t - 1] > 0:
+            if days[g, t] and days[g, t - 1]:
                 share[g, t] = mean_share(int(days[g, t]), over)
     return share

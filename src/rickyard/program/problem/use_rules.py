@@ -10,6 +10,7 @@ import numpy as np
 
 from rickyard.farm import Farm
 from rickyard.program.problem.problem import Problem
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: More hays at once than any yard holds: no rule.
@@ -79,5 +80,5 @@ def use_rules_of(farm: Farm, problem: Problem) -> UseRules:
         must=problem.must,
         any=min(limit, default=NO_LIMIT) < NO_LIMIT
         or bool(season.least_run_days)
-        or season.change_usd > 0.0,
+        or is_some(season.change_usd),
     )

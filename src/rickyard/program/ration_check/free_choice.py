@@ -15,6 +15,7 @@ from rickyard.farm import Farm, FeedKind, Group
 from rickyard.kinds import Offered
 from rickyard.program.inputs import season_series
 from rickyard.program.result import Ration, SeasonProgram, SourceValues
+from rickyard.quantities import is_some
 from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations import NDF_CAP_PCT_BW, appetite_kg
 from rickyard.stock.fill import forage_put_aside_kg
@@ -74,7 +75,7 @@ def fill_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Found]:
     tuple of (str, float, float)
         What is wrong, the share of appetite told, and that found, in percent.
     """
-    short = {(one.group_id, one.period) for one in program.needs if one.shortage > 0.0}
+    short = {(one.group_id, one.period) for one in program.needs if is_some(one.shortage)}
     stated = {one.group_id for one in farm.needs}
     for group in farm.groups:
         if group.animal_class in IN_TDN or group.group_id in stated:
@@ -111,7 +112,7 @@ def _share(
         if values[one.source_id].is_forage
     ]
     whole = sum(amount for amount, _ in forages)
-    if whole <= 0.0:
+    if not is_some(whole):
         return 0.0
     alone = [(amount, _alone(value, series, at)) for amount, value in forages]
     tdn = sum(amount * value.tdn_pct for amount, value in forages) / whole
@@ -140,7 +141,7 @@ def _alone(value: SourceValues, series: NeedSeries, at: int) -> float:
         float(series.milk_kg[at]),
         float(series.intake_factor[at]),
     )
-    if value.ndf_pct <= 0.0:
+    if not is_some(value.ndf_pct):
         return float(by_energy)
     by_fiber = NDF_CAP_PCT_BW / value.ndf_pct * float(series.full_weight_kg[at])
     return min(float(by_energy), by_fiber)

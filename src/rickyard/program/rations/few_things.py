@@ -14,6 +14,7 @@ import numpy as np
 
 from rickyard.program.rations.held import HeldRations
 from rickyard.program.solver import SolveError, nowhere, placed
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Less than this is not fed, kg DM per head and day.
@@ -49,7 +50,7 @@ def few_things(held: HeldRations) -> BoolArray:
     for number in range(MOST_ROUNDS):
         held.hold(used | raised, free & ~(used | raised))
         try:
-            x = held.tied_answer(moving=8, rough=number > 0).x[held.at]
+            x = held.tied_answer(moving=8, rough=bool(number)).x[held.at]
         except SolveError:
             # There is not as much hay as all who were raised would have to get of it, or what must
             # be fed does not go without what was left out.
@@ -150,7 +151,7 @@ def _too_many(held: HeldRations, fed: BoolArray, size: FloatArray) -> BoolArray:
             here = np.flatnonzero(fed & which & (ration == one) & ~out)
             over = len(here) - int(most[held.group[here[0]]]) if len(here) else 0
             left_out = here[~held.must[here]]
-            if over > 0 and len(left_out):
+            if is_some(over) and len(left_out):
                 out[left_out[np.argmin(size[left_out])]] = True
     return out
 

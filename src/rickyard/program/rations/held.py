@@ -30,6 +30,7 @@ from rickyard.program.solver import (
     placed,
     settle,
 )
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Rounds in which the curved rows must come to hold again.
@@ -130,11 +131,11 @@ class HeldRations:
         numbers = spans.numbers(self.model.problem.shape[2])
         self.must, self.wished = (
             self._somewhere(marks, numbers)
-            for marks in (self.model.problem.must, self.model.problem.wished_kg_dm > 0.0)
+            for marks in (self.model.problem.must, is_some(self.model.problem.wished_kg_dm))
         )
         self.aside, self.aside_of = self._aside()
         # What has a least of its own is fed in any case.
-        self.must |= self.session.lower[self.at] > 0.0
+        self.must |= is_some(self.session.lower[self.at])
         # A wish asks for its own least, as far as that can be given.
         self.least = np.where(self.must, 0.0, least)
 
@@ -224,7 +225,7 @@ class HeldRations:
         self.hold(used, free)
         inner = self.session.inner
         lower, upper = inner.bounds()
-        kept = np.flatnonzero(upper > 0.0)
+        kept = np.flatnonzero(is_some(upper))
         rows, place = inner.all_rows(), numbered(kept, self.ties.count)
         own = placed(place[rows.column])
         here = replace(

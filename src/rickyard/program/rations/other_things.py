@@ -25,6 +25,7 @@ from rickyard.program.solver import (
     is_placed,
     placed,
 )
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: So many hays, the cheapest at the prices of the program, are looked at in each ration.
@@ -155,7 +156,7 @@ def _begun(
         if held.limits.is_hay[held.source[k]] and is_placed(earlier[1]) and earlier not in on:
             begins.append(n)
             before.append(place.get(earlier, NOWHERE))
-    if price <= 0.0 or not begins:
+    if not is_some(price) or not begins:
         return
     count, first = len(begins), np.array(before, dtype=np.int64)
     z = session.add_columns(np.full(count, price), np.zeros(count), np.ones(count))
@@ -192,7 +193,7 @@ class Exchange:
             return self.used
         self.now, self.usd = now, self._usd(now, self.used)
         gained = True
-        while gained and self.left > 0:
+        while gained and is_some(self.left):
             gained = False
             for one in self._in_order():
                 gained |= self._change(one)
@@ -216,7 +217,7 @@ class Exchange:
     def _change(self, ration: int) -> bool:
         """Try exchanges in a ration until none is better."""
         gained = False
-        while self.left > 0 and self._once(np.flatnonzero(self.ration == ration)):
+        while is_some(self.left) and self._once(np.flatnonzero(self.ration == ration)):
             gained = True
         return gained
 
@@ -224,10 +225,10 @@ class Exchange:
         mine = here[self.used[here]]
         fixed = self.held.must[mine]
         worth = self._worth(self.now)
-        for out in mine[~fixed & (self.now.reduced_cost[self.held.at[mine]] > 0.0)].tolist():
+        for out in mine[~fixed & is_some(self.now.reduced_cost[self.held.at[mine]])].tolist():
             if self._take(out, -1):
                 return True
-        closed = here[~self.used[here] & (worth[here] > 0.0)]
+        closed = here[~self.used[here] & is_some(worth[here])]
         for new in closed[np.argsort(-worth[closed], kind="stable")][:TRIED].tolist():
             for out in [-1, *mine[~fixed].tolist()]:
                 if self._room(mine, new, out) and self._take(out, new):
@@ -242,7 +243,7 @@ class Exchange:
         return within and len(after) <= max(int(limits.things[group]), len(mine))
 
     def _take(self, out: int, new: int) -> bool:
-        if self.left <= 0:
+        if not is_some(self.left):
             return False
         self.left -= 1
         used = self.used.copy()

@@ -33,6 +33,7 @@ from rickyard.program.rations.steady_needs import steady_needs
 from rickyard.program.result import PlanOptions
 from rickyard.program.search import Relaxation
 from rickyard.program.solver import Meter, Optimum, SolveError, placed
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray
 
 #: One ration a month, unless the farm says otherwise.
@@ -251,7 +252,7 @@ def _keeping(weekly: Model, kg_dm: FloatArray) -> Model:
     """Return the weekly model with so much of each source left where it is."""
     upper = weekly.rows.upper.copy()
     of_source = np.concatenate([weekly.stock_row, weekly.buy_row])
-    there = placed(of_source) & (kg_dm > 0.0)
+    there = placed(of_source) & is_some(kg_dm)
     upper[of_source[there]] -= kg_dm[there] / KG_PER_ROW_UNIT
     stock = weekly.stock_row[placed(weekly.stock_row)]
     upper[stock] = np.maximum(0.0, upper[stock])

@@ -13,7 +13,7 @@ from rickyard.program.problem import Problem
 from rickyard.program.rations.held import HeldRations, Program
 from rickyard.program.rations.offered import offered_to
 from rickyard.program.solver import SearchLimits, SparseRows, placed
-from rickyard.quantities import KG_PER_LB
+from rickyard.quantities import KG_PER_LB, is_some
 from rickyard.types import BoolArray, FloatArray
 
 #: What a scoop and a scale tell apart, as fed per head and day: a quarter pound for animals of
@@ -78,8 +78,8 @@ class Measured:
 
     def least(self, least_kg: FloatArray) -> FloatArray:
         """Return leasts that are whole steps."""
-        step = np.where(self.step_kg > 0.0, self.step_kg, 1.0)
-        return np.where(self.step_kg > 0.0, np.ceil(least_kg / step - 1e-9) * step, least_kg)
+        step = np.where(is_some(self.step_kg), self.step_kg, 1.0)
+        return np.where(is_some(self.step_kg), np.ceil(least_kg / step - 1e-9) * step, least_kg)
 
 
 def practical(held: HeldRations, program: Program, measured: Measured) -> Program | None:
@@ -131,7 +131,7 @@ def eaters(problem: Problem) -> list[int]:
     """Return the groups that are here at some time, those that eat most first."""
     needs = problem.needs
     eats = (needs.head_days * needs.full_weight_kg).sum(axis=1)
-    return [int(g) for g in np.argsort(-eats, kind="stable") if eats[g] > 0.0]
+    return [int(g) for g in np.argsort(-eats, kind="stable") if is_some(eats[g])]
 
 
 class _Stepping:
@@ -143,7 +143,7 @@ class _Stepping:
         self.whole_step = measured.step_kg[held.group, held.source]
         self.step = self.whole_step.copy()
         # A wish says how much itself.
-        self.stepped = self.tied & (self.whole_step > 0.0) & ~held.wished
+        self.stepped = self.tied & is_some(self.whole_step) & ~held.wished
         self.fixed = np.full(len(held.at), np.nan)
 
     def round_ration(self, group: int, number: int, finer: int) -> FloatArray | None:
@@ -162,7 +162,7 @@ class _Stepping:
                 return None
             weekly = self.held.session.expand(x)
             near = self.held.near_enough(weekly)
-            if near or self.held.tangents.improve(weekly, move=False) == 0:
+            if near or not self.held.tangents.improve(weekly, move=False):
                 self.fixed[mine] = x[self.held.at[mine]]
                 return weekly
         return None

@@ -192,7 +192,7 @@ def cheapest_cuts(
         came[used + 1] = through.argmin(axis=0)
     used, stop, starts = int(np.argmin(best[:, end])), end, []
     total = float(best[used, end])
-    while used > 0:
+    while used:
         stop = int(came[used, stop])
         starts.append(stop)
         used -= 1

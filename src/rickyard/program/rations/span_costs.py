@@ -30,6 +30,7 @@ from rickyard.program.solver import (
     numbered,
     placed,
 )
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Tangents to the curve of growth are laid at these ratios of NEg to NEm.
@@ -90,10 +91,10 @@ def priced(model: Model, rows: SparseRows, optimum: Optimum) -> WeeklyPrices:
         dual = model.sound_prices(dual)
     paid = np.bincount(rows.column, dual[rows.row] * rows.value, minlength=len(owner))
     cost = model.cost - paid
-    bound = np.where(dual > 0.0, rows.lower, rows.upper)
+    bound = np.where(is_some(dual), rows.lower, rows.upper)
     worth = float((dual[dual != 0.0] * bound[dual != 0.0]).sum())
     farm = ~placed(owner)
-    ends = np.where(cost[farm] > 0.0, model.lower[farm], model.upper[farm])
+    ends = np.where(is_some(cost[farm]), model.lower[farm], model.upper[farm])
     ends = np.where(cost[farm] == 0.0, 0.0, ends)
     # A price that is a rounding away from nothing would make an endless variable endlessly dear.
     ends = np.where(np.isfinite(ends), ends, 0.0)
@@ -106,7 +107,7 @@ def _over_weeks(model: Model, rows: SparseRows, owner: IntArray) -> BoolArray:
     mine = np.bincount(rows.row[placed(owner[rows.column])], minlength=count)
     amounts = np.bincount(rows.row[amount], minlength=count)
     one = _one_week(rows.row[amount], model.columns.period[rows.column[amount]], count)
-    return np.asarray((amounts > 0) & (amounts == mine) & ~placed(one))
+    return np.asarray(is_some(amounts) & (amounts == mine) & ~placed(one))
 
 
 class Runs:
@@ -279,7 +280,7 @@ class Runs:
         lower, upper = np.full(self.kinds, -np.inf), np.full(self.kinds, np.inf)
         np.maximum.at(lower, kind, model.lower[mine])
         np.minimum.at(upper, kind, model.upper[mine])
-        there = weeks > 0
+        there = is_some(weeks)
         sources = model.problem.shape[1]
         there[:sources] = weeks[:sources] == stop - start
         lower = np.where(there, np.minimum(lower, upper), 0.0)

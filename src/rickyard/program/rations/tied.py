@@ -81,7 +81,7 @@ def ties_of(model: Model, spans: Spans) -> Ties:
         key[index[cell]] = 10**9 * (family + 1) + cell_key[cell]
     if isinstance(model, RisingModel):
         # A feed is raised on the days on which rations begin, and on no others.
-        starts = np.diff(number, axis=1, prepend=-1) != 0
+        starts = np.diff(number, axis=1, prepend=-1).astype(bool)
         inside = ~starts[model.more_group, model.more_period]
         key[columns.count - len(inside) :][inside] = -1
     length = np.bincount(cell_key[placed(number.ravel())], minlength=len(number) * most)
@@ -147,7 +147,7 @@ class TiedSession:
     def add_rows(self, rows: SparseRows) -> int:
         """Append weekly rows, and return where the first of them stands."""
         first = len(self._row_to)
-        if len(rows.lower) == 0:
+        if not len(rows.lower):
             return first
         tied, row_to = self._tied(rows)
         self.inner.add_rows(tied)

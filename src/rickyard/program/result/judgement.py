@@ -12,6 +12,7 @@ from typing import Final, Literal
 
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.result.result import NeedRow, SeasonProgram, Shortage
+from rickyard.quantities import is_some
 
 STANDING_NOTE: Final = (
     "This program is worked out from the numbers in the farm folder and published equations. "
@@ -169,7 +170,7 @@ def _much_is_missing(row: NeedRow) -> bool:
     return (
         row.nutrient in _HUNGER
         and row.bound == "at_least"
-        and row.shortage > 0.0
+        and is_some(row.shortage)
         and row.shortage >= MUCH_SHARE * row.need
     )
 

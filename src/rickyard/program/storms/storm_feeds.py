@@ -11,6 +11,7 @@ from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.reading import read_lot
 from rickyard.forage.values import feed_row
 from rickyard.program.inputs import feed_values
+from rickyard.quantities import is_some
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ def storm_feeds(farm: Farm, group: Group) -> tuple[StormFeed | None, StormFeed |
     priced = [
         (one.usd_per_kg_dm / one.nem_mcal_per_kg, feed.feed_id, one)
         for feed, one in told
-        if one.nem_mcal_per_kg > 0.0
+        if is_some(one.nem_mcal_per_kg)
         and (
             feed.tdn_pct is not None
             or (feed.table_id and feed_row(feed.table_id).recommended_tdn_pct)
@@ -61,7 +62,7 @@ def storm_feeds(farm: Farm, group: Group) -> tuple[StormFeed | None, StormFeed |
 
 def _is_fit(farm: Farm, lot: Lot) -> bool:
     cautions = read_lot(lot, farm.reports_of(lot.lot_id)).cautions
-    return lot.bales > 0.0 and not any(one.level == "danger" for one in cautions)
+    return is_some(lot.bales) and not any(one.level == "danger" for one in cautions)
 
 
 def _hay(farm: Farm, lot: Lot, *, horse: bool) -> StormFeed:

@@ -36,6 +36,7 @@ from rickyard.program.solver import (
     placed,
     settle,
 )
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Buying in autumn is counted dearer by this share, so that nothing is bought then that could as
@@ -179,7 +180,7 @@ def later(
     fed = autumn.eaten[columns.group[at], columns.source[at], columns.period[at]]
     fed[fed <= SHARED_KG] = 0.0
     # The room for rounding must not eat into a mineral that is always on offer.
-    least = np.where(fed > 0.0, np.maximum(fed - SHARED_KG, lower[at]), 0.0)
+    least = np.where(is_some(fed), np.maximum(fed - SHARED_KG, lower[at]), 0.0)
     lower[at] = np.minimum(least, upper[at])
     upper[at] = np.maximum(np.minimum(upper[at], fed + SHARED_KG), lower[at])
     upper[at[fed == 0.0]] = 0.0

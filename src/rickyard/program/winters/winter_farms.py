@@ -15,7 +15,7 @@ from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
 from rickyard.program.result import NoWinters, WinterPrograms, Wish
 from rickyard.program.solver import NOWHERE, is_placed
 from rickyard.program.winters.two_stage import FirstStage, StageSplit
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import OutOfRange, is_some
 from rickyard.types import FloatArray
 
 #: When nobody says, the winter is known after this share of the season. Common practice, no
@@ -63,7 +63,7 @@ def winter_chances(season: Season) -> dict[Winter, float]:
             "chance for a normal winter: in total they may be 100 at most, and none below 0."
         )
     found = {Winter.MILD: mild, Winter.NORMAL: 100.0 - mild - severe, Winter.SEVERE: severe}
-    return {winter: chance / 100.0 for winter, chance in found.items() if chance > 0.0}
+    return {winter: chance / 100.0 for winter, chance in found.items() if is_some(chance)}
 
 
 def farm_for_winter(farm: Farm, programs: WinterPrograms, winter: Winter) -> Farm:

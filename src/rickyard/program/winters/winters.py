@@ -31,6 +31,7 @@ from rickyard.program.winters.winter_farms import (
     winter_problem,
     with_stock,
 )
+from rickyard.quantities import is_some
 
 __all__ = ["NoWinters", "WinterPrograms", "farm_for_winter", "plan_winters", "winter_chances"]
 
@@ -196,7 +197,7 @@ def _together(
         normal_only_usd=None if None in others else sum(one for one in others if one is not None),
         autumn=_bought_in_autumn(given, autumn),
         hold_back_kg_dm=hold_back,
-        reserve_days=hold_back / a_day if a_day > 0.0 else 0.0,
+        reserve_days=hold_back / a_day if is_some(a_day) else 0.0,
         winters=winters,
         assumptions=_assumptions(farm, winters),
     )
