@@ -188,7 +188,8 @@ def undocumented(body: list[ast.stmt], prefix: str) -> Iterator[str]:
     for node in body:
         if not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
             continue
-        if node.name.startswith("_"):
+        typed_only = any(ast.unparse(one) == "overload" for one in node.decorator_list)
+        if node.name.startswith("_") or typed_only:
             continue
         if not ast.get_docstring(node):
             yield f"{prefix}{node.name}"
