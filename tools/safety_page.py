@@ -36,6 +36,7 @@ DEMANDS: Final = {
     "begin": "begun by thirds of its share over {amount:g} days",
     "beside": "at least {amount:g}% of the dry matter is forage",
     "least_ratio": "calcium to phosphorus at least {amount:g} to 1",
+    "least": "the whole diet at least {amount:g}%",
     "hold": "at least {amount:g}% of the energy and protein of the period before",
     "keep": "watch, and do as it says",
 }

@@ -74,6 +74,9 @@ class Nutrient:
         Whether it is a ceiling whose price is that of more room.
     row_scale : float
         What its row is divided by, so that it is near the size of the others.
+    floor_of, floor_among : str
+        The `Supply` of which so much is asked of each kilogram of another, ``floor_among``;
+        ``floor_of`` is empty where none is.
     """
 
     key: str
@@ -88,6 +91,8 @@ class Nutrient:
     too_much: bool = False
     room: bool = False
     row_scale: float = 1.0
+    floor_of: str = ""
+    floor_among: str = "dm"
 
 
 #: Grams in a kilogram of dry matter that holds one percent.
@@ -101,6 +106,9 @@ _SUPPLIES: Final = (
     Supply("cp", "cp_pct", 0.01),
     Supply("ca", "ca_pct", _G_PER_PCT),
     Supply("p", "p_pct", _G_PER_PCT),
+    # Of magnesium, and of the dry matter that it is known of, what is not known is left out.
+    Supply("mg", "known_magnesium_pct", _G_PER_PCT),
+    Supply("mg_dm", "has_known_magnesium"),
     Supply("forage", "", of_forage=True),
     Supply("ndf", "ndf_pct", 0.01, of_forage=True),
     # Fiber, and the room of it that concentrate takes.
@@ -156,6 +164,15 @@ _NUTRIENTS: Final = (
         sentence="Calcium to phosphorus is the limit on the ration of {group} {when}",
     ),
     Nutrient(
+        "ca_floor", "calcium in the diet before birth", "g Ca", "minerals", 0.2, floor_of="ca",
+        sentence="Calcium before birth is the limit on the ration of {group} {when}",
+    ),
+    # As dear as the same charge of potassium too much.
+    Nutrient(
+        "mg", "magnesium", "g Mg", "minerals", 0.3, floor_of="mg", floor_among="mg_dm",
+        sentence="Magnesium is the limit on the ration of {group} {when}",
+    ),
+    Nutrient(
         "forage", "long forage", "kg DM", "rules", 5.0, "forage",
         sentence="Long forage is the limit on the ration of {group} {when}",
     ),
@@ -202,6 +219,11 @@ _NUTRIENTS: Final = (
         "tetany", "potassium against calcium and magnesium", "meq K", "minerals", 0.004,
         too_much=True, row_scale=100.0,
     ),
+    # As dear a gram as the charge of tetany: milk fever is of the same minerals.
+    Nutrient(
+        "milk_fever", "potassium in the diet before calving", "g K", "minerals", 0.1, too_much=True,
+        row_scale=10.0,
+    ),
     Nutrient("npn", "urea against protein", "kg CP", "hazards", too_much=True),
     Nutrient("urea", "urea in the diet", "kg urea", "hazards", too_much=True),
     Nutrient("copper", "copper in the diet", "mg Cu", "hazards", too_much=True),
@@ -219,10 +241,16 @@ NUTRIENTS: Final[Mapping[str, Nutrient]] = MappingProxyType({one.key: one for on
 #: Needs that are met by at least so much of one supply.
 AT_LEAST: Final = tuple(one for one in _NUTRIENTS if one.supply)
 
+#: Shares of a diet that classes or rules of safety ask for.
+FLOORS: Final = tuple(one for one in _NUTRIENTS if one.floor_of)
+
 #: What stands behind the number in a unit, as a sentence names it.
 UNIT_WORDS: Final[Mapping[str, str]] = MappingProxyType(
-    {one.unit: one.word for one in _NUTRIENTS if one.unit.startswith("g ") and one.key != "ca_to_p"}
+    {one.unit: one.word for one in AT_LEAST if one.unit.startswith("g ")}
     | {
+        "g Mg": "magnesium",
+        "g S": "sulfur",
+        "g K": "potassium",
         "mg Cu": "copper",
         "meq K": "potassium, by charge",
         "kg TDN": "TDN",

@@ -70,10 +70,10 @@ def edit(file: Path, old: str, new: str) -> None:
     file.write_text(text.replace(old, new), encoding="utf-8")
 
 
-def test_magnesium_is_held_in_every_ration(copy: Path, farm: Path) -> None:
+def test_potassium_is_held_in_every_ration(copy: Path, farm: Path) -> None:
     lay("add-a-nutrient.diff", copy)
     program = json.loads(run(copy, "plan", farm, "--effort", "0", "--json", "-"))
-    held = [one for one in program["needs"] if one["nutrient"] == "mg"]
+    held = [one for one in program["needs"] if one["nutrient"] == "k"]
     assert held
     assert all(one["need"] > 0.0 for one in held)
 

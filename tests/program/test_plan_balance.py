@@ -70,6 +70,14 @@ def room_pct(one: dict[str, Any]) -> float:
     return 60.0 * (0.7 * starchy + (0.3 * (1.0 - starchy) if fibrous else 0.0))
 
 
+def counted_magnesium_pct(one: dict[str, Any]) -> float:
+    """Return the magnesium of a tested forage, or of a feed as rich as any diet needs to be."""
+    if one["origins"].get("magnesium_pct") == "book":
+        return 0.0
+    pct = float(one["magnesium_pct"] or 0.0)
+    return pct if one["is_forage"] or pct >= 0.2 else 0.0
+
+
 def test_what_concentrate_does_to_hay_is_charged_to_it(plan: dict[str, Any]) -> None:
     """Room taken up, and 8.06 points of the digestibility of fiber of 1.2 % of weight."""
     for one in plan["sources"]:
@@ -97,6 +105,7 @@ def test_every_nutrient_row_is_the_sum_of_what_is_eaten(plan: dict[str, Any]) ->
         total["tdn"] += amount * one["tdn_pct"] / 100.0
         total["cp"] += amount * one["cp_pct"] / 100.0
         total["ca"] += amount * one["ca_pct"] * 10.0
+        total["mg"] += amount * counted_magnesium_pct(one) * 10.0
         total["p"] += amount * one["p_pct"] * 10.0
         total["nitrate"] += amount * (one["nitrate_no3n_ppm"] or 0.0)
         total["fat"] += amount * (one["fat_pct"] or 0.0) / 100.0
@@ -123,6 +132,8 @@ def test_every_nutrient_row_is_the_sum_of_what_is_eaten(plan: dict[str, Any]) ->
         "fat": "fat",
         "sulfur": "sulfur",
         "npn": "npn",
+        "mg": "mg",
+        "ca_floor": "ca",
     }
     needs = {(row["group"], row["period"], row["nutrient"]): row for row in plan["needs"]}
     assert len(needs) == len(plan["needs"]) == len(plan["supplied"])

@@ -528,4 +528,4 @@ def test_the_document_states_the_ceilings_that_are_kept() -> None:
     assert f"{problem.RESERVE_PCT_BW:g}% of full live weight" in text
     assert f"or {TRAMPLED_PCT:g}% where none is stated" in text
     named = {line.split("`")[1] for line in rows}
-    assert named == {*BREAKING, "nitrate", "tetany"}
+    assert named == {*BREAKING, "nitrate", "tetany", "milk_fever"}

@@ -64,7 +64,8 @@ class DailyAudit:
         for group in self.farm.groups:
             days = self._days(group)
             for check in (self._kept, self._shares, self._climbs, self._begins, self._forage,
-                          self._full, self._apart, self._no_fall, self._drunk):  # fmt: skip
+                          self._full, self._apart, self._no_fall, self._drunk,
+                          self._calcium):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
 
@@ -254,6 +255,30 @@ class DailyAudit:
             total += sum(kg * (self._nitrate(one)[0] or 0.0) for one, kg in eaten.items())
             if total > most * sum(eaten.values()) * 1.001 + 1.0:
                 yield f"{cell['start']} {total:.0f} mg nitrate-nitrogen with the water"
+                return
+
+    def _calcium(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Look for calcium under 0.4 % of what ewes and does eat in the four weeks before birth."""
+        del days
+        if group.animal_class.value not in ("ewe", "ewe_lamb", "doe"):
+            return
+        pct = {one["source"]: one["ca_pct"] for one in self.plan["sources"]}
+        for period in self.plan["periods"]:
+            here = list(self._present(group, period["start"], period["days"]))
+            if not any(self._before_birth(group, day, 28) for day in here):
+                continue
+            eaten = {
+                one["source"]: one["eaten_kg_dm_per_head_day"]
+                for one in self.plan["feeding"]
+                if (one["group"], one["period"]) == (group.group_id, period["index"])
+            }
+            lacks = 0.4 * sum(eaten.values()) - sum(kg * pct[one] for one, kg in eaten.items())
+            told = any(
+                one["group"] == group.group_id and one["nutrient"] == "ca_floor"
+                for one in self.plan["shortages"]
+            )
+            if lacks > 1e-3 and not told:
+                yield f"{period['start']} calcium lacks {10.0 * lacks:.1f} g before birth"
                 return
 
     # raised slowly

@@ -8,7 +8,7 @@ from rickyard.forage import energy, hazards, values
 from rickyard.forage.plausibility import rfv_disagrees
 from rickyard.forage.uncertainty import rfv_sd_independent, sd_between_labs, sd_from_cv
 from rickyard.quantities import UNITS
-from rickyard.safety import amount_of, rules
+from rickyard.safety import amount_of, rule_of, rules
 from rickyard.verify.quantity import Inputs, Quantity, beside, only_for
 
 
@@ -68,6 +68,28 @@ def _tetany_rule(q: Inputs) -> str:
     return "kept" if q["ratio"] <= amount_of("tetany-diet") else "too much"
 
 
+#: The rules of minerals of the whole diet by mineral and animal.
+_MINERAL_RULES: Final = {
+    ("ca", "ewe before birth"): "milk-fever-calcium",
+    ("ca", "doe before birth"): "milk-fever-calcium",
+    ("mg", "nursing ewe"): "tetany-magnesium-ewes",
+    ("mg", "dry ewe"): "magnesium-sheep",
+    ("k", "dairy cow before calving"): "milk-fever-diet",
+}
+
+
+def _mineral_pct(q: Inputs) -> float:
+    """Return a mineral of a diet from the shares and contents of its parts. [% DM]."""
+    return sum(share * pct for share, pct in zip(q["share_frac"], q["pct"], strict=True))
+
+
+def _mineral_rule(q: Inputs) -> str:
+    rule = rule_of(_MINERAL_RULES[q["mineral"], q["animal"]])
+    if rule.demand == "least":
+        return "too little" if q["pct"] < amount_of(rule.rule_id) else "kept"
+    return "too much" if q["pct"] > amount_of(rule.rule_id) else "kept"
+
+
 def _heating(q: Inputs) -> float:
     fahrenheit = UNITS["degF"]
     return hazards.heating_degree_days_f([fahrenheit.to_canonical(one) for one in q["daily_max_F"]])
@@ -115,6 +137,8 @@ FORAGE: Final[dict[str, Quantity]] = {
     "water_nitrate_rule": _water_nitrate,
     "tetany_diet_ratio": _tetany_diet,
     "tetany_diet_rule": _tetany_rule,
+    "diet_mineral_pct": _mineral_pct,
+    "diet_mineral_rule": _mineral_rule,
     "usda_alfalfa_grade_by_rfv": lambda q: energy.usda_alfalfa_grade(q["rfv"]),
     "usda_grass_grade_by_cp": lambda q: energy.usda_grass_grade(q["cp"]),
     "hcn_class_ward_wet": lambda q: values.CLASS_TABLES["hcn_ward_wet"].label(q["hcn_ppm_wet"]),

@@ -75,6 +75,7 @@ def _cell(look: AuditView, group: Group, cell: GroupPeriod) -> Iterator[Breach]:
     yield from _copper(group, diet, where)
     yield from _sulfur(look, group, cell, diet)
     yield from _tetany(look, group, cell, diet)
+    yield from _milk_fever(look, group, cell, diet)
 
 
 def _cottonseed(look: AuditView, group: Group, cell: GroupPeriod, dm: float) -> Iterator[Breach]:
@@ -176,6 +177,26 @@ def _tetany(
     most = _MOST_K * (meq["ca_pct"] + meq["magnesium_pct"])
     if row is not None or meq["potassium_pct"] > most:
         yield from _claimed(look, group, cell, "tetany", (meq["potassium_pct"], most))
+
+
+#: Potassium of dairy cows in the last three weeks before calving, of the dry matter (from memory).
+_MILK_FEVER_K_PCT: Final = 1.5
+
+
+def _milk_fever(
+    look: AuditView, group: Group, cell: GroupPeriod, diet: list[tuple[float, SourceValues]]
+) -> Iterator[Breach]:
+    """Weigh the potassium that is known in the diet of dairy cows before they calve."""
+    row = look.claimed.get((group.group_id, cell.period, "milk_fever"))
+    period = look.program.periods[cell.period]
+    end = period.start + timedelta(days=period.days)
+    spans = diet_spans("milk-fever-diet", group, look.farm) or ()
+    if not any(first < end and period.start < last for first, last in spans):
+        return
+    pct, thinned = _content(diet, "potassium_pct")
+    total, most = 10.0 * pct, 10.0 * _MILK_FEVER_K_PCT * thinned
+    if row is not None or total > most:
+        yield from _claimed(look, group, cell, "milk_fever", (total, most))
 
 
 def _nitrate(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from typing import Final
 
 from rickyard.farm import Group, StatedNeed
@@ -14,9 +15,9 @@ from rickyard.nutrients import AT_LEAST, SUPPLIES
 from rickyard.program.audit.view import TOLERANCE, AuditView, Breach, at_most, compare
 from rickyard.program.inputs import LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW
 from rickyard.program.ration_check import has_free_access, week_may_lack
-from rickyard.program.result import SourceValues
+from rickyard.program.result import GroupPeriod, SourceValues
 from rickyard.quantities import is_some
-from rickyard.safety import births, counts_as_pregnant, water_no3n_ppm
+from rickyard.safety import births, counts_as_pregnant, diet_spans, water_no3n_ppm
 from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW, appetite_kg
 from rickyard.stock.fill import floors_of, ndf_cap_pct_bw
@@ -47,6 +48,12 @@ def need_breaches(look: AuditView) -> Iterator[Breach]:
                 wanted, ceilings = _computed_bounds(look, group, diet, series, period.index)
                 if has_free_access(look.program, group, period.index):
                     ceilings = {}  # what fills them is looked at ration by ration
+            # One that nothing could fall below has no row.
+            wanted |= {
+                name: both
+                for name, both in _floors(look, group, diet, series, cell).items()
+                if (group.group_id, period.index, name) in look.claimed or both[0] > both[1]
+            }
             ceilings |= _safety_bounds(look, group, diet, series, period.index)
             yield from judge(look, group, period.index, wanted, ceilings)
 
@@ -113,6 +120,44 @@ def _stated_bounds(
         wanted["forage"] = (least, diet.of["forage"])
     most = stated.most_dm_kg
     return wanted, ({} if most is None else {"most_dm": (most, diet.dm)})
+
+
+#: Calcium of ewes and does before birth, of the dry matter (from memory). [g/kg]
+_CALCIUM: Final = 4.0
+
+#: Magnesium of sheep and of nursing ewes, of the dry matter whose magnesium is known (NRC 1985;
+#: nursing: judgement), by the rule. [g/kg]
+_MAGNESIUM: Final = (("tetany-magnesium-ewes", 1.8), ("magnesium-sheep", 1.2))
+
+
+def _floors(
+    look: AuditView, group: Group, diet: Diet, series: NeedSeries, cell: GroupPeriod
+) -> Bounds:
+    """Return the shares of the diet that the class of a group or a rule of safety asks for."""
+    wanted: Bounds = {}
+    if _bound(look, "milk-fever-calcium", group, cell):
+        wanted["ca_floor"] = (_CALCIUM * diet.dm, diet.of["ca"])
+    if look.stated(cell) is not None and look.is_own(cell):
+        return wanted
+    need = series.constituent("mg_g")
+    mine = [least for rule_id, least in _MAGNESIUM if _bound(look, rule_id, group, cell)]
+    if need is not None:
+        at = series.more.get("usual_hay_dm_kg", series.dry_matter_kg)
+        assert at is not None
+        mine.append(float(need[cell.period] / at[cell.period]))
+    if mine:
+        wanted["mg"] = (max(mine) * diet.of["mg_dm"], diet.of["mg"])
+    return wanted
+
+
+def _bound(look: AuditView, rule_id: str, group: Group, cell: GroupPeriod) -> bool:
+    """Say whether a rule of the whole diet binds on any day of a period."""
+    period = look.program.periods[cell.period]
+    end = period.start + timedelta(days=period.days)
+    spans = diet_spans(rule_id, group, look.farm)
+    return spans is not None and (
+        not spans or any(first < end and period.start < last for first, last in spans)
+    )
 
 
 def _add_class_bounds(

@@ -166,6 +166,19 @@ def _neighbours(rows: list[NeedRow]) -> Iterator[list[NeedRow]]:
         yield run
 
 
+#: What to do about a mineral whose lack can kill.
+_WHAT_TO_GIVE: Final = {
+    "mg": (
+        "Give them a mineral with magnesium, which keeps cattle and sheep in milk from grass "
+        "tetany, and ask your veterinarian."
+    ),
+    "ca_floor": (
+        "Milk fever can kill them before birth: give them limestone or hay with more calcium, and "
+        "call your veterinarian for one that staggers or lies down."
+    ),
+}
+
+
 def _sentence(
     name: str,
     nutrient: str,
@@ -186,6 +199,12 @@ def _sentence(
             "with magnesium and calcium and hay lower in potassium, have the hay tested for K, Ca "
             "and Mg by wet chemistry, and ask your veterinarian."
         )
+    if nutrient == "milk_fever":
+        return (
+            f"{name} get more potassium {when} than keeps milk fever away at calving, by up to "
+            f"{amount} a head and day: give them hay lower in potassium, have the hay tested for "
+            "K, Na, Cl and S by wet chemistry, and ask your veterinarian."
+        )
     if run[0].bound == "at_most":
         return (
             f"{name} get too much {NUTRIENT_WORDS[nutrient]} {when}, by up to {amount} a head "
@@ -195,6 +214,8 @@ def _sentence(
     sentence = (
         f"{name} are short of {NUTRIENT_WORDS[nutrient]} {when}, by up to {amount} a head and day"
     )
+    if nutrient in _WHAT_TO_GIVE:
+        return f"{sentence}. {_WHAT_TO_GIVE[nutrient]}"
     if nutrient == "gain_energy":
         least = min(cell.expected_gain_kg_per_day or 0.0 for cell in cells)
         wanted = max(cell.wanted_gain_kg_per_day or 0.0 for cell in cells)

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.nutrients import AT_LEAST, NUTRIENTS
+from rickyard.nutrients import AT_LEAST, FLOORS, NUTRIENTS
 from rickyard.program.explain.balances import drawn_kg
 from rickyard.program.model import (
     LEAST_RATIO,
@@ -30,7 +30,7 @@ DUST_KG: Final = 1e-7
 FILLED_ENOUGH: Final = 0.95
 
 #: Ceilings that can be broken before anything is eaten, so that what is too much is told.
-MISSABLE_CEILINGS: Final = frozenset({"sulfur", "nitrate", "tetany", "change_over"})
+MISSABLE_CEILINGS: Final = frozenset({"sulfur", "nitrate", "tetany", "milk_fever", "change_over"})
 
 
 def eaten_of(model: Model, x: FloatArray) -> FloatArray:
@@ -125,6 +125,7 @@ def _needs_and_supplies(
         "gain_energy": _gain_energy_need(problem, supply),
         "cp_floor": needs.cp_floor_frac * dm,
         "ca_to_p": needs.ca_to_p * supply["p"],
+        **{one.key: needs.floors[one.key] * supply[one.floor_among] for one in FLOORS},
         "most_dm": needs.most_dm_kg,
         "appetite": np.where(needs.stated, nothing, appetite_of(model, supply, eaten)),
         "ndf": np.where(free, nothing, needs.most_ndf_kg),
@@ -137,6 +138,7 @@ def _needs_and_supplies(
         "gain_energy": supply["nem"],
         "cp_floor": supply["cp"],
         "ca_to_p": supply["ca"],
+        **{one.key: supply[one.floor_of] for one in FLOORS},
         "most_dm": dm,
         "appetite": dm,
         "ndf": supply["room"],

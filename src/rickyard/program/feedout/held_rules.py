@@ -14,6 +14,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm
+from rickyard.program.inputs import FLOOR_RULES, bound_in
 from rickyard.program.problem import Problem
 from rickyard.program.result import RuleHeld, SeasonProgram
 from rickyard.quantities import is_some
@@ -27,6 +28,7 @@ DIET_RULES: Final[Mapping[str, tuple[str, ...]]] = {
     "fat": ("fat-diet",),
     "sulfur": ("sulfur-diet",),
     "tetany": ("tetany-diet", "tetany-diet-ewes"),
+    "milk_fever": ("milk-fever-diet",),
     "npn": ("urea-third",),
     "urea": ("urea-one-percent",),
     "copper": ("copper-diet-sheep", "copper-diet-goats", "copper-diet-camelids"),
@@ -48,7 +50,12 @@ def rules_held(farm: Farm, problem: Problem) -> tuple[RuleHeld, ...]:
     tuple of RuleHeld
         Those between groups and lots or feeds, those of the whole diet, then those of some weeks.
     """
-    return (*_of_sources(farm, problem), *_of_diets(farm, problem), *_of_weeks(problem))
+    return (
+        *_of_sources(farm, problem),
+        *_of_diets(farm, problem),
+        *_of_floors(farm, problem),
+        *_of_weeks(problem),
+    )
 
 
 def _of_sources(farm: Farm, problem: Problem) -> Iterator[RuleHeld]:
@@ -82,6 +89,28 @@ def _of_diets(farm: Farm, problem: Problem) -> Iterator[RuleHeld]:
                 group_id=group.group_id,
                 source_id="",
                 start=periods[at[0]].start,
+                end=last.start + timedelta(days=last.days),
+                demand=rule.demand,
+                amount=rule.amount,
+                mixed=False,
+                by_whom=rule.source,
+            )
+
+
+def _of_floors(farm: Farm, problem: Problem) -> Iterator[RuleHeld]:
+    """Yield the shares of the whole diet that are asked for, from first day to last."""
+    needs = problem.needs
+    for name, rule_id in ((name, one) for name, mine in FLOOR_RULES.items() for one in mine):
+        rule, asked = rule_of(rule_id), needs.here & np.isfinite(needs.floors[name])
+        binds = bound_in(rule_id, farm, needs.periods) & asked
+        for g in np.flatnonzero(binds.any(axis=1)).tolist():
+            at = np.flatnonzero(binds[g]).tolist()
+            last = needs.periods[at[-1]]
+            yield RuleHeld(
+                rule_id=rule_id,
+                group_id=needs.groups[g].group_id,
+                source_id="",
+                start=needs.periods[at[0]].start,
                 end=last.start + timedelta(days=last.days),
                 demand=rule.demand,
                 amount=rule.amount,

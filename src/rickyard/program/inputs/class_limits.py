@@ -6,6 +6,7 @@ Cattle have it by the same table; theirs may be moved by the farm.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import timedelta
 from typing import Final
 
 import numpy as np
@@ -13,6 +14,8 @@ import numpy as np
 from rickyard.animals import IN_TDN, SMALL_RUMINANTS
 from rickyard.farm import Assumption, Farm, Group
 from rickyard.program.inputs.said import assumed
+from rickyard.program.result import Period
+from rickyard.safety import amount_of, diet_spans
 from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations import NDF_CAP_PCT_BW
 from rickyard.stock.fill import access_frac, floors_of, ndf_cap_pct_bw
@@ -55,6 +58,56 @@ def most_ndf_kg(group: Group, series: NeedSeries) -> FloatArray:
         return access_frac(group) * NDF_CAP_PCT_BW / 100.0 * series.full_weight_kg
     caps = np.array([ndf_cap_pct_bw(rule) for rule in series.intake_rule])
     return np.where(np.isfinite(caps), caps / 100.0 * series.full_weight_kg, np.nan)
+
+
+#: The rules of safety that ask a share of the diet, by the nutrient that they hold.
+FLOOR_RULES: Final = {
+    "ca_floor": ("milk-fever-calcium",),
+    "mg": ("magnesium-sheep", "tetany-magnesium-ewes"),
+}
+
+#: Grams in a kilogram of one percent.
+G_PER_PCT: Final = 10.0
+
+
+def floors_g_per_kg(
+    farm: Farm, periods: Sequence[Period], series: Sequence[NeedSeries], own: BoolArray
+) -> dict[str, FloatArray]:
+    """Return what is asked of each kilogram of the diet, by nutrient [g/kg DM].
+
+    Arrays of shape (groups, periods), NaN where nothing is. Where the folder states needs of its
+    ``own``, only what keeps a birth safe is asked.
+    """
+    magnesium = [_magnesium_g_per_kg(one) for one in series]
+    found = {
+        "ca_floor": np.full(own.shape, np.nan),
+        "mg": np.where(own, np.nan, np.array(magnesium).reshape(own.shape)),
+    }
+    for name, rule_ids in FLOOR_RULES.items():
+        for rule_id in rule_ids:
+            binds = bound_in(rule_id, farm, periods) & ((name == "ca_floor") | ~own)
+            found[name][binds] = np.fmax(found[name][binds], G_PER_PCT * amount_of(rule_id))
+    return found
+
+
+def _magnesium_g_per_kg(series: NeedSeries) -> FloatArray:
+    """Return the magnesium of a class by the dry matter it is told at, NaN where it is not told."""
+    need = series.constituent("mg_g")
+    at = series.more.get("usual_hay_dm_kg", series.dry_matter_kg)
+    return np.full(len(series.stage), np.nan) if need is None or at is None else need / at
+
+
+def bound_in(rule_id: str, farm: Farm, periods: Sequence[Period]) -> BoolArray:
+    """Return where a rule of the whole diet binds on any day, shape (groups, periods)."""
+    found = np.zeros((len(farm.groups), len(periods)), dtype=bool)
+    for g, group in enumerate(farm.groups):
+        spans = diet_spans(rule_id, group, farm)
+        for t, period in enumerate(periods):
+            end = period.start + timedelta(days=period.days)
+            found[g, t] = spans is not None and (
+                not spans or any(first < end and period.start < last for first, last in spans)
+            )
+    return found
 
 
 def mineral_kg(group: Group, stated_kg: float) -> float:

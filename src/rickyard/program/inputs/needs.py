@@ -14,6 +14,7 @@ from rickyard.farm import Assumption, Farm, Group, Season, StatedNeed
 from rickyard.nutrients import AT_LEAST, NUTRIENTS, Nutrient
 from rickyard.program.inputs.class_limits import (
     class_notes,
+    floors_g_per_kg,
     least_ca_to_p,
     least_cp_frac,
     least_forage_kg,
@@ -46,7 +47,8 @@ class NeedTable(Tabular):
     NaN means "not constrained". ``days`` counts the days of the period on which the group is
     here. ``growing`` marks where a wanted gain makes the energy row curved. ``pregnant`` marks
     groups that count as pregnant for a hazard, all season if they ever are in it. ``least`` holds
-    what must be met at least, by the keys and in the units of ``nutrients``. ``stated`` marks what
+    what must be met at least, by the keys and in the units of ``nutrients``, and ``floors`` what is
+    asked of each kilogram of the diet. ``stated`` marks what
     has no equation of appetite, ``own`` what the folder itself states in place of a computed need.
     """
 
@@ -60,6 +62,7 @@ class NeedTable(Tabular):
     growing: BoolArray
     pregnant: BoolArray
     least: dict[str, FloatArray]
+    floors: dict[str, FloatArray]
     retained_mcal: FloatArray
     gain_kg: FloatArray
     cp_floor_frac: FloatArray
@@ -234,6 +237,7 @@ def _table(
         growing=is_some(retained),
         pregnant=pregnant,
         least=least,
+        floors=floors_g_per_kg(farm, periods, series, own_need),
         retained_mcal=retained,
         # Where needs are stated, no gain is asked for but the one that they are worked out for.
         gain_kg=np.where(own_need, 0.0, computed(lambda one: one.gain_kg)),

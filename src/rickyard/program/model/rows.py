@@ -164,6 +164,10 @@ def _need_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> dict[
         "cp_floor": per_kg["cp"][columns.source] - floor,
         "ca_to_p": per_kg["ca"][columns.source] - ratio * per_kg["p"][columns.source],
     }
+    for name, least in needs.floors.items():
+        one = NUTRIENTS[name]
+        asked = least.ravel()[builder.model_cells] * per_kg[one.floor_among][columns.source]
+        shares[name] = per_kg[one.floor_of][columns.source] - asked
     for name, value in shares.items():
         row_of[name] = builder.by_cell(placed(columns.shortage[name]), value, 0.0)
         _add_shortage(builder, row_of[name], columns.shortage[name])

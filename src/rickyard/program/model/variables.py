@@ -167,7 +167,8 @@ def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
 def _can_be_short(problem: Problem) -> dict[str, BoolArray]:
     needs = problem.needs
     here = needs.here
-    wanted = {**needs.least, "cp_floor": needs.cp_floor_frac, "ca_to_p": needs.ca_to_p}
+    shares = {"cp_floor": needs.cp_floor_frac, "ca_to_p": needs.ca_to_p}
+    wanted = {**needs.least, **needs.floors, **shares}
     active = {name: here & np.isfinite(value) for name, value in wanted.items()}
     active["gain_energy"] = active["nem"] & needs.growing
     active["nem"] = active["nem"] & ~needs.growing

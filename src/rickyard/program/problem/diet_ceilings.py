@@ -1,4 +1,4 @@
-"""Ceilings of the whole diet: grain, starch, fat, sulfur, urea, copper, tetany and nitrate.
+"""Ceilings of the whole diet: grain, starch, fat, sulfur, urea, copper, nitrate, potassium.
 
 Each reads ``already + sum(amount x) <= most + share sum(against x)``, linear because the share of
 the diet is multiplied out. Where no mix of what is allowed could break a ceiling it is left out.
@@ -7,7 +7,6 @@ the diet is multiplied out. Where no mix of what is allowed could break a ceilin
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import timedelta
 from typing import Final
 
 import numpy as np
@@ -16,9 +15,16 @@ from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP, SMALL_RUMINANTS
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.forage.values import pct_to_meq_per_kg
-from rickyard.program.inputs import NeedTable, SourceTable, assumed, water_no3n_mg, water_sulfur_g
+from rickyard.program.inputs import (
+    NeedTable,
+    SourceTable,
+    assumed,
+    bound_in,
+    water_no3n_mg,
+    water_sulfur_g,
+)
 from rickyard.quantities import is_some
-from rickyard.safety import amount_of, diet_spans
+from rickyard.safety import amount_of
 from rickyard.types import BoolArray, FloatArray
 
 #: Starch grain of all kinds together, percent of body weight a day; of horses, a meal.
@@ -43,6 +49,9 @@ PROTEIN_PER_UREA: Final = 2.81
 
 #: The rules that hold potassium to calcium and magnesium.
 TETANY_RULES: Final = ("tetany-diet", "tetany-diet-ewes")
+
+#: The rule that holds potassium of dairy cows before they calve.
+MILK_FEVER_RULE: Final = "milk-fever-diet"
 
 #: A ceiling that could be passed by less than this, in its unit, is left out.
 NEVER: Final = 1e-9
@@ -87,6 +96,7 @@ def ceilings_of(
         *work.urea(),
         work.copper(),
         work.tetany(),
+        work.milk_fever(),
     ]
     kept = [one for one in (*found, work.nitrate()) if one.active.any()]
     return tuple(kept), work.assumptions(kept)
@@ -218,15 +228,17 @@ class _Work:
 
     def _binds(self, rule_id: str) -> BoolArray:
         """Return the periods of each group in which a rule of the whole diet holds."""
-        found = np.zeros(self.shape, dtype=bool)
-        for g, group in enumerate(self.farm.groups):
-            spans = diet_spans(rule_id, group, self.farm)
-            for t, period in enumerate(self.needs.periods):
-                end = period.start + timedelta(days=period.days)
-                found[g, t] = spans is not None and (
-                    not spans or any(first < end and period.start < last for first, last in spans)
-                )
-        return found
+        return bound_in(rule_id, self.farm, self.needs.periods)
+
+    def milk_fever(self) -> Ceiling:
+        """Hold potassium to a share of the diet of dairy cows before they calve."""
+        pct = [one.potassium_pct for one in self.sources.values]
+        known = np.array([one is not None for one in pct], dtype=np.float64)
+        amount = np.array([10.0 * (one or 0.0) for one in pct])
+        binds = self._binds(MILK_FEVER_RULE)
+        share = np.where(binds, 10.0 * amount_of(MILK_FEVER_RULE), np.nan)
+        none = self._none()
+        return self._ceiling("milk_fever", amount, known, share, none, none)
 
     def urea(self) -> tuple[Ceiling, Ceiling]:
         npn, _ = self._counted("npn_cp_pct")
@@ -344,6 +356,13 @@ _TOLD: Final = {
         "cattle and ewes that nurse; untested cool-season grass and small grain hay counts as high "
         "in potassium.",
         "Oetzel 1993; University of Nebraska, winter tetany; ewes and the untested: judgement, no "
+        "published source",
+    ),
+    "milk_fever": (
+        f"Potassium stays under {amount_of(MILK_FEVER_RULE):g}% of the dry matter of dairy cows in "
+        "the last 21 days before calving, as far as it is known; untested cool-season grass and "
+        "small grain hay counts as high. No number is held for the balance of charges (DCAD).",
+        "from memory: under 1.3-1.5% in the last three weeks; the untested: judgement, no "
         "published source",
     ),
     "npn": (

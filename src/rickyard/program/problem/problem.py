@@ -6,13 +6,13 @@ feeds) and t (periods).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 
 from rickyard.farm import Assumption, Farm
-from rickyard.nutrients import NUTRIENTS, SUPPLIES, Supply
+from rickyard.nutrients import FLOORS, NUTRIENTS, SUPPLIES, Supply
 from rickyard.program.inputs import (
     FillTable,
     NeedTable,
@@ -138,10 +138,11 @@ def problem_of(farm: Farm) -> Problem:
     dearest = max((value.usd_per_kg_dm for value in sources.values), default=0.0)
     scale = max(1.0, dearest / ORDINARY_USD_PER_KG_DM)
     shape = (len(needs.groups), len(sources.values), len(needs.periods))
+    per_kg = _per_kg(sources)
     return Problem(
-        needs=needs,
+        needs=replace(needs, floors=_floors_in_reach(needs, sources, per_kg)),
         sources=sources,
-        per_kg=_per_kg(sources),
+        per_kg=per_kg,
         use_usd=use_usd,
         fixed_usd=fixed_usd,
         keep=keep,
@@ -164,6 +165,19 @@ def problem_of(farm: Farm) -> Problem:
         holds=holds_of(farm, needs, steps),
         water_no3n_mg=0.0 if water is None else water,
     )
+
+
+def _floors_in_reach(
+    needs: NeedTable, sources: SourceTable, per_kg: dict[str, FloatArray]
+) -> dict[str, FloatArray]:
+    """Return the shares asked of a diet, but for those that nothing a group may eat falls below."""
+    found = {}
+    for one in FLOORS:
+        floor = needs.floors[one.key]
+        held, among = per_kg[one.floor_of], per_kg[one.floor_among]
+        poor = sources.allowed & (held[:, None] < floor[:, None, :] * among[:, None])
+        found[one.key] = np.where(poor.any(axis=1), floor, np.nan)
+    return found
 
 
 def feed_left_share(end_worth: float) -> float:

@@ -33,6 +33,10 @@ class Period:
     days: int
 
 
+#: The most magnesium that the diet of any class needs: of beef cows in milk (NASEM 2016). [% DM]
+RICH_IN_MAGNESIUM_PCT: Final = 0.2
+
+
 @dataclass(frozen=True, slots=True)
 class SourceValues:
     """A lot or feed as the program counted it, per kilogram of dry matter.
@@ -71,6 +75,23 @@ class SourceValues:
     room_ndf_pct: float = 0.0
     magnesium_pct: float | None = None
     potassium_pct: float | None = None
+
+    @property
+    def known_magnesium_pct(self) -> float | None:
+        """Return the magnesium of a forage, or of a feed rich in it, where it is known. [% DM].
+
+        What nobody tested is taken to hold what the diet needs. A feed that holds less thins hay
+        that may hold more, and is left out.
+        """
+        if self.magnesium_pct is None or self.origins.get("magnesium_pct") == "book":
+            return None
+        rich = self.is_forage or self.magnesium_pct >= RICH_IN_MAGNESIUM_PCT
+        return self.magnesium_pct if rich else None
+
+    @property
+    def has_known_magnesium(self) -> float:
+        """Return 1 where its magnesium counts, else 0. [-]."""
+        return float(self.known_magnesium_pct is not None)
 
 
 @dataclass(frozen=True, slots=True)
