@@ -80,7 +80,7 @@ _MINERAL_RULES: Final = {
 
 def _mineral_pct(q: Inputs) -> float:
     """Return a mineral of a diet from the shares and contents of its parts. [% DM]."""
-    return sum(share * pct for share, pct in zip(q["share_frac"], q["pct"], strict=True))
+    return float(sum(share * pct for share, pct in zip(q["share_frac"], q["pct"], strict=True)))
 
 
 def _mineral_rule(q: Inputs) -> str:
