@@ -1,8 +1,9 @@
 """Letters: values that stand inside sentences, and the names of the samples they tell of."""
 
 # fmt: off
+from rickyard.labs.letters.beside import values_beside
 from rickyard.labs.letters.prose import prose_samples
 from rickyard.labs.letters.quoted import sentences, without_older
 from rickyard.labs.letters.told import labels_in
 
-__all__ = ["labels_in", "prose_samples", "sentences", "without_older"]
+__all__ = ["labels_in", "prose_samples", "sentences", "values_beside", "without_older"]

@@ -90,7 +90,8 @@ _NOT_CALLED: Final = re.compile(
     re.IGNORECASE,
 )
 _SAMPLE_BEFORE: Final = re.compile(
-    r"^(?:(?:your |the )?sample|specimen|results? (?:for|of)|report (?:for|on|of)|re)\b"
+    r"^(?:(?:your |the |our |this )?(?:sample|specimen|(?:test |lab )?results? (?:for|of|on)|"
+    r"(?:test |lab )?(?:report|analysis) (?:for|on|of))|re)\b"
     r"(?: (?:id|name))?\s*[:.-]?\s*",
     re.IGNORECASE,
 )

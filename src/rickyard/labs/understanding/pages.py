@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.letters import prose_samples, sentences, without_older
+from rickyard.labs.letters import prose_samples, sentences, values_beside, without_older
 from rickyard.labs.parting import (
     fields_in_lines,
     headings_apart,
@@ -18,6 +18,7 @@ from rickyard.labs.parting import (
     tables_apart,
     tiles_in_lines,
     with_groups,
+    with_lines_together,
     with_lists_apart,
     with_pairs_apart,
 )
@@ -102,6 +103,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         Whether it may be read as sentences.
     """
     document, older = without_older(document)
+    document = with_lines_together(document)
     document = with_pairs_apart(with_lists_apart(with_names(document)))
     comma = comma or comma_of(_numbers(document))
     draft = Draft(passed=older)
@@ -144,6 +146,9 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         if told > (2 * there if in_lines else there):
             draft.samples, draft.texts = prose, texts
             draft.structure = ["prose"]
+    if len(draft.samples) == 1 and there >= LEAST_VALUES and draft.structure != ["prose"]:
+        known = [one.label.candidates for one in draft.samples[0].found]
+        draft.samples[0].found.extend(values_beside(draft.texts, known, comma))
     named_by_client(draft.samples)
     named_by_page(draft.samples, heads)
     numbered_by_name(draft.samples)

@@ -49,9 +49,19 @@ def samples_of(draft: Sequence[DraftSample], legend: Legend, order: DayOrder) ->
     return samples
 
 
+#: "Bag 3 silage (corn silage)": a name, and the kind of forage in brackets.
+_KIND_BEHIND: Final = re.compile(r"(?P<name>[^()]{3,60}?)\s*\((?P<kind>[^()]{3,40})\)")
+
+
 def _keep_names(draft: Sequence[DraftSample]) -> None:
     """Take "Third cutting" for a name where the others in its column are names: "A stack"."""
     weak = [one for one in draft if "weak_id" in one.fields and "id" not in one.fields]
+    called = [one.fields["weak_id"].text for one in weak]
+    bare = not any(name in one.fields for one in weak for name in ("lab_no", "number"))
+    if bare and len(called) == len(draft) > 1 and len(set(called)) == len(called):
+        for one in weak:  # "Oat hay", "Clover-timothy": what tells the samples apart names them
+            one.fields["id"] = one.fields.pop("weak_id")
+        return
     kinds = [one for one in weak if forage_words(one.fields["weak_id"].text) is not None]
     if 2 * len(kinds) <= len(weak):
         for one in kinds:
@@ -84,6 +94,10 @@ def _sample_of(found: DraftSample, legend: Legend, order: DayOrder, *, in_order:
     sample.id = _text(name)
     sample.lab_no = _text(number)
     sample.forage_words = _text(fields.get("forage"))
+    behind = _KIND_BEHIND.fullmatch(sample.id)
+    if behind is not None and forage_words(behind["kind"]) is not None:
+        sample.id = behind["name"]
+        sample.forage_words = sample.forage_words or behind["kind"]
     other = fields.get("weak_id")
     if not sample.forage_words and other is not None and other is not name:
         sample.forage_words = _text(other)  # "Feed" beside "Sample"
