@@ -214,6 +214,17 @@ def name_blocks(blocks: Sequence[Block], rows: list[list[Seen]]) -> None:
         if len(found) == len(blocks) == len({cell.text for cell in found}):
             for block, cell in zip(blocks, found, strict=True):
                 block.fields.append((field, [cell]))
+    for field in _DAYS:
+        days = [fields.get(field) for fields in every]
+        if all(days):
+            for block, day in zip(blocks, days, strict=True):
+                block.fields.extend([(field, [day])] if day is not None else [])
+
+
+#: Days that stand beside the name of a sample.
+_DAYS = ("sampled_on", "received_on", "reported_on")
+#: "(MB 9007, sampled 19 September 2025)": what a cell behind a name tells.
+_BESIDE_NAME = re.compile(r"[(\[](?P<first>[^,;()\[\]]{2,30})(?:[,;][^()\[\]]*)?[)\]]")
 
 
 def _lines_over(block: Block, rows: list[list[Seen]]) -> dict[str, Cell]:
@@ -224,7 +235,9 @@ def _lines_over(block: Block, rows: list[list[Seen]]) -> dict[str, Cell]:
     found: dict[str, Cell] = {}
     for above in range(place, max(place - _ROWS_OVER, -1), -1):
         row = rows[above]
-        if len(row) != 1:
+        if len(row) == _LEAST_ROWS and _BESIDE_NAME.fullmatch(row[1].text):
+            _take_beside(found, row[1])
+        elif len(row) != 1:
             break
         both = _NUMBER_AND_NAME.match(row[0].text.strip(" :"))
         if both and not (row[0].label or row[0].field or row[0].is_value):
@@ -236,6 +249,16 @@ def _lines_over(block: Block, rows: list[list[Seen]]) -> dict[str, Cell]:
             for field, cell in name_and_number(row[0].cell):
                 found.setdefault(field, cell)
     return found
+
+
+def _take_beside(found: dict[str, Cell], one: Seen) -> None:
+    """Take number and days from the bracket that stands behind a name."""
+    told = _BESIDE_NAME.fullmatch(one.text)
+    if told is not None and NUMBER_ALONE.fullmatch(told["first"].strip()):
+        found.setdefault("lab_no", replace(one.cell, text=told["first"].strip()))
+    for field, cells in in_text(one.cell):
+        if field in _DAYS:
+            found.setdefault(field, cells[0])
 
 
 def listed_blocks(rows: list[list[Seen]], taken: set[int]) -> list[Block]:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.understanding.bases_told import with_bases
 from rickyard.labs.vocabulary import (
     basis_in,
     field_of,
@@ -37,7 +38,7 @@ def with_names(document: Document) -> Document:
     document : Document
         One way of reading a file.
     """
-    document = _with_suffixes(_with_columns(document))
+    document = with_bases(_with_suffixes(_with_columns(document)))
     known = _codes(document)
     if not known:
         return document

@@ -258,7 +258,7 @@ def both_bases(text: str) -> tuple[str, str] | None:
     (('ar', 'dm'), ('dm', 'ar'))
     >>> both_bases("Dry matter (as received)")
     """
-    shown = plain(text)
+    shown = re.sub(r"^(?:dry[- ]matter|dm)(?: content)?(?=\s+as\b)", "", plain(text))
     received = _RECEIVED.search(shown)
     if received is None:
         return None
@@ -270,13 +270,19 @@ def both_bases(text: str) -> tuple[str, str] | None:
     first, second = sorted((received.span(), dry.span()))
     inside = _IN_BRACKETS.search(shown)
     if inside is not None:
-        # the nearer of the two before the words, else the one behind them
-        before = [one for one in (first, second) if one[1] <= inside.start()]
-        is_second = before[-1] if before else first
-        return ("ar", "dm") if is_second == dry.span() else ("dm", "ar")
+        return _inside_second(shown, inside)
     if not _BETWEEN_BASES.fullmatch(shown[first[1] : second[0]]):
         return None
     return ("ar", "dm") if received.start() < dry.start() else ("dm", "ar")
+
+
+def _inside_second(shown: str, inside: re.Match[str]) -> tuple[str, str] | None:
+    """Return both bases in order where a text says which of them stands in brackets."""
+    start = max(shown.rfind(sign, 0, inside.start()) for sign in ".;,(") + 1
+    end = min((at for sign in ".;,)" if (at := shown.find(sign, inside.end())) > 0), default=None)
+    clause = shown[start:end]
+    basis = _basis(clause)[0] or _basis(shown[start : inside.start()])[0]
+    return {"dm": ("ar", "dm"), "ar": ("dm", "ar")}.get(basis)
 
 
 def without_received(text: str) -> str:

@@ -1,0 +1,140 @@
+"""Letters, numbers and signs that a legend gives to the two bases: "A = as sampled"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import Final
+
+from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.vocabulary import basis_in, is_only_basis, label_of, printed
+
+_SIGNS: Final = r"[A-Za-z]{1,3}|\d|[*†‡§¶#+°]{1,2}"
+#: "A = as sampled (as received)", "(1) dry matter", "D (dry)", "A as received".
+_TOLD: Final = re.compile(
+    rf"(?:(?<=\s)|(?<=^)|(?<=[(\[;,.:/\"']))[(\[\"']?(?P<code>{_SIGNS})[)\]\"']?\s*"
+    r"(?P<sign>=|:|-|–|\bis\b|\bmeans\b|\bstands for\b|\bfor\b|\(|(?=\s))\s*[\"']?"
+    r"(?:on (?:an? |the )?|in (?:the )?|the |values? |results? |figures? )*"
+    r"(?P<means>(?:as[- ]?(?:received|rec'?d|fed|is|sampled|sent|submitted|it came|delivered)|"
+    r"dry|fresh|wet|100 ?%|moisture|oven|air)\b[a-z0-9% -]{0,24})",
+)
+#: A sign that says nothing of what it stands for, so that a letter must stand alone before it.
+_WEAK: Final = ("", "for", "(")
+_WORDS: Final = {"dm": "dry matter basis", "ar": "as received"}
+#: A code behind or before a label: "CP A", "Calcium (D)", "D-CP".
+_PARTED: Final = re.compile(
+    rf"^(?P<label>.*?[^\s._/(\[,-])[\s._/,-]*[(\[]?(?P<code>{_SIGNS})[)\]]?(?P<unit>\s*[,(\[]?\s*%[)\]]?)?$"
+)
+_LED: Final = re.compile(rf"^[(\[]?(?P<code>{_SIGNS})[)\]]?[\s._/-]+(?P<label>.+)$")
+_LEAST: Final = 2
+_LONGEST: Final = 70
+
+
+def with_bases(document: Document) -> Document:
+    """Return a document with the bases in place of the codes that its legend gives them.
+
+    Nothing is done unless one code stands for dry matter and another for the sample as received.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+    """
+    codes = _codes(document)
+    if set(codes.values()) != set(_WORDS):
+        return document
+    pages = [_spoken(page, codes) for page in document.pages]
+    return replace(document, pages=pages)
+
+
+def _codes(document: Document) -> dict[str, str]:
+    """Return the basis of each code that a sentence explains; not of one that it explains twice."""
+    found: dict[str, str] = {}
+    for page in document.pages:
+        for row in page.rows:
+            text = "  ".join(cell.text for cell in row if cell.number is None)
+            told = [one for one in _TOLD.finditer(text) if _explains(one)]
+            if len({one["code"] for one in told}) < _LEAST:
+                continue  # one alone may be a footnote, which is read as such
+            for one in told:
+                basis = basis_in(one["means"])
+                if found.setdefault(one["code"], basis) != basis:
+                    return {}
+    return found
+
+
+def _explains(one: re.Match[str]) -> bool:
+    code, basis = one["code"], basis_in(one["means"])
+    strong = one["sign"].strip() not in _WEAK
+    return basis in _WORDS and (strong or code.isupper() or not code.isalpha())
+
+
+def _spoken(page: Page, codes: dict[str, str]) -> Page:
+    rows = []
+    for row in page.rows:
+        text = "  ".join(cell.text for cell in row)
+        if len([one for one in _TOLD.finditer(text) if one["code"] in codes]) >= _LEAST:
+            rows.append(row)  # the legend itself
+            continue
+        rows.append(_heads(row, codes) if _has_no_values(row) else _line(row, codes))
+    return replace(page, rows=rows)
+
+
+def _has_no_values(row: list[Cell]) -> bool:
+    return not any(
+        cell.number is not None or printed(cell.text).value is not None and cell.text not in "123"
+        for cell in row
+    )
+
+
+def _heads(row: list[Cell], codes: dict[str, str]) -> list[Cell]:
+    """Return headings with the words of a basis for a code that is alone, or beside a label."""
+    alone = sum(_bare(cell.text) in codes for cell in row)
+    made = []
+    for cell in row:
+        code = _bare(cell.text)
+        if code in codes and (alone >= _LEAST or len(row) > _LEAST):
+            made.append(replace(cell, text=_WORDS[codes[code]], number=None))
+        else:
+            made.append(_with_label(cell, codes))
+    return made
+
+
+def _bare(text: str) -> str:
+    return text.strip(" ()[]:.%\"'")
+
+
+def _with_label(cell: Cell, codes: dict[str, str]) -> Cell:
+    """Return a heading in which a code beside a label is spoken: "CP A" as of the sample."""
+    if len(cell.text) > _LONGEST:
+        return cell
+    for pattern in (_PARTED, _LED):
+        told = pattern.match(cell.text)
+        if told is None or told["code"] not in codes:
+            continue
+        label = label_of(told["label"])
+        if label is not None and label.ours and not label.misspelled and not label.basis:
+            unit = "%" if "%" in (told.groupdict().get("unit") or "") else ""
+            words = f"{told['label']} ({unit + ' ' if unit else ''}{_WORDS[codes[told['code']]]})"
+            return replace(cell, text=words)
+    return cell
+
+
+def _line(row: list[Cell], codes: dict[str, str]) -> list[Cell]:
+    """Return a line with values, with the basis for a code in a cell of its own behind a label."""
+    labels = [n for n, cell in enumerate(row) if label_of(cell.text) is not None]
+    spoken = [
+        n
+        for n, cell in enumerate(row)
+        if cell.text.strip() in codes and not cell.text.isdigit() and labels and n > labels[0]
+    ]
+    if len(spoken) != 1:
+        return [
+            _with_label(cell, codes) if n == 0 and cell.number is None else cell
+            for n, cell in enumerate(row)
+        ]
+    at = spoken[0]
+    if is_only_basis(row[at].text):
+        return row
+    words = _WORDS[codes[row[at].text.strip()]]
+    return [replace(cell, text=words) if n == at else cell for n, cell in enumerate(row)]
