@@ -82,7 +82,7 @@ def _spoken(page: Page, codes: dict[str, str]) -> Page:
 
 def _has_no_values(row: list[Cell]) -> bool:
     return not any(
-        cell.number is not None or printed(cell.text).value is not None and cell.text not in "123"
+        cell.number is not None or (printed(cell.text).value is not None and cell.text not in "123")
         for cell in row
     )
 
