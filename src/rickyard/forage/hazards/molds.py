@@ -118,7 +118,9 @@ def mold_hazards(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
     if count is not None and CLASS_TABLES["mold_horse"].place(count) > 0:
         yield _count(name, count)
     for toxin, (strictest_ppm, stock) in _STRICTEST.items():
-        ppm = values.get(toxin, 0.0) * LIMITS_DM_PCT / 100.0
+        if toxin not in values:
+            continue
+        ppm = values[toxin] * LIMITS_DM_PCT / 100.0
         if ppm > strictest_ppm:
             yield told(
                 "mold_poison",

@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 from types import MappingProxyType
 from typing import Final
 
@@ -42,7 +44,7 @@ class Order:
         """Return the days of the slowest package, or ``None`` when one does not say."""
         days = [one.working_days for one in self.packages]
         known = [one for one in days if one is not None]
-        return max(known) if known and len(known) == len(days) else None
+        return max(known, default=None) if len(known) == len(days) else None
 
 
 def holds(package: LabPackage, wanted: Wanted) -> bool:
@@ -96,9 +98,7 @@ def _order_of(lab: str, packages: Sequence[LabPackage], wanted: Sequence[Wanted]
         sum(1 << place for place, one in enumerate(wanted) if holds(package, one))
         for package in packages
     ]
-    possible = 0
-    for mask in masks:
-        possible |= mask
+    possible = reduce(or_, masks)
     missing = tuple(one for place, one in enumerate(wanted) if not possible >> place & 1)
     chosen = _cover(masks, [one.price_usd for one in packages], possible)
     price = math.fsum(packages[at].price_usd for at in chosen)
@@ -107,30 +107,22 @@ def _order_of(lab: str, packages: Sequence[LabPackage], wanted: Sequence[Wanted]
 
 def _cover(masks: Sequence[int], prices: Sequence[float], target: int) -> tuple[int, ...]:
     """Return the cheapest choice whose masks together hold the target; fewer packages if equal."""
-    best: tuple[float, int, tuple[int, ...]] = (math.inf, 0, ())
+    best: tuple[float, int, tuple[int, ...]] = (math.inf, len(masks), ())
 
-    def search(left: int, price: float, chosen: tuple[int, ...]) -> None:
+    def search(left: int, chosen: tuple[int, ...]) -> None:
         nonlocal best
-        if left == 0:
+        price = math.fsum(prices[at] for at in chosen)
+        if not left:
             best = min(best, (price, len(chosen), tuple(sorted(chosen))))
-            return
-        if price > best[0]:
-            return
-        for at in _rarest(masks, left):
-            search(left & ~masks[at], price + prices[at], (*chosen, at))
+        elif price <= best[0]:
+            for at in _rarest(masks, left):
+                search(left & ~masks[at], (*chosen, at))
 
-    search(target, 0.0, ())
+    search(target, ())
     return best[2]
 
 
 def _rarest(masks: Sequence[int], left: int) -> list[int]:
     """Return the packages that hold whichever test still wanted is held by the fewest."""
-    holders: list[int] = []
-    bit = 1
-    while bit <= left:
-        if left & bit:
-            here = [at for at, mask in enumerate(masks) if mask & bit]
-            if not holders or len(here) < len(holders):
-                holders = here
-        bit <<= 1
-    return holders
+    wanted = (1 << place for place in range(left.bit_length()) if left >> place & 1)
+    return min(([at for at, mask in enumerate(masks) if mask & bit] for bit in wanted), key=len)

@@ -165,7 +165,7 @@ def farm_sample_plans(
         since = Since(
             sampled_on=_sampled_on(reports),
             undated=any(_is_composition(report) for report in reports),
-            share_fed=1.0 - now.bales / came if came > 0.0 else 0.0,
+            share_fed=1.0 - now.bales / came,
             animals_off=lot.lot_id in wish.animals_off,
             for_sale=lot.lot_id in wish.for_sale,
             wetted_on=today if lot.lot_id in wish.wetted else None,

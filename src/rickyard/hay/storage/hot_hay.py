@@ -7,6 +7,7 @@ shows what extension offices print; the fire department decides.
 from __future__ import annotations
 
 import csv
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -75,7 +76,8 @@ def heat_step(temperature_c: float) -> HeatStep:
     >>> heat_step(40.0).level, heat_step(66.0).level
     ('none', 'danger')
     """
-    return [step for step in _timetable() if temperature_c >= step.from_c - 1e-9][-1]
+    steps = _timetable()
+    return steps[bisect_right(steps, temperature_c + 1e-9, key=lambda step: step.from_c) - 1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,9 +164,9 @@ def lot_watch(lot: Lot, today: date) -> Watch:
     >>> lot_watch(lot, date(2026, 7, 20)).alarm, lot_watch(lot, date(2026, 10, 20)).alarm
     (True, False)
     """
+    hottest = lot.highest_temperature_c
     fresh = today <= lot.baled_on + timedelta(days=WATCH_DAYS)
-    known = lot.highest_temperature_c is not None and fresh
-    readings = [(lot.baled_on, float(lot.highest_temperature_c or 0.0))] if known else []
+    readings = [(lot.baled_on, hottest)] if hottest is not None and fresh else []
     return heat_watch(lot.package, lot.baled_on, today, lot.baled_moisture_pct, readings)
 
 

@@ -8,10 +8,11 @@ own: a count that differs, or bales taken that were never there.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from enum import IntEnum
+from enum import IntEnum, auto
 from itertools import pairwise
 from typing import Final
 
@@ -31,11 +32,11 @@ class DayPart(IntEnum):
     What was missing stands before whatever took it.
     """
 
-    CAME = 0
-    COUNTED = 1
-    MISSING = 2
-    CORRECTED = 3
-    WENT = 4
+    CAME = auto()
+    COUNTED = auto()
+    MISSING = auto()
+    CORRECTED = auto()
+    WENT = auto()
 
 
 _PART: Final = {
@@ -71,8 +72,13 @@ class Line:
     note: str = ""
 
     @property
-    def _order(self) -> tuple[date, int, str, float, str, str]:
-        return (self.day, _PART[self.kind], self.kind, self.bales, self.about, self.note)
+    def at(self) -> tuple[date, DayPart]:
+        """Return the day and the part of it."""
+        return self.day, _PART[self.kind]
+
+    @property
+    def _order(self) -> tuple[tuple[date, DayPart], str, float, str, str]:
+        return (self.at, self.kind, self.bales, self.about, self.note)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +99,8 @@ class LotBook:
 
     def since_count(self, before: date) -> float:
         """Return the bales that came, less those that went, since the count and before a day."""
-        at = (self.lot.counted_on, int(DayPart.COUNTED))
-        return _sum(line.bales for line in self.lines if line._order[:2] > at and line.day < before)
+        at = (self.lot.counted_on, DayPart.COUNTED)
+        return _sum(line.bales for line in self.lines if line.at > at and line.day < before)
 
     @property
     def unexplained(self) -> tuple[Line, ...]:
@@ -178,10 +184,9 @@ def _lines_of(row: MoveRow, lot_id: str, bales_of: Callable[[MoveRow], float]) -
 
 def _balanced(lot: Lot, lines: list[Line]) -> tuple[Line, ...]:
     """Order the lines, and add what stood before, what the count changed and what was missing."""
-    count_at = (lot.counted_on, int(DayPart.COUNTED))
     ordered = sorted(lines, key=lambda line: line._order)
-    before = [line for line in ordered if line._order[:2] < count_at]
-    after = [line for line in ordered if line._order[:2] >= count_at]
+    place = bisect_left(ordered, (lot.counted_on, DayPart.COUNTED), key=lambda line: line.at)
+    before, after = ordered[:place], ordered[place:]
     began = [line for line in before if line.bales > 0.0 and line.kind != "correction"]
     opening: list[Line] = []
     if not began:
@@ -190,8 +195,8 @@ def _balanced(lot: Lot, lines: list[Line]) -> tuple[Line, ...]:
         stood = lot.bales - _sum(line.bales for line in before)
         opening = [Line(first, "opening", max(0.0, stood))]
     explained = _with_missing([*opening, *before])
-    differs = lot.bales - _sum(line.bales for line in explained)
-    counted = [Line(lot.counted_on, "count", differs)] if abs(differs) > DUST else []
+    differs = _sum([lot.bales, *(-line.bales for line in explained)])
+    counted = [Line(lot.counted_on, "count", differs)] if differs else []
     return _with_missing([*explained, *counted, *after])
 
 
@@ -200,7 +205,7 @@ def _with_missing(lines: Sequence[Line]) -> tuple[Line, ...]:
     found: list[Line] = []
     for line in sorted(lines, key=lambda line: line._order):
         after = _sum([*(one.bales for one in found), line.bales])
-        if after < -DUST:
+        if after < 0.0:
             found.append(Line(line.day, "missing", -after, line.kind, line.note))
         found.append(line)
     return tuple(found)

@@ -253,7 +253,7 @@ def bale_weight_error_frac(lot: Lot) -> tuple[float, str]:
         if lot.bale_weight_sd_kg is None
         else lot.bale_weight_sd_kg / lot.bale_weight_kg
     )
-    left = max(0.0, 1.0 - weighed / lot.bales) if lot.bales > 0.0 else 0.0
+    left = 1.0 - weighed / max(weighed, lot.bales)
     error = spread / math.sqrt(weighed) * math.sqrt(left)
     what = "load" if lot.package is Package.LOOSE else "bale"
     told = f"{count_text(weighed, what)} weighed"

@@ -100,9 +100,9 @@ def outlook(
     )
     need = float(before_loss(offered, storage_loss_pct))
     days = (season.end - start).days
-    held = float(reserve(need, days, drought_often=drought_often)) if days > 0 else 0.0
-    out_on = None
-    if need > 0.0 and days > 0:
+    held, out_on = 0.0, None
+    if need > 0.0:
+        held = float(reserve(need, days, drought_often=drought_often))
         lasting = float(days_until_out(standing_kg, held, need / days))
         if lasting < days:
             out_on = start + timedelta(days=math.floor(lasting))

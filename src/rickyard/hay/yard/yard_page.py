@@ -125,7 +125,7 @@ def yard_page(
         lines.append(line)
         cautions.extend(_book_cautions(lot, book, day))
         cautions.extend(lot_size_cautions(lot, line.standing.as_fed_kg))
-        if line.standing.bales > 0.0:
+        if line.standing.bales:
             cautions.extend(_watch_cautions(lot, line.watch))
         cautions.extend(_lot_cautions(lot, farm, day, moisture))
     cautions.extend(_move_cautions(farm, books, day))
@@ -134,7 +134,7 @@ def yard_page(
     if farm.groups and day < farm.season.end:
         loss = (
             math.fsum(line.standing.dry_kg * line.will_lose_pct / 2.0 for line in lines) / dry
-            if dry > 0.0
+            if dry
             else 0.0
         )
         page_outlook = outlook(
@@ -209,8 +209,8 @@ def _weigh(lot: Lot) -> int | None:
     if lot.bales < 1.0:
         return None
     enough = bales_to_weigh(lot)
-    weighed = lot.bales_weighed if lot.bale_weight_kg is not None else 0
-    return enough if (weighed or 0) < enough else None
+    weighed = (lot.bale_weight_kg is not None and lot.bales_weighed) or 0
+    return enough if weighed < enough else None
 
 
 def _before(lot: Lot, book: LotBook) -> date:
