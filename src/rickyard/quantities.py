@@ -208,6 +208,42 @@ def within(
     return found
 
 
+def above_zero(sentence: str, *values: Numeric) -> None:
+    """Refuse with a sentence what is zero or less; what is not known passes.
+
+    >>> above_zero("Weights are above zero.", 0.05, np.array([np.nan, 600.0]))
+    >>> above_zero("Weights are above zero.", 600.0, 0.0)
+    Traceback (most recent call last):
+    ...
+    rickyard.quantities.OutOfRange: Weights are above zero.
+    """
+    if any(np.any(np.less_equal(one, 0.0)) for one in values):
+        raise OutOfRange(sentence)
+
+
+def not_negative(sentence: str, *values: Numeric) -> None:
+    """Refuse with a sentence what is less than zero; what is not known passes.
+
+    >>> not_negative("Milk is not negative.", 0.0, np.array([np.nan, 9.0]))
+    >>> not_negative("Milk is not negative.", 9.0, -0.05)
+    Traceback (most recent call last):
+    ...
+    rickyard.quantities.OutOfRange: Milk is not negative.
+    """
+    if any(np.any(np.less(one, 0.0)) for one in values):
+        raise OutOfRange(sentence)
+
+
+def positive(values: Numeric) -> NDArray[np.float64]:
+    """Return numbers by which others can be divided: not known where they are not above zero.
+
+    >>> positive(np.array([2.0, 0.05, 0.0, -1.0]))
+    array([2.  , 0.05,  nan,  nan])
+    """
+    found = np.asarray(values, dtype=np.float64)
+    return np.where(found > 0.0, found, np.nan)
+
+
 class QuantityError(ValueError):
     """A written quantity that cannot be read; the message says what to write instead."""
 

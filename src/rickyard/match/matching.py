@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, above_zero, as_given
 from rickyard.stock.equations import cp_kg_from_mp, gain_kg
 
 #: The richest diet for which more energy is sure to mean more gain.
@@ -58,8 +58,7 @@ def feed_for_maintenance_kg(nem_need_mcal: Numeric, diet_nem_mcal_per_kg: Numeri
     >>> round(feed_for_maintenance_kg(5.89, 2.09), 2)
     2.82
     """
-    if np.any(np.asarray(diet_nem_mcal_per_kg) <= 0.0):
-        raise OutOfRange("A diet without net energy cannot maintain an animal.")
+    above_zero("A diet without net energy cannot maintain an animal.", diet_nem_mcal_per_kg)
     feed = np.asarray(nem_need_mcal) / diet_nem_mcal_per_kg
     return as_given(feed, nem_need_mcal, diet_nem_mcal_per_kg)
 
@@ -168,8 +167,7 @@ def diet_cp_pct(mp_g: Numeric, intake_kg: Numeric) -> Numeric:
     >>> round(diet_cp_pct(670.0, 10.0), 1)
     10.0
     """
-    if np.any(np.asarray(intake_kg) <= 0.0):
-        raise OutOfRange("A share of the diet needs an intake above zero.")
+    above_zero("A share of the diet needs an intake above zero.", intake_kg)
     return as_given(100.0 * np.asarray(cp_kg_from_mp(mp_g)) / intake_kg, mp_g, intake_kg)
 
 
@@ -193,7 +191,6 @@ def extra_feed_kg(tdn_kg: Numeric, more_tdn_kg: Numeric, feed_tdn_pct: Numeric) 
     >>> round(extra_feed_kg(15.5, 17.0, 54.0), 1)
     2.8
     """
-    if np.any(np.asarray(feed_tdn_pct) <= 0.0):
-        raise OutOfRange("The TDN of a feed must be above zero.")
+    above_zero("The TDN of a feed must be above zero.", feed_tdn_pct)
     extra = 100.0 * (np.asarray(more_tdn_kg) - tdn_kg) / feed_tdn_pct
     return as_given(extra, tdn_kg, more_tdn_kg, feed_tdn_pct)

@@ -31,6 +31,7 @@ from rickyard.forage.energy import (
 )
 from rickyard.forage.hazards import SHEEP_MO_BELOW_PPM, external_ash_pct, internal_ash_pct
 from rickyard.forage.values import NITRATE_FORMS, ReportColumns
+from rickyard.quantities import positive
 from rickyard.types import FloatArray
 
 #: Codes of the method that the counted TDN is by, in the column ``tdn_method``.
@@ -90,9 +91,7 @@ class _Block:
         if name not in _ABOVE_ZERO:
             return self.block[name]
         if name not in self.cleaned:
-            column = self.block[name]
-            possible = not np.any(column <= 0.0)
-            self.cleaned[name] = column if possible else np.where(column > 0.0, column, np.nan)
+            self.cleaned[name] = positive(self.block[name])
         return self.cleaned[name]
 
     def or_else(self, name: str, usual: FloatArray | float) -> FloatArray | float:
@@ -171,7 +170,7 @@ class _Block:
 
     def copper(self) -> Iterator[tuple[str, FloatArray]]:
         if self.has("cu", "mo"):
-            yield "cu_to_mo_ratio", self["cu"] / np.where(self["mo"] > 0.0, self["mo"], np.nan)
+            yield "cu_to_mo_ratio", self["cu"] / positive(self["mo"])
             little = self["mo"] < SHEEP_MO_BELOW_PPM
             yield "cu_with_little_mo_ppm", np.where(little, self["cu"], np.nan)
 

@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, as_given, not_negative
 
 DE_PER_TDN_PCT: Final = 0.04409  # NRC 1996, Nutrient Requirements of Beef Cattle, p. 126
 ME_PER_DE: Final = 0.82  # NRC 1996, p. 126
@@ -53,8 +53,7 @@ def de_from_tdn(tdn_pct: Numeric) -> Numeric:
     2.645
     """
     tdn = np.asarray(tdn_pct, dtype=np.float64)
-    if np.any(tdn < 0.0):
-        raise OutOfRange("TDN must not be negative.")
+    not_negative("TDN must not be negative.", tdn)
     return as_given(DE_PER_TDN_PCT * tdn, tdn_pct)
 
 

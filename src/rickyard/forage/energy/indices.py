@@ -11,7 +11,7 @@ import numpy as np
 
 from rickyard.farm import Forage
 from rickyard.forage.energy.summative import tdn_rfq_grass, tdn_rfq_legume
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, above_zero, as_given
 
 # Rohweder, Barnes & Jorgensen 1978, J. Anim. Sci. 47:747; printed by Utah State University
 # Extension (Boman, "Relative Feed Value of Alfalfa Hay").
@@ -91,8 +91,7 @@ def dry_matter_intake_pct_bw(ndf_pct: Numeric) -> Numeric:
     3.43
     """
     ndf = np.asarray(ndf_pct, dtype=np.float64)
-    if np.any(ndf <= 0.0):
-        raise OutOfRange("Neutral detergent fiber must be above 0% of dry matter.")
+    above_zero("Neutral detergent fiber must be above 0% of dry matter.", ndf)
     return as_given(NDF_FILL_PCT_BW / ndf, ndf_pct)
 
 
@@ -330,8 +329,7 @@ def ca_to_p_ratio(ca_pct: Numeric, p_pct: Numeric) -> Numeric:
     6.3
     """
     phosphorus = np.asarray(p_pct, dtype=np.float64)
-    if np.any(phosphorus <= 0.0):
-        raise OutOfRange("Phosphorus must be above 0 to form a ratio.")
+    above_zero("Phosphorus must be above 0 to form a ratio.", phosphorus)
     return as_given(np.asarray(ca_pct) / phosphorus, ca_pct, p_pct)
 
 

@@ -10,7 +10,7 @@ from typing import Final, NamedTuple
 import numpy as np
 
 from rickyard.farm import Forage
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, above_zero, as_given
 
 # NRC, Nutrient Requirements of Dairy Cattle, 2001, ch. 2; from memory, reproduced on a
 # printed report (TDN 53).
@@ -120,8 +120,7 @@ def digestible_parts_nrc2001(
     ee = np.asarray(EE_DEFAULT_PCT if ee_pct is None else ee_pct, dtype=np.float64)
     adicp = ADICP_PER_CP * cp if adicp_pct is None else np.asarray(adicp_pct)
     pure_ndf = _ndf_free_of_protein(ndf, ndicp_pct)
-    if np.any(cp <= 0.0) or np.any(pure_ndf <= 0.0):
-        raise OutOfRange("Protein and fiber must be above 0% of dry matter.")
+    above_zero("Protein and fiber must be above 0% of dry matter.", cp, pure_ndf)
     if np.any(lignin > pure_ndf):
         raise OutOfRange("Lignin is a part of the fiber and must not be more than it.")
     nfc = 100.0 - (pure_ndf + cp + ee + np.asarray(ash_pct))

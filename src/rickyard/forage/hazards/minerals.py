@@ -12,7 +12,7 @@ import numpy as np
 
 from rickyard.forage.hazards.hazard import Hazard, told
 from rickyard.forage.values import CLASS_TABLES
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, above_zero, as_given
 
 #: Sulfate is one third sulfur by mass (Colorado State University).
 SULFUR_PER_SULFATE: Final = 1.0 / 3.0
@@ -35,8 +35,7 @@ def water_sulfur_pct(
     >>> round(water_sulfur_pct(98.1, 1500.0, 13.625), 2)
     0.36
     """
-    if np.any(np.asarray(intake_kg_per_day) <= 0.0):
-        raise OutOfRange("Dry matter eaten must be above 0.")
+    above_zero("Dry matter eaten must be above 0.", intake_kg_per_day)
     sulfur_mg = np.asarray(water_l_per_day) * sulfate_mg_per_l * SULFUR_PER_SULFATE
     share = sulfur_mg / _MG_PER_KG / np.asarray(intake_kg_per_day)
     return as_given(_PCT_PER_FRACTION * share, water_l_per_day, sulfate_mg_per_l, intake_kg_per_day)

@@ -20,7 +20,7 @@ from rickyard.forage.values import (
     is_wet,
     nitrate_share_limit,
 )
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, above_zero, as_given
 
 #: Hay drier than this is fully cured: common practice, no published source. [% as fed]
 CURED_DM_PCT: Final = 82.0
@@ -203,8 +203,7 @@ def diet_no3n_ppm(
     >>> round(diet_no3n_ppm([0.6, 0.4], [2400.0, 200.0], 45.0, 20.0, 11.0))
     1602
     """
-    if np.any(np.asarray(intake_kg_per_day) <= 0.0):
-        raise OutOfRange("Dry matter eaten must be above 0.")
+    above_zero("Dry matter eaten must be above 0.", intake_kg_per_day)
     feed = sum(
         np.asarray(share) * np.asarray(one) for share, one in zip(share_frac, no3n_ppm, strict=True)
     )

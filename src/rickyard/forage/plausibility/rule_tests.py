@@ -36,7 +36,7 @@ from rickyard.forage.values import (
     Screens,
     screened_values,
 )
-from rickyard.quantities import KG_PER_LB
+from rickyard.quantities import KG_PER_LB, positive
 from rickyard.types import BoolArray, FloatArray
 
 # Limits of single rules and what covers rounding; judgement, no published source.
@@ -178,7 +178,7 @@ def rfv(c: ReportColumns, s: Screens) -> FloatArray:
 
 def rfv_as_received(c: ReportColumns, s: Screens) -> BoolArray:
     """Mark a relative feed value that follows from fiber read as received."""
-    dry = np.where((c["dm"] > 0.0) & (c["dm"] <= DRIED_SAMPLE_ABOVE_DM_PCT), c["dm"], np.nan)
+    dry = positive(np.where(c["dm"] <= DRIED_SAMPLE_ABOVE_DM_PCT, c["dm"], np.nan))
     return _rfv_off(c) & _is_rfv(c, 100.0 * c["adf"] / dry, 100.0 * c["ndf"] / dry)
 
 
@@ -206,7 +206,7 @@ def _ndicp(c: ReportColumns) -> FloatArray:
 
 def _rfv_of(adf: FloatArray, ndf: FloatArray) -> FloatArray:
     # Unlike ``relative_feed_value``: one impossible row is no reason to refuse a whole district.
-    intake = NDF_FILL_PCT_BW / np.where(ndf > 0.0, ndf, np.nan)
+    intake = NDF_FILL_PCT_BW / positive(ndf)
     return (DDM_INTERCEPT_PCT - DDM_PER_ADF * adf) * intake / FULL_BLOOM_ALFALFA
 
 
@@ -257,7 +257,7 @@ def g_per_kg(c: ReportColumns, s: Screens, name: str) -> BoolArray:
 def nem_by_tdn(c: ReportColumns, s: Screens) -> FloatArray:
     """Return the net energy for maintenance that the printed TDN makes."""
     nem = nem_from_me(ME_PER_DE * DE_PER_TDN_PCT * np.maximum(c["tdn"], 0.0))
-    return np.where(nem > 0.0, nem, np.nan)
+    return positive(nem)
 
 
 def net_energy(c: ReportColumns, s: Screens) -> BoolArray:

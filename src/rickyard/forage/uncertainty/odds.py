@@ -19,7 +19,7 @@ from rickyard.forage.energy import (
 from rickyard.forage.plausibility import LotProfile
 from rickyard.forage.uncertainty.uncertainty import Measured
 from rickyard.forage.values import CLASSED, CLEMSON, ClassTable
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import not_negative
 
 _GRASSES: Final = CLASSED["usda_grass_cp"].forages
 _MIXED: Final = frozenset({Forage.CLOVER, Forage.LEGUME_GRASS})
@@ -145,8 +145,7 @@ def worst_bale_ppm(composite_ppm: float) -> float:
     >>> worst_bale_ppm(1200.0)
     2400.0
     """
-    if composite_ppm < 0.0:
-        raise OutOfRange(f"Nitrate of {composite_ppm:g} mg/kg is negative.")
+    not_negative(f"Nitrate of {composite_ppm:g} mg/kg is negative.", composite_ppm)
     return composite_ppm * ACT_ON_TIMES
 
 

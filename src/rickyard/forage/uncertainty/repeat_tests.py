@@ -12,7 +12,7 @@ from typing import Final
 from rickyard.farm import Lot, Report
 from rickyard.forage.uncertainty.uncertainty import CORES_WHEN_UNKNOWN, Labs, Measured, analyte_sd
 from rickyard.forage.values import sample_values, word_of
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import above_zero
 
 #: Two tests of one lot differ by more than this many standard deviations of their difference
 #: one time in twenty, by definition for normal errors; for two tests of one precision that is 2.8
@@ -56,8 +56,7 @@ def combine_tests(first: Measured, second: Measured) -> Repeated:
     >>> round(both.together.value, 1), round(both.together.sd, 2), both.agree
     (12.2, 0.45, True)
     """
-    if first.sd <= 0.0 or second.sd <= 0.0:
-        raise OutOfRange("Tests are weighted by their error, which must be above 0.")
+    above_zero("Tests are weighted by their error, which must be above 0.", first.sd, second.sd)
     weights = (1.0 / first.sd**2, 1.0 / second.sd**2)
     mean = (first.value * weights[0] + second.value * weights[1]) / sum(weights)
     together = Measured.normal(mean, math.sqrt(1.0 / sum(weights)), first.unit, "two tests")

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, as_given
+from rickyard.quantities import Numeric, as_given, positive
 
 # Oetzel 1993, as printed in Manitoba Agriculture's review of potassium and tetany ratios:
 # milliequivalents per kilogram in one percent.
@@ -102,5 +102,5 @@ def tetany_ratio(k_pct: Numeric, ca_pct: Numeric, mg_pct: Numeric) -> Numeric:
     0.54
     """
     below = np.asarray(pct_to_meq_per_kg("ca", ca_pct) + pct_to_meq_per_kg("mg", mg_pct))
-    safe = np.where(below > 0.0, below, np.nan)
+    safe = positive(below)
     return as_given(pct_to_meq_per_kg("k", k_pct) / safe, k_pct, ca_pct, mg_pct)

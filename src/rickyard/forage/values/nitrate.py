@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.forage.values.classes import CLASS_TABLES
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, not_negative
 
 # Molar masses, g/mol, by definition.
 NITROGEN_G_PER_MOL: Final = 14.007
@@ -244,8 +244,7 @@ def nitrate_mix_share_pct(hay_ppm: Numeric, other_ppm: Numeric, limit_ppm: Numer
     hay, other, limit = (
         np.asarray(one, dtype=np.float64) for one in (hay_ppm, other_ppm, limit_ppm)
     )
-    if np.any(hay < 0.0) or np.any(other < 0.0):
-        raise OutOfRange("Nitrate-nitrogen must be a number, 0 or more.")
+    not_negative("Nitrate-nitrogen must be a number, 0 or more.", hay, other)
     if np.any(other >= limit):
         raise OutOfRange("The other feed is at the limit of nitrate already: nothing dilutes it.")
     over = hay > limit

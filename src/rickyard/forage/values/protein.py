@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, above_zero, as_given
 
 # Three-step rule of forage laboratories, from memory of Penn State practice. The threshold is a
 # setting: University of Nebraska (Anderson) writes 10 %, and a printed report at 12.5 % shows
@@ -101,6 +101,5 @@ def bound_share_pct_of_cp(cp_pct: Numeric, adicp_pct: Numeric) -> Numeric:
     16.1
     """
     cp = np.asarray(cp_pct, dtype=np.float64)
-    if np.any(cp <= 0.0):
-        raise OutOfRange("Crude protein must be above 0% of dry matter.")
+    above_zero("Crude protein must be above 0% of dry matter.", cp)
     return as_given(100.0 * np.asarray(adicp_pct) / cp, cp_pct, adicp_pct)

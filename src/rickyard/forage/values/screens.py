@@ -20,6 +20,7 @@ from rickyard.farm import Forage
 from rickyard.forage import shipped_text
 from rickyard.forage.values.columns import FORAGE_CODE, FORAGES, ReportColumns
 from rickyard.forage.values.samples import DRIED_SAMPLE_ABOVE_DM_PCT
+from rickyard.quantities import positive
 from rickyard.types import FloatArray
 
 #: A usual range from a mean and a standard deviation reaches this many of them to either side:
@@ -286,8 +287,7 @@ def screened_values(columns: ReportColumns, quantity: str) -> FloatArray | None:
         upper, lower = quantity.split("/")
         if not columns.has(upper, lower):
             return None
-        divisor = columns[lower]
-        return columns[upper] / np.where(divisor > 0.0, divisor, np.nan)
+        return columns[upper] / positive(columns[lower])
     if quantity in ("dm", "dm_wet"):
         if not columns.has("dm"):
             return None

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Coat, Hide, Mud
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, not_negative
 from rickyard.stock.common import LEAST_SHRUNK_WEIGHT_KG
 from rickyard.stock.equations import KM_HAY, checked_score
 
@@ -134,8 +134,7 @@ def coat_insulation(
     (10.7, 2.1)
     """
     wind = np.asarray(wind_km_per_h, dtype=np.float64)
-    if np.any(wind < 0.0) or np.any(np.asarray(hair_cm) < 0.0):
-        raise OutOfRange("A wind and a coat cannot be less than none.")
+    not_negative("A wind and a coat cannot be less than none.", wind, hair_cm)
     clean = COAT_STILL_AIR + COAT_PER_KM_H * wind + COAT_PER_CM * np.asarray(hair_cm)
     held = np.maximum(clean, 0.0) * mud_factor * hide_factor
     return as_given(held, hair_cm, wind_km_per_h, mud_factor, hide_factor)

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Coat, Panting
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, above_zero, as_given
 from rickyard.stock.equations import BASE_MCAL_PER_KG075, acclimatisation_mcal_per_kg075
 from rickyard.types import FloatArray
 
@@ -202,8 +202,7 @@ def storm_schedule(
     >>> fed.tolist(), owed.tolist()
     ([2.5, 2.5, 1.0, 0.0], [3.5, 1.0, 0.0, 0.0])
     """
-    if cap <= 0.0:
-        raise OutOfRange("The most to feed for a storm must be above zero.")
+    above_zero("The most to feed for a storm must be above zero.", cap)
     extra, most = np.broadcast_arrays(extra_mcal, cap * np.asarray(daily_mcal))
     by_day, most_by_day = (np.ascontiguousarray(np.moveaxis(one, -1, 0)) for one in (extra, most))
     fed, owed = np.empty(by_day.shape), np.empty(by_day.shape)

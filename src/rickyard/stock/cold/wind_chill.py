@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import WindChill
-from rickyard.quantities import KM_PER_MILE, Numeric, OutOfRange, as_given
+from rickyard.quantities import KM_PER_MILE, Numeric, as_given, not_negative
 
 # Degrees Fahrenheit to take off at a wind in miles per hour: Ames & Insley 1975, from memory;
 # supported by "25 mph = 27 °F colder" (Drovers) and by Illinois.
@@ -77,8 +77,7 @@ def effective_temperature_c(
     """
     air_f = np.asarray(temperature_c, dtype=np.float64) * 1.8 + 32.0
     mph = np.asarray(wind_km_per_h, dtype=np.float64) / KM_PER_MILE
-    if np.any(mph < 0.0):
-        raise OutOfRange("A wind cannot be slower than still air.")
+    not_negative("A wind cannot be slower than still air.", mph)
     if chart is WindChill.CATTLE:
         felt_f = _cattle_f(air_f, mph)
     elif chart is WindChill.WEATHER_SERVICE:

@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, within
+from rickyard.quantities import Numeric, above_zero, as_given, within
 
 SHRUNK_PER_FULL: Final = 0.96  # Univ. of Arkansas MP391 (1996-based edition), seen
 EMPTY_PER_SHRUNK: Final = 0.891  # growing cattle, NRC 2000; reproduces print
@@ -122,8 +122,7 @@ def size_scaled_weight_kg(
     >>> round(size_scaled_weight_kg(300.0, 545.0), 1)
     263.1
     """
-    if np.any(np.asarray(final_shrunk_weight_kg) <= 0.0):
-        raise OutOfRange("The final weight of growing stock must be above zero.")
+    above_zero("The final weight of growing stock must be above zero.", final_shrunk_weight_kg)
     scaled = np.asarray(shrunk_weight_kg) * reference_weight_kg / final_shrunk_weight_kg
     return as_given(scaled, shrunk_weight_kg, final_shrunk_weight_kg, reference_weight_kg)
 

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.evidence import MEMORY
-from rickyard.quantities import Numeric, OutOfRange, as_given, within
+from rickyard.quantities import Numeric, OutOfRange, as_given, not_negative, within
 from rickyard.stock.common import (
     RuminantNeed,
     all_along,
@@ -106,8 +106,7 @@ def dairy_1989(dairy_class: str, dm_kg: Numeric) -> RuminantNeed:
     (7.28, 1560)
     """
     dm = np.asarray(dm_kg, dtype=np.float64)
-    if np.any(dm < 0.0):
-        raise OutOfRange("Dry matter eaten is not below zero.")
+    not_negative("Dry matter eaten is not below zero.", dm)
     row = find_row("dairy_1989", **{"class": dairy_class})
     return RuminantNeed(
         evidence=MEMORY,

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, OutOfRange, as_given, not_negative
 
 # NRC 2000 Table 10-4, from memory, unless another source is named.
 TEMPERATURE_EDGES_C: Final = (-15.0, -5.0, 5.0, 15.0, 25.0, 35.0)
@@ -81,8 +81,7 @@ def mud_factor(depth_cm: Numeric) -> Numeric:
     (1.0, 0.85, 0.7)
     """
     depth = np.asarray(depth_cm, dtype=np.float64)
-    if np.any(depth < 0.0):
-        raise OutOfRange("Mud cannot be less deep than none.")
+    not_negative("Mud cannot be less deep than none.", depth)
     return as_given(np.interp(depth, MUD_CM, MUD_FACTORS), depth_cm)
 
 

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import KG_PER_LB, Numeric, OutOfRange, as_given, within
+from rickyard.quantities import KG_PER_LB, Numeric, above_zero, as_given, within
 from rickyard.stock.common import empty_weight_cow_kg
 from rickyard.types import FloatArray
 
@@ -186,8 +186,7 @@ def days_to_gain_condition(energy_mcal: Numeric, surplus_nem_mcal_per_day: Numer
     >>> days_to_gain_condition(207.0, 3.0)
     69.0
     """
-    if np.any(np.asarray(surplus_nem_mcal_per_day) <= 0.0):
-        raise OutOfRange("Condition is gained only on energy above the need.")
+    above_zero("Condition is gained only on energy above the need.", surplus_nem_mcal_per_day)
     days = np.asarray(energy_mcal) / surplus_nem_mcal_per_day
     return as_given(days, energy_mcal, surplus_nem_mcal_per_day)
 

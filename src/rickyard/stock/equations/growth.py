@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, above_zero, as_given
 from rickyard.stock.common import EMPTY_GAIN_PER_SHRUNK_GAIN, EMPTY_PER_SHRUNK
 
 # NRC 2000, Nutrient Requirements of Beef Cattle; all reproduce printed tables.
@@ -237,8 +237,7 @@ def gain_to_target_kg(weight_kg: Numeric, target_weight_kg: Numeric, days: Numer
     >>> round(gain_to_target_kg(204.1, 306.2, 160.0), 2)
     0.64
     """
-    if np.any(np.asarray(days) <= 0.0):
-        raise OutOfRange("The day of a target weight must lie after the day of weighing.")
+    above_zero("The day of a target weight must lie after the day of weighing.", days)
     gain = (np.asarray(target_weight_kg) - np.asarray(weight_kg)) / days
     return as_given(gain, weight_kg, target_weight_kg, days)
 

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, above_zero, as_given, not_negative
 
 PEAK_WEEK: Final = 8.5  # NRC 2000 p.45, suckled cows
 PEAK_MILK_KG: Final = 8.0  # mature beef cow; reproduces the Univ. of Nebraska cow table
@@ -62,10 +62,8 @@ def milk_kg(
     6.666
     """
     weeks = np.asarray(week, dtype=np.float64)
-    if np.any(weeks < 0.0) or np.any(np.asarray(peak_milk_kg_per_day) < 0.0):
-        raise OutOfRange("Weeks in milk and peak milk cannot be negative.")
-    if np.any(np.asarray(peak_week) <= 0.0):
-        raise OutOfRange("The week of peak milk must be above zero.")
+    not_negative("Weeks in milk and peak milk cannot be negative.", weeks, peak_milk_kg_per_day)
+    above_zero("The week of peak milk must be above zero.", peak_week)
     share = weeks / peak_week
     return as_given(
         peak_milk_kg_per_day * share * np.exp(1.0 - share), week, peak_milk_kg_per_day, peak_week

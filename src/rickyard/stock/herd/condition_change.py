@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given
+from rickyard.quantities import Numeric, above_zero, as_given
 from rickyard.stock.equations import TISSUE_EFFICIENCY
 
 #: Net energy of a kilogram that a sheep gains or loses, MJ: AFRC 1993, from memory.
@@ -116,6 +116,5 @@ def horse_de_for_condition_mcal(weight_kg: Numeric, energy_mcal: Numeric, days: 
 
 
 def _positive(days: Numeric) -> Numeric:
-    if np.any(np.asarray(days) <= 0.0):
-        raise OutOfRange("Condition changes over at least one day.")
+    above_zero("Condition changes over at least one day.", days)
     return days

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from rickyard.farm import AnimalClass, Caution, Group
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import OutOfRange, above_zero
 from rickyard.stock.beef import COWS, settings_of
 from rickyard.stock.common import (
     Conditions,
@@ -162,8 +162,7 @@ def gain_on_diet(
         np.broadcast_to(np.asarray(one, dtype=np.float64), (len(days),)).tolist()
         for one in (diet_nem_mcal_per_kg, diet_neg_mcal_per_kg)
     )
-    if min(nem) <= 0.0:
-        raise OutOfRange("A diet without net energy cannot maintain an animal.")
+    above_zero("A diet without net energy cannot maintain an animal.", min(nem))
     series = needs_held(group, days, conditions or Conditions()) if needs is None else needs
     settings = settings_of(group)
     final = settings.final_shrunk_weight_kg or settings.shrunk_weight_kg

@@ -15,7 +15,7 @@ import numpy as np
 
 from rickyard.animals import HORSES, IN_TDN
 from rickyard.farm import Farm, Group, Season, StatedNeed
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import OutOfRange, not_negative
 from rickyard.stock.common import DailyWeather, NeedSeries, weather_of
 from rickyard.stock.herd.herd import group_needs
 from rickyard.stock.horses import LEAST_FORAGE_PCT_BW
@@ -44,8 +44,7 @@ def stated_needs(
     """
     if group.animal_class not in IN_TDN:
         raise OutOfRange(f"{group.name}: cattle are counted in net energy, not in TDN.")
-    if margin_pct < 0.0:
-        raise OutOfRange("A margin of safety is not negative.")
+    not_negative("A margin of safety is not negative.", margin_pct)
     span = (season.end - season.start).days
     days = [season.start + timedelta(days=one) for one in range(span)]
     series = group_needs(
