@@ -190,20 +190,20 @@ def within(
     least: float = -math.inf,
     most: float = math.inf,
     *,
-    above: float = -math.inf,
+    positive: bool = False,
 ) -> NDArray[np.float64]:
     """Return numbers as an array, refusing with a sentence what lies outside a range.
 
-    >>> within(3.0, "Weights are above zero.", above=0.0)
+    >>> within(3.0, "Weights are above zero.", positive=True)
     array(3.)
     """
     found = np.asarray(value, dtype=np.float64)
     if found.ndim == 0:
-        inside = above < float(found) and least <= float(found) <= most
+        inside = least <= float(found) <= most
     else:
-        fits = np.isnan(found) | ((found > above) & (found >= least) & (found <= most))
+        fits = np.isnan(found) | ((found >= least) & (found <= most))
         inside = bool(np.all(fits))
-    if not inside:
+    if not inside or (positive and np.any(found <= 0.0)):
         raise OutOfRange(sentence)
     return found
 

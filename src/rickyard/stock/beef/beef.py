@@ -88,7 +88,7 @@ def beef_needs(asked: Asked) -> NeedSeries:
         present=asked.present,
         **{entry.name: means[entry.name] for entry in fields(NeedSeries) if entry.name in means},
         intake_rule=rules,
-        pregnant=pregnant > 0.0,
+        pregnant=pregnant.astype(np.bool_),
         lactating=nursing >= 0.5,
         assumptions=(*by_breed, *beef_assumptions(asked, herd, cycle)),
         pregnant_share=pregnant,

@@ -91,7 +91,7 @@ def weight_and_gain(
     is_stated = ~np.isnan(stated)
     pace = np.where(is_stated, stated, 0.0)
     # A stated gain rules until the next calving, the gain of the year of life after that.
-    ends = np.where(np.isfinite(first), first + np.maximum(at_start, 0.0) * interval, np.inf)
+    ends = np.where(np.isfinite(first), first + at_start * interval, np.inf)
     rule_from = np.where(is_stated, ends, start)
     now = np.maximum(days, start)
     second = first + interval

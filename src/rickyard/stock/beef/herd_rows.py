@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from rickyard.farm import AnimalClass, Coat, Group, Hide, Mud, Panting
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import OutOfRange, above_zero
 from rickyard.stock.beef.defaults import (
     COWS,
     GESTATION_DAYS,
@@ -92,8 +92,6 @@ def mean_by_group(values: FloatArray, counts: IntArray) -> FloatArray:
     >>> mean_by_group(np.array([[1.0], [3.0], [5.0]]), np.array([2, 1])).tolist()
     [[2.0], [5.0]]
     """
-    if np.all(counts == 1):
-        return values
     starts = np.concatenate(([0], np.cumsum(counts)[:-1]))
     sums = np.add.reduceat(values, starts, axis=0)
     return np.asarray(sums / counts[:, np.newaxis], dtype=np.float64)
@@ -121,11 +119,10 @@ def condition_mcal_per_day(group: Group, settings: Settings, weighed_on: float) 
     if now is None or wanted is None or group.target_on is None:
         return 0.0
     days = group.target_on.toordinal() - weighed_on
-    if days <= 0.0:
-        raise OutOfRange("The day of a target condition must lie after the day of weighing.")
+    above_zero("The day of a target condition must lie after the day of weighing.", days)
     at_five = settings.shrunk_weight_kg / float(relative_weight(now))
     energy = float(energy_between_scores_mcal(at_five, now, wanted))
-    return (energy if energy > 0.0 else TISSUE_EFFICIENCY * energy) / days
+    return max(energy, TISSUE_EFFICIENCY * energy) / days
 
 
 def _row(group: Group, settings: Settings, weighed_on: float) -> dict[str, Any]:

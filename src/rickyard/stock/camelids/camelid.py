@@ -72,7 +72,7 @@ def camelid_me_maintenance_mcal(weight_kg: Numeric) -> Numeric:
     >>> round(camelid_me_maintenance_mcal(150.0), 2)
     3.12
     """
-    weight = within(weight_kg, "The weight of a llama or alpaca is above zero.", above=0.0)
+    weight = within(weight_kg, "The weight of a llama or alpaca is above zero.", positive=True)
     return as_given(ME_MAINTENANCE_MCAL * weight**0.75, weight_kg)
 
 

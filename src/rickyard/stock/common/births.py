@@ -127,7 +127,7 @@ class Breeding:
         interval = self.interval[:, np.newaxis]
         since_first = days - self.calving_on[:, np.newaxis]
         births = np.maximum(np.floor(since_first / interval) + 1.0, 0.0)
-        born = births > 0.0
+        born = births.astype(np.bool_)
         since = np.where(born, since_first - (births - 1.0) * interval, NEVER)
         to_birth = np.where(born, interval - since, -since_first)
         nursing = born & (since < self.weaned_after[:, np.newaxis])

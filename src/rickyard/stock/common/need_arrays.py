@@ -243,7 +243,7 @@ class NeedArrays:
         share: float = 1.0,
     ) -> None:
         """Add a share of the need at the weights of some days."""
-        if share > 0.0 and np.any(where):
+        if share and np.any(where):
             self.add(need_at(self.weight_kg[where]), where, share)
 
     def add(
@@ -320,8 +320,8 @@ class NeedArrays:
             p_kg=mean(values["p_g"]) / 1000.0,
             intake_rule=(INTAKE_RULE,) * count,
             intake_factor=np.ones(count),
-            pregnant=pregnant > 0.0,
-            lactating=nursing > 0.0,
+            pregnant=pregnant.astype(np.bool_),
+            lactating=nursing.astype(np.bool_),
             assumptions=tuple(self.assumptions),
             energy_basis=self.energy_basis,
             energy_mcal=mean(values["de_mcal" if self.energy_basis == "de" else "me_mcal"]),

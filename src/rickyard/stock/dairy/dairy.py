@@ -174,7 +174,7 @@ def dry_cow_by_day(weight_kg: Numeric, days_to_calving: Numeric) -> RuminantNeed
     [14.4, 13.7, 10.1]
     """
     given = (weight_kg, days_to_calving)
-    weight = within(weight_kg, "Weights are above zero.", above=0.0)
+    weight = within(weight_kg, "Weights are above zero.", positive=True)
     days = within(days_to_calving, "Days to calving are not below zero.", least=0.0)
     with_calf = weight * np.interp(days, CONCEPTUS_DAYS, WITH_CONCEPTUS)
     dm = np.asarray(dry_dairy_intake_kg(with_calf, days))
@@ -213,7 +213,7 @@ def heifer_2001(
     """
     given = (weight_kg, gain_kg, mature_kg, diet_me_mcal_per_kg)
     weight, mature = (
-        within(one, "Weights are above zero.", above=0.0) for one in (weight_kg, mature_kg)
+        within(one, "Weights are above zero.", positive=True) for one in (weight_kg, mature_kg)
     )
     gain, diet = np.asarray(gain_kg, dtype=np.float64), _diet(diet_me_mcal_per_kg)
     shrunk, shrunk_gain = SHRUNK_PER_FULL * weight, SHRUNK_PER_FULL * gain

@@ -274,7 +274,7 @@ def ndf_cap_kg(
     28.6
     """
     said = "The NDF of a forage must be above 0 and at most 100% of dry matter."
-    ndf = within(ndf_pct, said, most=100.0, above=0.0)
+    ndf = within(ndf_pct, said, most=100.0, positive=True)
     return as_given(
         np.asarray(cap_pct_bw) * full_weight_kg / ndf, full_weight_kg, ndf_pct, cap_pct_bw
     )

@@ -12,7 +12,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, within
+from rickyard.quantities import Numeric, above_zero, as_given, within
 
 #: Crude protein of the diet below which less is eaten, and where no less than that share: Selk's
 #: 1.5 against 2.0 % of weight; supplements on 4 to 6 % protein raised intake 36 %.
@@ -136,7 +136,7 @@ def as_fed_kg(weight_kg: Numeric, dm_pct_bw: Numeric, dm_pct: Numeric) -> Numeri
     >>> round(as_fed_kg(150.0, 2.0, 90.0), 1)
     3.3
     """
-    dry = within(dm_pct, "Dry matter of a feed is above 0 to 100%.", most=100.0, above=0.0)
+    dry = within(dm_pct, "Dry matter of a feed is above 0 to 100%.", most=100.0, positive=True)
     return as_given(
         np.asarray(weight_kg) * np.asarray(dm_pct_bw) / dry, weight_kg, dm_pct_bw, dm_pct
     )
@@ -152,6 +152,6 @@ def places_needed(head: int, metres_each: float, ring_diameter_m: float) -> int:
     >>> places_needed(40, 0.371, 2.44)
     2
     """
-    if head < 1 or metres_each <= 0.0 or ring_diameter_m <= 0.0:
-        raise OutOfRange("Rings are counted for one animal or more and lengths above zero.")
+    said = "Rings are counted for one animal or more and lengths above zero."
+    above_zero(said, head, metres_each, ring_diameter_m)
     return int(np.ceil(head * metres_each / (np.pi * ring_diameter_m)))

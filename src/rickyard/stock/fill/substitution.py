@@ -96,7 +96,7 @@ def forage_put_aside_kg(
     1.9
     """
     bands, rates = _bands(kind)
-    weight = within(full_weight_kg, "Weights are above zero.", above=0.0)
+    weight = within(full_weight_kg, "Weights are above zero.", positive=True)
     supplement = within(supplement_kg, "Supplement is not below zero.", least=0.0)
     if kind == "starch" and stretching:
         return as_given(STRETCHING_SHARE * supplement, supplement_kg, full_weight_kg)

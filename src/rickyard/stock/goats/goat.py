@@ -52,7 +52,7 @@ def goat_me_maintenance_mcal(weight_kg: Numeric, activity_factor: Numeric = 1.0)
     >>> round(goat_me_maintenance_mcal(50.0), 3)
     1.906
     """
-    weight = within(weight_kg, "The weight of a goat is above zero.", above=0.0)
+    weight = within(weight_kg, "The weight of a goat is above zero.", positive=True)
     energy = ME_MAINTENANCE_MCAL * weight**0.75 * np.asarray(activity_factor)
     return as_given(energy, weight_kg, activity_factor)
 
@@ -189,9 +189,7 @@ def _growth(name: str, gain_g: FloatArray) -> FloatArray:
     rows = read_rows("goat_1981_additions")[1:]
     values = np.concatenate([[0.0], column(rows, name)])
     points = np.array([0.0, 50.0, 100.0, 150.0])
-    beyond = values[-1] * gain_g / points[-1]
-    between = np.interp(gain_g, points, values)
-    return np.asarray(np.where(gain_g > points[-1], beyond, between))
+    return np.interp(gain_g, points, values) * np.maximum(gain_g / points[-1], 1.0)
 
 
 def _milk(name: str, fat_pct: FloatArray) -> FloatArray:

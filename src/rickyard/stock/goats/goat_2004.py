@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.quantities import Numeric, OutOfRange, as_given, unknown
+from rickyard.quantities import Numeric, OutOfRange, above_zero, as_given, not_negative
 from rickyard.stock.common import find_row
 
 ENTIRE_MALE_FACTOR: Final = 1.15  # NRC 2007, from memory
@@ -64,12 +64,15 @@ def me_goat_kj(
     24.5
     """
     weight, milk = np.asarray(weight_kg, float), np.asarray(milk_kg, float)
-    if not np.all(unknown(weight) | (weight > 0.0)) or np.any(milk < 0.0):
-        raise OutOfRange("The weight of a goat is above zero and its milk not below it.")
+    said = "The weight of a goat is above zero and its milk not below it."
+    above_zero(said, weight)
+    not_negative(said, milk)
     gain = np.asarray(gain_g, float)
     per_gram = float(find_row("goat_2004_energy", **{"class": goat_class})["gain_kj_per_g"])
     kept = me_maintenance_kj_per_kg075(goat_class, entire_male=entire_male) * weight**0.75
-    grown = np.where(gain > 0.0, per_gram * gain, LOSS_KJ_PER_G * LOSS_EFFICIENCY * gain)
+    grown = per_gram * np.maximum(gain, 0.0) + LOSS_KJ_PER_G * LOSS_EFFICIENCY * np.minimum(
+        gain, 0.0
+    )
     corrected = np.asarray(fat_corrected_milk_kg(milk, fat_pct))
     return as_given(
         kept + grown + MILK_KJ_PER_KG_FCM * corrected, weight_kg, gain_g, milk_kg, fat_pct

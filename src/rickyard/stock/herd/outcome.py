@@ -250,13 +250,13 @@ def condition_on_supply(
     score, surplus = np.empty(fed.shape), np.empty(fed.shape)
     counted = group.condition_score
     for at in range(len(days)):
-        if at % 30 == 0 and at > 0:
+        if at and not at % 30:
             counted = float(score[at - 1])
         need = float(series.nem_mcal[at])
         if chosen.maintenance_by_condition:
             need += float(series.nem_maintenance_mcal[at]) * (compensation_factor(counted) - 1.0)
         surplus[at] = fed[at] - need - min(max(fed[at] - need, 0.0), growth[at])
-        body += surplus[at] if surplus[at] > 0.0 else surplus[at] / TISSUE_EFFICIENCY
+        body += min(surplus[at], surplus[at] / TISSUE_EFFICIENCY)
         body = min(max(body, float(energies[0])), float(energies[-1]))
         score[at] = np.interp(body, energies, _SCORES)
     return ConditionOutcome(score, surplus, _calving_cautions(group, series, score))

@@ -36,7 +36,7 @@ def donkey_de_mcal(weight_kg: Numeric, kind: Literal["donkey", "mule"] = "donkey
     """
     if kind not in ENERGY_OF_HORSE:
         raise OutOfRange(f"Say donkey or mule, not {kind}.")
-    weight = within(weight_kg, "The weight of a donkey is above zero.", above=0.0)
+    weight = within(weight_kg, "The weight of a donkey is above zero.", positive=True)
     return as_given(ENERGY_OF_HORSE[kind] * DE_MAINTENANCE["average"] * weight, weight_kg)
 
 

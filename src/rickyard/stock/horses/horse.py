@@ -275,7 +275,7 @@ def work_cp_g(weight: FloatArray, work: Work) -> FloatArray:
 
 
 def _weight(weight_kg: Numeric) -> FloatArray:
-    return within(weight_kg, "The weight of a horse is above zero.", above=0.0)
+    return within(weight_kg, "The weight of a horse is above zero.", positive=True)
 
 
 def _whole(month: Numeric, most: int) -> FloatArray:

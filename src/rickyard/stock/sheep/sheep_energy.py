@@ -91,7 +91,7 @@ def me_maintenance_mj(
     9.424
     """
     said = "Weight and the energy of the diet are above zero."
-    weight, diet = (within(one, said, above=0.0) for one in (weight_kg, diet_me_mj_per_kg))
+    weight, diet = (within(one, said, positive=True) for one in (weight_kg, diet_me_mj_per_kg))
     age = np.minimum(age_years, MOST_AGE_YEARS)
     sex = np.where(entire_male, ENTIRE_MALE_FACTOR, 1.0)
     net = species_factor * sex * MAINTENANCE_MJ * weight**0.75 * np.exp(-AGE_DECAY_PER_YEAR * age)
@@ -183,7 +183,7 @@ def me_gain_mj(
     part = np.asarray(weight_kg) / mature
     per_kg = 6.7 + rate + (20.3 - rate) / (1.0 + np.exp(-6.0 * (part - 0.4)))
     efficiency = KG_SLOPE * np.asarray(diet_me_mj_per_kg) + KG_BASE
-    energy = np.where(empty_gain > 0.0, per_kg * empty_gain / efficiency, 0.0)
+    energy = per_kg * np.maximum(empty_gain, 0.0) / efficiency
     return as_given(energy, weight_kg, gain_kg, mature_weight_kg, diet_me_mj_per_kg)
 
 
