@@ -189,7 +189,7 @@ def _growth(name: str, gain_g: FloatArray) -> FloatArray:
     rows = read_rows("goat_1981_additions")[1:]
     values = np.concatenate([[0.0], column(rows, name)])
     points = np.array([0.0, 50.0, 100.0, 150.0])
-    return np.interp(gain_g, points, values) * np.maximum(gain_g / points[-1], 1.0)
+    return np.asarray(np.interp(gain_g, points, values) * np.maximum(gain_g / points[-1], 1.0))
 
 
 def _milk(name: str, fat_pct: FloatArray) -> FloatArray:
