@@ -65,7 +65,7 @@ class DailyAudit:
             days = self._days(group)
             for check in (self._kept, self._shares, self._climbs, self._begins, self._forage,
                           self._full, self._apart, self._no_fall, self._drunk,
-                          self._calcium):  # fmt: skip
+                          self._calcium, self._all_grain):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
 
@@ -358,6 +358,24 @@ class DailyAudit:
                     yield f"{day} {feed.feed_id} is {kg:.2f} kg a head, most {most:.2f}"
                     break
                 before = kg
+
+    def _all_grain(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Hold all grain of a day to the day before and one rise: what is free is free once."""
+        kind = group.animal_class.value
+        rise = LB if kind not in HORSES | SHEEP | GOATS | CAMELIDS else 0.5 * LB
+        rise = rise if kind not in SHEEP | GOATS | CAMELIDS else 0.125 * LB
+        grains = [one.feed_id for one in self.farm.feeds if one.kind is FeedKind.GRAIN]
+        grains = [one for one in grains if self._feed_of(one) == one]
+        if len(grains) < 2 or any(self._known(group, one) for one in grains):
+            return
+        lines = [self._series(days, one, group.head) for one in grains]
+        whole = [sum(kg) for kg in zip(*lines, strict=True)]
+        for at, (before, kg) in enumerate(pairwise([0.0, *whole])):
+            day = self.first + timedelta(days=at)
+            most = max(rise, self._free(group, day))
+            if kg - before > most * 1.05 + NEAR:
+                yield f"{day} all grain rises by {kg - before:.2f} kg a head, most {most:.2f}"
+                return
 
     def _grows(self, over: int, days: int = 7) -> float:
         """Return by how much a row of weeks lets the second week of a rise exceed the first."""

@@ -172,6 +172,7 @@ def _made_safe(
             most = part * demands.get((source_id, "rise"), float("inf")) * max(group.head, 1)
             free = {
                 period: max(group.head, 1)
+                * part
                 * min(SMALL_RISE_KG, SMALL_RISE_OF_WEIGHT * weight.get(period, group.weight_kg))
                 for period in order
             }

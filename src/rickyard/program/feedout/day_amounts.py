@@ -200,7 +200,7 @@ class _SafeDays:
         whole = sum(peak.values())
         part = {one: kg / whole for one, kg in peak.items() if is_some(whole)}
         return {
-            one: Pace(over, most.get(one, np.inf) * part.get(one, 1.0))
+            one: Pace(over, most.get(one, np.inf) * part.get(one, 1.0), part.get(one, 1.0))
             for one, over in days.items()
         }
 

@@ -19,10 +19,18 @@ DUST: Final = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Pace:
-    """How fast a feed may be raised: over how many days from nothing, and how much a day. [kg]."""
+    """How fast a feed may be raised: over how many days from nothing, and how much a day. [kg].
+
+    ``part`` is what is this feed's of the rise that needs no days, where several may take it. [-]
+    """
 
     days: int
     most_kg: float
+    part: float = 1.0
+
+    def free_kg(self, weight_kg: FloatArray) -> FloatArray:
+        """Return by how much the feed may be raised on each day without more ado. [kg]."""
+        return self.part * np.minimum(FREE_KG, FREE_PCT_BW / 100.0 * weight_kg)
 
 
 def free_step_kg(weight_kg: float) -> float:
@@ -72,10 +80,11 @@ def raised_slowly(
     """
     given = np.zeros(len(wanted_kg))
     level = start = known_kg
+    free = pace.free_kg(weight_kg)
     for number in np.unique(period).tolist():
         days = np.flatnonzero(period == number)
         mean, count = float(wanted_kg[days[0]]), len(days)
-        if mean - level <= free_step_kg(float(weight_kg[days[0]])) * NEARLY:
+        if mean - level <= float(free[days[0]]) * NEARLY:
             given[days] = mean
             level = start = mean
             continue
@@ -135,8 +144,9 @@ def held_back(
     """
     given = np.zeros(len(wanted_kg))
     level, start, goal = known_kg, known_kg, known_kg
+    free = pace.free_kg(weight_kg).tolist()
     for day, wanted in enumerate(wanted_kg.tolist()):
-        if wanted - level <= free_step_kg(float(weight_kg[day])) * NEARLY:
+        if wanted - level <= free[day] * NEARLY:
             level = start = goal = wanted
         else:
             start = level if wanted > goal + DUST else start

@@ -7,8 +7,8 @@ one period to the next it rises by no more than a step a day brings about.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -228,6 +228,7 @@ def _of_one_feed(
 
 def _steps(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) -> Iterator[Step]:
     feed = OneFeed.of(farm)
+    grains: dict[tuple[str, int], list[Step]] = {}
     for one, g, (i, *also) in _of_one_feed(farm, sources, ("step", "rise")):
         if one.rule.amount is None:
             continue
@@ -246,7 +247,28 @@ def _steps(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) ->
             free = np.maximum(free, one.rule.amount * dry * (days + 1.0) / 2.0)
         ids = {feed(sources.values[place].source_id) for place in (i, *also)}
         before = dry * sum(daily_before_kg(farm, farm.groups[g], each) for each in sorted(ids))
-        yield Step(one.rule.rule_id, g, i, keep, ahead, free, before, over, tuple(also))
+        step = Step(one.rule.rule_id, g, i, keep, ahead, free, before, over, tuple(also))
+        if one.rule.demand == "step" and turns.kind_of(one) == "grain":
+            grains.setdefault((one.rule.rule_id, g), []).append(step)
+        yield step
+    for several in grains.values():
+        if len(several) > 1:
+            yield _together(several)
+
+
+def _together(grains: Sequence[Step]) -> Step:
+    """Return the row by which several grains rise together no faster than one of them may.
+
+    What needs no days is free once, for all of them. Days are counted with each grain alone.
+    """
+    first, *others = grains
+    return replace(
+        first,
+        free=np.min([one.free for one in grains], axis=0),
+        before_kg=sum(one.before_kg for one in grains),
+        days=0,
+        also=(*first.also, *(at for one in others for at in one.sources)),
+    )
 
 
 def step_factors(days: FloatArray, over: int) -> tuple[FloatArray, FloatArray]:
