@@ -83,13 +83,11 @@ def test_a_bar_for_the_light_holds_under_its_weight(
         under_kg=under,
         holds=lambda start, days: True,
     )
-    look = view(bound=[bar], cells={("g", 0): one(full_weight_kg=weight)})
+    look = view(_bars={("g", "s"): [bar]}, cells={("g", 0): one(full_weight_kg=weight)})
     assert look.is_barred("g", "s", 0) == barred
     assert not look.is_barred("g", "t", 0)
     assert not look.is_barred("h", "s", 0)
     assert look.is_barred("g", "s", 1) == (under is None), "who is not here has no weight"
-    bar.rule.demand = "share"
-    assert not look.is_barred("g", "s", 0)
 
 
 def test_copper_is_held_to_its_limit_to_a_hundred_thousandth_of_a_milligram() -> None:

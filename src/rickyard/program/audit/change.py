@@ -278,7 +278,7 @@ def _climbs(
             line.update(dict.fromkeys(days, mean))
             level = begun = mean
             continue
-        step = min(max((ahead - begun) / over, 0.0), most)
+        step = min((ahead - begun) / over, most)
         top = min(_top(level, mean, len(days), step), ahead)
         for at, day in enumerate(days, start=1):
             line[day] = min(level + step * at, top)
@@ -305,7 +305,7 @@ def _held_back(
             if not is_over(wanted - level, free[period]):
                 level = begun = goal = wanted
             else:
-                if wanted > goal + 1e-9 * max(1.0, wanted):
+                if wanted > goal * (1.0 + 1e-9):
                     begun, goal = level, wanted
                 level = min(wanted, level + min((goal - begun) / over, most))
             line[day] = level

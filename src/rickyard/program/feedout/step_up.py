@@ -89,7 +89,7 @@ def raised_slowly(
             level = start = mean
             continue
         goal = float(wanted_kg[days[0] : days[0] + pace.days + 1].max())
-        step = min(max((goal - start) / pace.days, 0.0), pace.most_kg)
+        step = min((goal - start) / pace.days, pace.most_kg)
         given[days] = np.minimum(climb(level, mean, count, step), goal)
         level = float(given[days[-1]])
         if len(days) > 1 and level - float(given[days[-2]]) < DUST:
