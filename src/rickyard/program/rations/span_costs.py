@@ -10,6 +10,7 @@ bound of what the group's rations cost.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -80,19 +81,16 @@ def priced(model: Model, rows: SparseRows, optimum: Optimum) -> WeeklyPrices:
     """
     owner = model.owners()
     count = len(rows.lower)
-    whose = owner[rows.column]
-    first = np.full(count, 10**9, dtype=np.int64)
-    last = np.full(count, -2, dtype=np.int64)
-    np.minimum.at(first, rows.row, whose)
-    np.maximum.at(last, rows.row, whose)
-    shared = (first != last) | ~placed(first) | _over_weeks(model, rows, owner)
+    whose = _all_alike(rows.row, owner[rows.column], count)
+    shared = ~placed(whose) | _over_weeks(model, rows, owner)
     dual = np.where(shared, optimum.row_dual[:count], 0.0)
     if isinstance(model, RisingModel):
         dual = model.sound_prices(dual)
     paid = np.bincount(rows.column, dual[rows.row] * rows.value, minlength=len(owner))
     cost = model.cost - paid
     bound = np.where(is_some(dual), rows.lower, rows.upper)
-    worth = float((dual[dual != 0.0] * bound[dual != 0.0]).sum())
+    at = np.flatnonzero(dual)
+    worth = float((dual[at] * bound[at]).sum())
     farm = ~placed(owner)
     ends = np.where(is_some(cost[farm]), model.lower[farm], model.upper[farm])
     ends = np.where(cost[farm] == 0.0, 0.0, ends)
@@ -106,7 +104,7 @@ def _over_weeks(model: Model, rows: SparseRows, owner: IntArray) -> BoolArray:
     amount, count = rows.column < model.columns.amounts, len(rows.lower)
     mine = np.bincount(rows.row[placed(owner[rows.column])], minlength=count)
     amounts = np.bincount(rows.row[amount], minlength=count)
-    one = _one_week(rows.row[amount], model.columns.period[rows.column[amount]], count)
+    one = _all_alike(rows.row[amount], model.columns.period[rows.column[amount]], count)
     return np.asarray(is_some(amounts) & (amounts == mine) & ~placed(one))
 
 
@@ -145,7 +143,7 @@ class Runs:
         self.least = min(rules.least, whole)
         self.longest = max(self.least, int(LONGEST * whole / rules.most[group]) + 1)
         self.kind, self.week = self._kinds()
-        here = np.isin(self.week, np.arange(max(self.first, 0), self.end))
+        here = np.isin(self.week, np.arange(self.first, self.end))
         self.kept = np.unique(self.kind[placed(self.kind) & here])
         self.place = numbered(self.kept, self.kinds)
         self.blocks = Blocks(len(self.kept))
@@ -190,7 +188,7 @@ class Runs:
         is_gain = np.zeros(self.model.columns.count, dtype=bool)
         is_gain[gain[placed(gain)]] = True
         of_needs[rows.row[is_gain[rows.column]]] = True
-        one_week = _one_week(rows.row[mine], entry_week[mine], len(rows.lower))
+        one_week = _all_alike(rows.row[mine], entry_week[mine], len(rows.lower))
         wanted = mine & placed(one_week[rows.row]) & ~of_needs[rows.row]
         row, kind = rows.row[wanted], self.kind[rows.column[wanted]]
         value = rows.value[wanted]
@@ -199,7 +197,7 @@ class Runs:
         found: list[dict[bytes, tuple[int, float, float]]] = [{} for _ in range(self.periods)]
         number_of: dict[bytes, int] = {}
         edges = np.flatnonzero(np.diff(row, prepend=-1))
-        for start, stop in zip(edges, np.append(edges[1:], len(row)), strict=True):
+        for start, stop in pairwise([*edges.tolist(), len(row)]):
             number = int(row[start])
             key = kind[start:stop].tobytes() + value[start:stop].tobytes()
             low, high = float(rows.lower[number]), float(rows.upper[number])
@@ -375,10 +373,10 @@ class _Asked:
         return max(float(value[there] @ weight / weight.sum()), (1.0 - leeway) * most)
 
 
-def _one_week(row: IntArray, week: IntArray, count: int) -> IntArray:
-    """Return the week of each row all of whose entries are of one week, -1 elsewhere."""
-    first = np.full(count, 10**9, dtype=np.int64)
+def _all_alike(row: IntArray, what: IntArray, count: int) -> IntArray:
+    """Return what all entries of each row are, as a week or an owner, -1 where they differ."""
+    first = np.full(count, np.iinfo(np.int64).max)
     last = nowhere(count)
-    np.minimum.at(first, row, week)
-    np.maximum.at(last, row, week)
+    np.minimum.at(first, row, what)
+    np.maximum.at(last, row, what)
     return np.where(first == last, last, NOWHERE)
