@@ -14,8 +14,9 @@ from rickyard.book.steps import SENTENCE
 from support.books import Server
 from support.farm_folders import GOOD, write_texts
 
-#: What can be put right where it stands: a person's name, with a version that counts.
-EDITED = {"person"}
+#: What can change where it stands: a person's name, with a version that counts, and how far a
+#: piece of work has come.
+EDITED = {"person", "work"}
 
 
 def full_book(tmp_path: Path) -> None:
@@ -29,6 +30,11 @@ def full_book(tmp_path: Path) -> None:
     records.Membership.objects.create(
         person=person, office=office, role="specialist", revision=1, written_by=line
     )
+    program = records.Program.objects.create(
+        season=season, inputs=b"", sha256="", result="", made_by_version="", written_by=line
+    )
+    records.Adoption.objects.create(season=season, program=program, revision=1, written_by=line)
+    records.Work.objects.create(season=season, effort=1.0, asked_at=timezone.now())
 
 
 def test_truth_3_no_row_is_changed_or_taken_away(book: BookPlace, tmp_path: Path) -> None:

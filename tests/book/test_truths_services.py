@@ -26,12 +26,18 @@ from rickyard.book.base import BookPlace, BookProblem
 from rickyard.book.folders import farm_of, take_in
 from rickyard.book.services import (
     add_line,
+    adopt,
+    ask_plan,
     end_membership,
     export_farm,
     let_in,
+    list_farms,
+    plan_work,
     read_farm,
+    read_program,
     read_things,
     read_trail,
+    stop_plan,
     take_out,
     undo_line,
     write_farm,
@@ -218,7 +224,12 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     guest = records.Person.objects.create(name="A guest")
     yield "let in", lambda who: let_in(who, fid, guest, Role.HELPER)
     yield "end membership", lambda who: end_membership(who, fid, guest)
+    yield "plan", lambda who: ask_plan(who, sid)
+    yield "stop plan", lambda who: stop_plan(who, sid)
+    yield "adopt", lambda who: adopt(who, sid, uuid4())
     yield "read farm", lambda who: read_farm(who, sid)
+    yield "read farm", lambda who: plan_work(who, sid)
+    yield "read farm", lambda who: read_program(who, sid)
     yield "read trail", lambda who: read_trail(who, fid)
     yield "export", lambda who: export_farm(who, sid, tmp_path / str(uuid4()))
 
@@ -261,10 +272,22 @@ def test_truth_7_a_guessed_id_answers_like_one_that_is_not_there(season: Any) ->
     assert answers == {NOT_THERE}
 
 
+def test_truth_7_a_list_holds_what_a_person_may_see(season: Any) -> None:
+    who = people(season)
+    assert [one.season for one in list_farms(None)] == [season.id]
+    assert {role: len(list_farms(who[role])) for role in who} == {
+        **{role.value: 1 for role in Role},
+        "stranger": 0,
+    }
+    end_membership(None, season.farm_id, who["helper"])
+    assert list_farms(who["helper"]) == ()
+
+
 SERVICES = Path(__file__).resolve().parents[2] / "src" / "rickyard" / "book" / "services"
 
-#: Looks only; the services that ask permission call it.
-NO_SERVICE = {"season_there"}
+#: Looks only; the services that ask permission call it. A list of farms refuses nobody: it holds
+#: what the one who asks may see.
+NO_SERVICE = {"season_there", "list_farms"}
 
 
 def asked_by_a_person(text: str) -> set[str]:

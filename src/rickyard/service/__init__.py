@@ -21,7 +21,7 @@ from rickyard.service.files import check_outputs, write_file
 from rickyard.service.office import (
     BY_YARD, DangerLine, FarmLine, OfficePage, OfficeRequest, ROUGH_NOTE, office_json, office_page,
 )
-from rickyard.service.opened import OpenedFarm, open_farm
+from rickyard.service.opened import FARM_FILES, OpenedFarm, open_farm
 from rickyard.service.pages import (
     ReadLots, appetite, groups_named, in_winter, lot_sheets, lot_split, read_lots, sampling_plan,
     stated_prices, yard_on,
@@ -32,9 +32,9 @@ from rickyard.service.plan import (
 from rickyard.service.results import ResultLine, gravest_first, result_lines
 
 __all__ = [
-    "ALL_WINTERS", "Asked", "BY_YARD", "CannotWorkOut", "DangerLine", "FarmLine", "FarmPlace",
-    "FolderFaulty", "NoProgram", "NotUnderstood", "OfficePage", "OfficeRequest", "OpenedFarm",
-    "PlanRequest", "Planned", "ROUGH_NOTE", "ReadLots", "ResultLine", "ServiceError",
+    "ALL_WINTERS", "Asked", "BY_YARD", "CannotWorkOut", "DangerLine", "FARM_FILES", "FarmLine",
+    "FarmPlace", "FolderFaulty", "NoProgram", "NotUnderstood", "OfficePage", "OfficeRequest",
+    "OpenedFarm", "PlanRequest", "Planned", "ROUGH_NOTE", "ReadLots", "ResultLine", "ServiceError",
     "adopted_plan", "appetite", "assurance", "beside_earlier", "changes_of", "check_outputs",
     "earlier_plans", "explain", "farm_asked_for", "fed_until", "file_of", "files", "find_farms",
     "gravest_first", "groups_named", "in_winter", "is_long", "long_work_question", "lot_sheets",

@@ -54,8 +54,8 @@ def _database() -> Finding:
     )
 
 
-#: What a person's name is put right in; everything else is guarded.
-_NOT_GUARDED = {"book_person"}
+#: A person's name is put right, and work says how far it is; everything else is guarded.
+_NOT_GUARDED = {"book_person", "book_work"}
 
 
 def _guards() -> Finding:

@@ -8,6 +8,7 @@ with the next revision; a mistake in a ledger is undone by a line that names it.
 from rickyard.book.records.columns import item_of, plain_values
 from rickyard.book.records.files import SeasonText, SourceFile
 from rickyard.book.records.ledgers import Feeding, LabPrice, Move, Need, Weather, Wish
+from rickyard.book.records.programs import Adoption, DONE, FAILED, Program, RUNNING, WAITING, Work
 from rickyard.book.records.things import (
     FarmState, Feed, FeedState, Group, GroupState, Lot, LotState, Report, ReportState, ReportValue,
     Season, SeasonState,
@@ -15,8 +16,9 @@ from rickyard.book.records.things import (
 from rickyard.book.records.trail import Farm, Membership, Office, Person, TrailLine
 
 __all__ = [
-    "Farm", "FarmState", "Feed", "FeedState", "Feeding", "Group", "GroupState", "LabPrice", "Lot",
-    "LotState", "Membership", "Move", "Need", "Office", "Person", "Report", "ReportState",
-    "ReportValue", "Season", "SeasonState", "SeasonText", "SourceFile", "TrailLine", "Weather",
-    "Wish", "item_of", "plain_values",
+    "Adoption", "DONE", "FAILED", "Farm", "FarmState", "Feed", "FeedState", "Feeding", "Group",
+    "GroupState", "LabPrice", "Lot", "LotState", "Membership", "Move", "Need", "Office", "Person",
+    "Program", "RUNNING", "Report", "ReportState", "ReportValue", "Season", "SeasonState",
+    "SeasonText", "SourceFile", "TrailLine", "WAITING", "Weather", "Wish", "Work", "item_of",
+    "plain_values",
 ]

@@ -6,9 +6,13 @@ happened.
 """
 
 # fmt: off
+from rickyard.book.services import programs
 from rickyard.book.services.farms import FarmThere, list_farms
 from rickyard.book.services.ledgers import add_line, undo_line
 from rickyard.book.services.people import end_membership, let_in, read_trail
+from rickyard.book.services.programs import (
+    adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
+)
 from rickyard.book.services.reading import export_farm, read_farm
 from rickyard.book.services.rules import look_at
 from rickyard.book.services.things import (
@@ -16,7 +20,8 @@ from rickyard.book.services.things import (
 )
 
 __all__ = [
-    "FarmThere", "add_line", "end_membership", "export_farm", "let_in", "list_farms", "look_at",
-    "read_farm", "read_things", "read_trail", "take_out", "undo_line", "write_farm", "write_season",
+    "FarmThere", "add_line", "adopt", "ask_plan", "end_membership", "export_farm", "keep_program",
+    "let_in", "list_farms", "look_at", "plan_work", "programs", "read_farm", "read_program",
+    "read_things", "read_trail", "stop_plan", "take_out", "undo_line", "write_farm", "write_season",
     "write_thing",
 ]

@@ -6,11 +6,16 @@ from typing import Any, Final
 
 from django.urls import path
 
-from rickyard.web.pages import faults, views
+from rickyard.web.pages import faults, season, views
 
 urlpatterns: Final[list[Any]] = [
     path("", views.farms, name="farms"),
     path("<slug:address>/", views.yard, name="yard"),
+    path("<slug:address>/season/", season.season, name="season"),
+    path("<slug:address>/season/plan", season.plan, name="plan"),
+    path("<slug:address>/season/stop", season.stop, name="stop"),
+    path("<slug:address>/season/feed-by", season.feed_by, name="feed-by"),
+    path("<slug:address>/feeding/", season.feeding, name="feeding"),
     path("<slug:address>/hay/<path:lot_id>", views.lot, name="lot"),
 ]
 

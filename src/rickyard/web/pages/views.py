@@ -9,7 +9,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_safe
 
 from rickyard.book.acting import NotThere
-from rickyard.book.services import list_farms, read_farm
+from rickyard.book.services import list_farms, read_farm, read_program
 from rickyard.service import read_lots, yard_on
 from rickyard.web.pages.asked import PERSON, day_asked, farm_asked, frame, page
 from rickyard.web.shown import addresses, farm_rows, farms_answer, lot_shown, yard_shown
@@ -30,8 +30,12 @@ def yard(request: Any, address: str) -> HttpResponse:
     there, others = farm_asked(address)
     day = day_asked(request, there)
     farm = read_farm(PERSON, there.season)
-    shown = yard_shown(farm, yard_on(farm, day), read_lots(farm).readings)
-    return page(request, "yard.html", yard=shown, **frame(there, address, others, "yard"))
+    kept = read_program(PERSON, there.season)
+    planned = None if kept is None else kept.planned
+    shown = yard_shown(farm, yard_on(farm, day), read_lots(farm).readings, planned)
+    return page(
+        request, "yard.html", yard=shown, kept=kept, **frame(there, address, others, "yard")
+    )
 
 
 @require_safe

@@ -16,6 +16,7 @@ from granian.constants import Interfaces
 
 from rickyard.book.base import BookPlace, BookProblem
 from rickyard.web.serving.application import make_application
+from rickyard.web.serving.worker import Watched
 
 HOST: Final = "127.0.0.1"
 
@@ -84,9 +85,10 @@ def serve(place: BookPlace, port: int, ready: Callable[[str], None]) -> None:
         workers_kill_timeout=10,
         log_enabled=False,
     )
-    threading.Thread(target=_say_when_ready, args=(port, ready), daemon=True).start()
     load = partial(make_application, place, secrets.token_urlsafe(64))
-    server.serve(target_loader=load, wrap_loader=False)
+    with Watched(place):
+        threading.Thread(target=_say_when_ready, args=(port, ready), daemon=True).start()
+        server.serve(target_loader=load, wrap_loader=False)
 
 
 def _say_when_ready(port: int, ready: Callable[[str], None]) -> None:

@@ -4,8 +4,12 @@ Pure functions; no address, no template and no database.
 """
 
 # fmt: off
+from rickyard.web.shown.care import care_of
 from rickyard.web.shown.farms import addresses, farm_rows, farms_answer
 from rickyard.web.shown.lot import lot_shown
+from rickyard.web.shown.season import season_shown
 from rickyard.web.shown.yard import yard_shown
 
-__all__ = ["addresses", "farm_rows", "farms_answer", "lot_shown", "yard_shown"]
+__all__ = [
+    "addresses", "care_of", "farm_rows", "farms_answer", "lot_shown", "season_shown", "yard_shown",
+]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from rickyard.display import clean, count_text, display_for, listed, localized
 from rickyard.farm import Caution, Farm
@@ -36,6 +37,9 @@ class Care:
         counts = ((len(self.warnings), "warning"), (len(self.notes), "note"))
         return listed([count_text(count, noun) for count, noun in counts if count])
 
+
+#: The mark beside the answer of a season, by what it says.
+VERDICTS: Final = {"enough": "enough", "hay_short": "short", "need_short": "short"}
 
 _WORDS = {"danger": "Danger", "warning": "Warning", "note": "Note"}
 _FORMS = {"danger": "care", "warning": "care warn", "note": "care note"}

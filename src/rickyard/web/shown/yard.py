@@ -11,8 +11,10 @@ from rickyard.display import Display, clean, display_for, localized
 from rickyard.farm import Farm, Lot, Package
 from rickyard.forage.reading import LotReading
 from rickyard.hay.yard import Outlook, YardLine, YardPage
+from rickyard.program.result import SeasonProgram
 from rickyard.quantities import KG_PER_TONNE
-from rickyard.sheets.wording import outlook_sentence, stands_sentence
+from rickyard.service import Planned
+from rickyard.sheets.wording import answer_of, outlook_sentence, stands_sentence, yard_totals
 from rickyard.web.drawn import (
     LOT_COLUMNS,
     Part,
@@ -25,7 +27,7 @@ from rickyard.web.drawn import (
     wall,
     whole_marks,
 )
-from rickyard.web.shown.care import Care, care_of
+from rickyard.web.shown.care import VERDICTS, Care, care_of
 from rickyard.web.shown.words import STANDS, bales_text
 
 #: Bales of a lot are drawn in so many rows at most; then one mark stands for several.
@@ -78,7 +80,9 @@ class YardShown:
     assumptions: tuple[str, ...]
 
 
-def yard_shown(farm: Farm, page: YardPage, readings: Sequence[LotReading]) -> YardShown:
+def yard_shown(
+    farm: Farm, page: YardPage, readings: Sequence[LotReading], planned: Planned | None = None
+) -> YardShown:
     """Return what stands on the page of a yard.
 
     Parameters
@@ -89,6 +93,8 @@ def yard_shown(farm: Farm, page: YardPage, readings: Sequence[LotReading]) -> Ya
         Its yard on a day.
     readings : sequence of LotReading
         Every lot read.
+    planned : Planned, optional
+        The season's program, which says more surely than a rough count whether there is enough.
 
     Returns
     -------
@@ -97,8 +103,15 @@ def yard_shown(farm: Farm, page: YardPage, readings: Sequence[LotReading]) -> Ya
     """
     display = display_for(farm.units)
     page = localized(page, display)
-    answer, verdict = _answer(page.outlook, display)
-    parts = _wall_parts(page)
+    if planned is None:
+        answer, verdict = _answer(page.outlook, display)
+        parts = _wall_parts(page)
+        lede = "" if page.outlook is None else outlook_sentence(page.outlook, display)
+    else:
+        told = answer_of(planned.program, planned.farm, display)
+        answer, verdict = display.local(told.sentence), VERDICTS.get(told.kind, "")
+        parts = _program_parts(planned.program)
+        lede = f"By the season's program: {display.local(told.detail)}"
     per = per_mark(sum(tons for _, _, tons in parts), 400)
     counts = whole_marks([display.tons(tons) for _, _, tons in parts], per)
     marks = [Part(kind, count) for (kind, _, _), count in zip(parts, counts, strict=True)]
@@ -112,7 +125,7 @@ def yard_shown(farm: Farm, page: YardPage, readings: Sequence[LotReading]) -> Ya
     return YardShown(
         answer,
         mark(verdict) if verdict else "",
-        "" if page.outlook is None else outlook_sentence(page.outlook, display),
+        lede,
         stands_sentence(page, display),
         wide,
         narrow,
@@ -152,6 +165,19 @@ def _wall_parts(page: YardPage) -> list[tuple[str, str, float]]:
         ("missing", "more to buy", told.buy_kg),
     ]
     return [(kind, words, kg / KG_PER_TONNE) for kind, words, kg in parts if kg > 0.0]
+
+
+def _program_parts(program: SeasonProgram) -> list[tuple[str, str, float]]:
+    """Return where the dry matter of the season goes by its program. [t]."""
+    totals = yard_totals(program)
+    parts = [
+        ("stands", "eaten over the season", totals.eaten_t),
+        ("lost", "lost to weather and feeders", totals.lost_t),
+        ("sold", "sold", sum(lot.sold_t for lot in program.lots)),
+        ("free", "left at the end", totals.left_t),
+        ("missing", "more to buy", totals.missing_t),
+    ]
+    return [part for part in parts if part[2] > 0.0]
 
 
 def _wall_label(parts: Sequence[tuple[str, str, float]], display: Display) -> str:

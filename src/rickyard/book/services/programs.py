@@ -1,0 +1,318 @@
+"""Season programs of the book: asked for, kept as they were made, adopted, and read again."""
+
+from __future__ import annotations
+
+import io
+import tempfile
+import zipfile
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from functools import lru_cache
+from pathlib import Path
+from typing import Any, Final
+from uuid import UUID
+
+from django.db import IntegrityError, transaction
+
+from rickyard.book import records
+from rickyard.book.acting import NotTaken, NotThere, acting, allow
+from rickyard.book.folders import write_out
+from rickyard.book.services.done import Done, season_there
+from rickyard.program.result import USUAL_EFFORT
+from rickyard.service import FARM_FILES, OpenedFarm, Planned, adopted_plan, open_farm
+from rickyard.sheets.data_files import plan_json
+from rickyard.version import __version__
+
+#: So many programs are held read, so that a page need not read one again at each visit. What is
+#: held can be dropped at any time.
+_HELD: Final = 64
+
+_UNDER_WAY: Final = (records.WAITING, records.RUNNING)
+
+
+@dataclass(frozen=True, slots=True)
+class WorkTold:
+    """How far the making of a program is. ``told`` is what is being done, or why it failed."""
+
+    id: UUID
+    state: str
+    asked_at: datetime
+    told: str
+    stopping: bool
+
+    @property
+    def is_under_way(self) -> bool:
+        """Return whether it waits or is worked on."""
+        return self.state in _UNDER_WAY
+
+
+@dataclass(frozen=True, slots=True)
+class KeptProgram:
+    """A program of the book, with the farm it was made for.
+
+    ``changed`` names the files of the farm folder that say something else by now.
+    """
+
+    id: UUID
+    made_at: datetime
+    planned: Planned
+    is_adopted: bool
+    changed: tuple[str, ...]
+
+
+def ask_plan(person: Any, season_id: UUID, effort: float = USUAL_EFFORT) -> Done:
+    """Ask for a program of a season; whoever works for the book makes it.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who asks.
+    season_id : UUID
+        The season.
+    effort : float
+        How much work is spent on a better one. [units of work]
+
+    Returns
+    -------
+    Done
+        The work; ``is_new`` is false where this season is being planned already.
+    """
+    season = season_there(person, season_id)
+    with acting("plan", person, season.farm_id, "") as act:
+        there = _under_way(season)
+        if there is not None:
+            return Done(there.id, season.id, is_new=False)
+        now = datetime.now(UTC)
+        try:
+            with transaction.atomic():
+                work = records.Work.objects.create(
+                    season=season, person=person, effort=effort, asked_at=now
+                )
+        except IntegrityError:
+            return Done(_under_way(season).id, season.id, is_new=False)
+        _ = act.line
+    return Done(work.id, season.id)
+
+
+def stop_plan(person: Any, season_id: UUID) -> bool:
+    """Ask that the search for a better program ends; the best so far is kept.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who asks.
+    season_id : UUID
+        The season.
+
+    Returns
+    -------
+    bool
+        Whether something was under way.
+    """
+    season = season_there(person, season_id)
+    with acting("stop plan", person, season.farm_id, "") as act:
+        rows = records.Work.objects.filter(season=season, state__in=_UNDER_WAY)
+        if not rows.update(stop=True):
+            return False
+        _ = act.line
+    return True
+
+
+def plan_work(person: Any, season_id: UUID) -> WorkTold | None:
+    """Return how far the newest work on a program of a season is.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who asks.
+    season_id : UUID
+        The season.
+
+    Returns
+    -------
+    WorkTold or None
+        How far it is; ``None`` where none was asked for.
+    """
+    season = season_there(person, season_id)
+    allow("read farm", person, season.farm_id)
+    row = records.Work.objects.filter(season=season).order_by("-asked_at").first()
+    if row is None:
+        return None
+    return WorkTold(row.id, row.state, row.asked_at, row.told, row.stop)
+
+
+def adopt(person: Any, season_id: UUID, program_id: UUID) -> Done:
+    """Feed by a program from now on.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who says so.
+    season_id : UUID
+        The season.
+    program_id : UUID
+        The program.
+
+    Returns
+    -------
+    Done
+        What happened; ``is_new`` is false where it was fed by already.
+
+    Raises
+    ------
+    NotThere
+        If the season has no such program.
+    """
+    season = season_there(person, season_id)
+    with acting("adopt", person, season.farm_id, "") as act:
+        program = records.Program.objects.filter(id=program_id, season=season).first()
+        if program is None:
+            raise NotThere
+        now = _adopted(season)
+        if now is not None and now.program_id == program_id:
+            return Done(now.id, program_id, is_new=False)
+        row = records.Adoption.objects.create(
+            season=season,
+            program=program,
+            revision=1 if now is None else now.revision + 1,
+            written_by=act.line,
+        )
+    return Done(row.id, program_id)
+
+
+def read_program(person: Any, season_id: UUID, *, only_adopted: bool = False) -> KeptProgram | None:
+    """Return the newest program of a season, or the one that is fed by.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who reads.
+    season_id : UUID
+        The season.
+    only_adopted : bool
+        Whether the one that is fed by is wanted.
+
+    Returns
+    -------
+    KeptProgram or None
+        The program; ``None`` where there is none.
+    """
+    season = season_there(person, season_id)
+    allow("read farm", person, season.farm_id)
+    adopted = _adopted(season)
+    if only_adopted:
+        row = None if adopted is None else adopted.program
+    else:
+        rows = records.Program.objects.filter(season=season).select_related("written_by")
+        row = rows.order_by("-written_by__number").first()
+    if row is None:
+        return None
+    planned = planned_of(row.id)
+    lines = records.TrailLine.objects.filter(farm_id=season.farm_id).order_by("-number")
+    changed = changed_since(row.id, season.id, lines.values_list("number", flat=True)[0])
+    is_adopted = adopted is not None and adopted.program_id == row.id
+    return KeptProgram(row.id, row.written_by.at, planned, is_adopted, changed)
+
+
+def keep_program(work: Any, worker: str, opened: OpenedFarm, planned: Planned) -> None:
+    """Keep a program that was worked out, and say that the work is done.
+
+    Parameters
+    ----------
+    work : records.Work
+        The work.
+    worker : str
+        Who worked on it.
+    opened : OpenedFarm
+        The farm folder that it was made from.
+    planned : Planned
+        The program.
+
+    Raises
+    ------
+    NotTaken
+        If another has taken the work up meanwhile; nothing is kept then.
+    """
+    with acting("plan", work.person, work.season.farm_id, "") as act:
+        program = records.Program.objects.create(
+            season=work.season,
+            inputs=_zipped(opened.folder),
+            sha256=opened.sha256,
+            result=plan_json(planned.program),
+            made_by_version=__version__,
+            written_by=act.line,
+        )
+        mine = records.Work.objects.filter(id=work.id, worker=worker, state=records.RUNNING)
+        if not mine.update(state=records.DONE, program=program, told=""):
+            raise NotTaken("Another has taken this work up meanwhile. What it finds will be kept.")
+
+
+def _under_way(season: Any) -> Any:
+    return records.Work.objects.filter(season=season, state__in=_UNDER_WAY).first()
+
+
+def _adopted(season: Any) -> Any:
+    rows = records.Adoption.objects.filter(season=season).order_by("-revision")
+    return rows.select_related("program__written_by").first()
+
+
+def _zipped(folder: Path) -> bytes:
+    """Return the tables of a farm folder as a zip; the same folder gives the same bytes."""
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name in FARM_FILES:
+            if (folder / name).is_file():
+                archive.writestr(zipfile.ZipInfo(name), (folder / name).read_bytes())
+    return held.getvalue()
+
+
+@lru_cache(maxsize=_HELD)
+def planned_of(program_id: UUID) -> Planned:
+    """Return a program with the farm that it was made for.
+
+    Parameters
+    ----------
+    program_id : UUID
+        The program, which never changes.
+
+    Returns
+    -------
+    Planned
+        Both.
+    """
+    row = records.Program.objects.get(id=program_id)
+    with tempfile.TemporaryDirectory() as place:
+        folder, file = Path(place) / "then", Path(place) / "program.json"
+        folder.mkdir()
+        with zipfile.ZipFile(io.BytesIO(bytes(row.inputs))) as archive:
+            archive.extractall(folder)
+        file.write_text(row.result, encoding="utf-8")
+        planned = adopted_plan(open_farm(folder), file)
+    told = tuple(one.replace(str(file), "The program") for one in planned.warnings)
+    return Planned(planned.program, planned.farm, planned.planned_farm, told)
+
+
+@lru_cache(maxsize=_HELD)
+def changed_since(program_id: UUID, season_id: UUID, line: int) -> tuple[str, ...]:
+    """Return the files of a season that say something else than when a program was made.
+
+    Parameters
+    ----------
+    program_id : UUID
+        The program.
+    season_id : UUID
+        The season.
+    line : int
+        The newest line of the farm's trail: whatever is written leaves one.
+
+    Returns
+    -------
+    tuple of str
+        Names of files of the farm folder.
+    """
+    made = planned_of(program_id).program.made
+    if made is None:
+        return ()
+    with tempfile.TemporaryDirectory() as place:
+        write_out(records.Season.objects.get(id=season_id), Path(place) / "now")
+        return open_farm(Path(place) / "now").changed_since(made)

@@ -1,0 +1,94 @@
+"""The season's page and what is posted to it: plan, stop, feed by a program; and the week."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Any
+from uuid import UUID
+
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_POST, require_safe
+
+from rickyard.book.acting import NotThere, day_at
+from rickyard.book.services import adopt, ask_plan, plan_work, read_program, stop_plan
+from rickyard.service import week_start
+from rickyard.sheets.paper import week_list
+from rickyard.web.pages.asked import PERSON, day_asked, farm_asked, frame, page
+from rickyard.web.shown import care_of, season_shown
+
+#: A page of work that goes on is asked for again after so long. [s]
+_LOOK_AGAIN = "3"
+
+
+@require_safe
+def season(request: Any, address: str) -> HttpResponse:
+    """Show the newest program of a season, and how far the next one is."""
+    there, others = farm_asked(address)
+    kept = read_program(PERSON, there.season)
+    work = plan_work(PERSON, there.season)
+    answer = page(
+        request,
+        "season.html",
+        kept=kept,
+        work=work,
+        shown=None if kept is None else season_shown(kept.planned),
+        **frame(there, address, others, "season"),
+    )
+    if work is not None and work.is_under_way:
+        answer.headers["Refresh"] = _LOOK_AGAIN
+    return answer
+
+
+@require_POST
+def plan(request: Any, address: str) -> HttpResponse:
+    """Ask for a program."""
+    there, _ = farm_asked(address)
+    ask_plan(PERSON, there.season)
+    return redirect("season", address)
+
+
+@require_POST
+def stop(request: Any, address: str) -> HttpResponse:
+    """End the search for a better program."""
+    there, _ = farm_asked(address)
+    stop_plan(PERSON, there.season)
+    return redirect("season", address)
+
+
+@require_POST
+def feed_by(request: Any, address: str) -> HttpResponse:
+    """Feed by a program from now on."""
+    there, _ = farm_asked(address)
+    try:
+        program = UUID(request.POST.get("program", ""))
+    except ValueError as error:
+        raise NotThere from error
+    adopt(PERSON, there.season, program)
+    return redirect("feeding", address)
+
+
+@require_safe
+def feeding(request: Any, address: str) -> HttpResponse:
+    """Show what to put out in the week of a day, by the program that was adopted."""
+    there, others = farm_asked(address)
+    kept = read_program(PERSON, there.season, only_adopted=True)
+    week, care = None, None
+    if kept is not None:
+        program, farm = kept.planned.program, kept.planned.farm
+        day = day_asked(request, there) if "on" in request.GET else None
+        start = week_start(program, farm, day, day_at(there.time_zone, datetime.now(UTC)))
+        week = week_list(program, farm, start)
+        care = [
+            care_of(group, farm)
+            for group in (week.cautions, *(one.cautions for one in week.groups))
+        ]
+    return page(
+        request,
+        "feeding.html",
+        kept=kept,
+        week=week,
+        care=care and care[0],
+        groups=week and list(zip(week.groups, (care or [])[1:], strict=True)),
+        **frame(there, address, others, "feeding"),
+    )

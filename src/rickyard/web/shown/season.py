@@ -1,0 +1,140 @@
+"""The season's page: the answer of a program, what is short, who gets what, what it costs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rickyard.display import Display, clean, display_for, money_text
+from rickyard.farm import Farm
+from rickyard.program.result import STANDING_NOTE, SeasonProgram
+from rickyard.service import Planned
+from rickyard.sheets.wording import (
+    answer_of,
+    group_name,
+    group_order,
+    ration_lines,
+    without_traces,
+    words,
+)
+from rickyard.web.drawn import mark
+from rickyard.web.shown.care import VERDICTS, Care, care_of
+
+
+@dataclass(frozen=True, slots=True)
+class RationShown:
+    """What a group is fed for a while, and why it begins."""
+
+    span: str
+    hay: str
+    feeds: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class GroupShown:
+    """A group and its rations; ``left_out`` says what is too little to be told."""
+
+    title: str
+    rations: tuple[RationShown, ...]
+    left_out: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """A feed to buy."""
+
+    name: str
+    amount: str
+    price: str
+    cost: str
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonShown:
+    """All that stands on the page of a season that has a program."""
+
+    answer: str
+    verdict: str
+    lede: str
+    cost: str
+    care: Care
+    short: tuple[str, ...]
+    remedies: tuple[str, ...]
+    groups: tuple[GroupShown, ...]
+    buy: tuple[Bought, ...]
+    costs: tuple[tuple[str, str], ...]
+    proof: str
+    assumptions: tuple[str, ...]
+    warnings: tuple[str, ...]
+    note: str
+
+
+def season_shown(planned: Planned) -> SeasonShown:
+    """Return what stands on the page of a season.
+
+    Parameters
+    ----------
+    planned : Planned
+        The program with its farm.
+
+    Returns
+    -------
+    SeasonShown
+        Words.
+    """
+    program, farm = planned.program, planned.farm
+    display = display_for(farm.units)
+    told = answer_of(program, farm, display)
+    verdict = VERDICTS.get(told.kind, "")
+    return SeasonShown(
+        display.local(told.sentence),
+        mark(verdict) if verdict else "",
+        display.local(told.detail),
+        money_text(program.costs.total),
+        care_of(program.cautions, farm),
+        tuple(dict.fromkeys(display.local(one.sentence) for one in program.shortages)),
+        tuple(dict.fromkeys(display.local(one.sentence) for one in program.remedies)),
+        _groups(program, farm, display),
+        _bought(program, display),
+        tuple((label, money_text(usd)) for label, usd in words.cost_rows(program.costs)),
+        words.proof(program.gap, short=program.status == "short"),
+        tuple(dict.fromkeys(display.local(one.sentence) for one in program.assumptions)),
+        planned.warnings,
+        display.local(STANDING_NOTE),
+    )
+
+
+def _groups(program: SeasonProgram, farm: Farm, display: Display) -> tuple[GroupShown, ...]:
+    shown, left_out = without_traces(program)
+    names = {one.source_id: one.name for one in program.sources}
+    found = []
+    for group_id in group_order(program):
+        head = next((one.head for one in program.groups if one.group_id == group_id), 0)
+        rations = tuple(
+            RationShown(row.span, row.hay, row.feeds, display.local(row.why))
+            for row in ration_lines(shown, farm, group_id, display)
+        )
+        traces = [names[one] for one in left_out.get(group_id, ())]
+        found.append(
+            GroupShown(
+                words.group_title(clean(group_name(farm, group_id)), head),
+                rations,
+                words.left_out(traces) if traces else "",
+            )
+        )
+    return tuple(found)
+
+
+def _bought(program: SeasonProgram, display: Display) -> tuple[Bought, ...]:
+    rows = []
+    for one in sorted(program.purchases, key=lambda one: -one.cost_usd):
+        each = one.cost_usd / one.as_fed_kg if one.as_fed_kg > 0.0 else 0.0
+        rows.append(
+            Bought(
+                clean(one.name),
+                display.amount_text(one.as_fed_kg),
+                display.price_per_ton_text(each),
+                money_text(one.cost_usd),
+            )
+        )
+    return tuple(rows)

@@ -1,0 +1,177 @@
+"""Programs of the book: asked for, made once by a worker, kept as made, adopted, read again."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+from uuid import uuid4
+
+import pytest
+
+from rickyard.book import records
+from rickyard.book.acting import NotTaken, NotThere
+from rickyard.book.base import BookPlace
+from rickyard.book.folders import take_in
+from rickyard.book.services import (
+    adopt,
+    ask_plan,
+    keep_program,
+    plan_work,
+    programs,
+    read_program,
+    read_things,
+    read_trail,
+    stop_plan,
+    write_thing,
+)
+from rickyard.book.working import working
+from rickyard.book.working.working import GONE_AFTER, MOST_TRIES, take, work_once
+from rickyard.service import CannotWorkOut, OpenedFarm, Planned, PlanRequest, open_farm, plan_farm
+from support.farm_folders import GOOD, write_texts
+
+EFFORT = 0.01
+
+#: Five weeks, so that planning takes little.
+SHORT = {
+    **GOOD,
+    "farm.toml": GOOD["farm.toml"].replace("2026-04-15", "2025-12-20"),
+    "wishes.csv": "\n".join(
+        one for one in GOOD["wishes.csv"].splitlines() if "2026-02-01" not in one
+    ),
+}
+
+
+@pytest.fixture
+def season(book: BookPlace, tmp_path: Path) -> Any:
+    return take_in(write_texts(tmp_path / "good", dict(SHORT))).season
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[OpenedFarm, Planned]:
+    """Return what planning the folder itself gives."""
+    opened = open_farm(write_texts(tmp_path_factory.mktemp("made") / "good", dict(SHORT)))
+    return opened, plan_farm(opened, PlanRequest(effort=EFFORT, rations=True))
+
+
+@pytest.fixture
+def ready(monkeypatch: pytest.MonkeyPatch, made: tuple[OpenedFarm, Planned]) -> Iterator[None]:
+    """Let the worker find at once what it would find."""
+    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made[1])
+    return
+
+
+def test_truth_1_a_program_of_the_book_is_that_of_the_folder(
+    season: Any, made: tuple[OpenedFarm, Planned]
+) -> None:
+    assert ask_plan(None, season.id, EFFORT).is_new
+    assert work_once("w")
+    kept = read_program(None, season.id)
+    assert kept is not None
+    assert kept.planned.program == made[1].program
+    assert kept.planned.farm == made[1].farm
+    assert (kept.is_adopted, kept.changed, kept.planned.warnings) == (False, (), ())
+    work = plan_work(None, season.id)
+    assert work is not None
+    assert (work.state, work.is_under_way) == (records.DONE, False)
+    assert [one.service for one in read_trail(None, season.farm_id)] == ["import", "plan", "plan"]
+
+
+def test_truth_6_a_program_is_adopted_and_says_when_the_farm_has_changed(
+    season: Any, ready: None
+) -> None:
+    assert read_program(None, season.id) is None
+    ask_plan(None, season.id)
+    work_once("w")
+    kept = read_program(None, season.id)
+    assert kept is not None
+    assert read_program(None, season.id, only_adopted=True) is None
+    assert adopt(None, season.id, kept.id).is_new
+    assert not adopt(None, season.id, kept.id).is_new
+    thing, seen, first = read_things(None, season.id, "lot")[0]
+    write_thing(None, season.id, "lot", replace(first, bales=99.0), thing=thing, seen=seen)
+    again = read_program(None, season.id, only_adopted=True)
+    assert again is not None
+    assert (again.is_adopted, again.changed) == (True, ("lots.csv",))
+    assert again.planned.program == kept.planned.program
+    programs.planned_of.cache_clear()
+    programs.changed_since.cache_clear()
+    assert read_program(None, season.id, only_adopted=True) == again
+    with pytest.raises(NotThere):
+        adopt(None, season.id, uuid4())
+
+
+def test_a_season_is_planned_once_at_a_time(season: Any, ready: None) -> None:
+    first = ask_plan(None, season.id)
+    second = ask_plan(None, season.id)
+    assert (second.fact, second.is_new) == (first.fact, False)
+    assert work_once("w")
+    assert not work_once("w")
+    assert ask_plan(None, season.id).fact != first.fact
+
+
+def test_work_whose_worker_is_gone_is_taken_up_and_kept_once(
+    season: Any, made: tuple[OpenedFarm, Planned], ready: None
+) -> None:
+    ask_plan(None, season.id)
+    lost = take("first")
+    assert take("second") is None
+    for beat in (GONE_AFTER, -GONE_AFTER):
+        beat_at = datetime.now(UTC) - beat - timedelta(seconds=1) * (beat > timedelta(0) or -1)
+        records.Work.objects.update(beat_at=beat_at, worker="first", tries=1)
+        found = take("second")
+        assert found.id == lost.id
+    with pytest.raises(NotTaken, match="taken this work up"):
+        keep_program(lost, "first", *made)
+    assert records.Program.objects.count() == 0
+    assert work_once("second")
+    assert records.Program.objects.count() == 1
+
+
+def test_work_that_ends_its_worker_again_and_again_is_given_up(season: Any) -> None:
+    ask_plan(None, season.id)
+    for _ in range(MOST_TRIES):
+        assert take("w") is not None
+    assert take("w") is None
+    work = plan_work(None, season.id)
+    assert work is not None
+    assert work.state == records.FAILED
+    assert "Nothing was changed" in work.told
+    assert ask_plan(None, season.id).is_new
+
+
+def test_a_farm_that_cannot_be_planned_says_why(
+    season: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object, **__: object) -> Planned:
+        raise CannotWorkOut("No bale of A1 has a weight.")
+
+    monkeypatch.setattr(working, "plan_farm", refuse)
+    ask_plan(None, season.id)
+    work_once("w")
+    work = plan_work(None, season.id)
+    assert work is not None
+    assert (work.state, work.told) == (records.FAILED, "No bale of A1 has a weight.")
+    assert records.Program.objects.count() == 0
+
+
+def test_a_search_that_is_stopped_keeps_the_best_so_far(
+    season: Any, made: tuple[OpenedFarm, Planned], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def search(*_: object, progress: Any, stop: Any) -> Planned:
+        progress("Looking for a better program")
+        assert stop_plan(None, season.id)
+        assert stop.__self__.wait(60)
+        return made[1]
+
+    monkeypatch.setattr(working, "BEAT", 0.01)
+    monkeypatch.setattr(working, "plan_farm", search)
+    assert not stop_plan(None, season.id)
+    ask_plan(None, season.id)
+    work_once("w")
+    assert records.Program.objects.count() == 1
+    assert [one.service for one in read_trail(None, season.farm_id)][1:] == [
+        "plan",
+        "stop plan",
+        "plan",
+    ]

@@ -1,0 +1,156 @@
+"""From no program to a week on paper: asked for, worked out, fed by, each with its page."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from rickyard.book.base import BookPlace, opened_book
+from rickyard.book.folders import take_in
+from rickyard.book.services import (
+    ask_plan,
+    read_program,
+    read_things,
+    stop_plan,
+    write_thing,
+)
+from rickyard.book.working import working
+from rickyard.book.working.working import work_once
+from rickyard.display import display_for, money_text
+from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
+from rickyard.sheets.paper import week_list, week_start_of
+from rickyard.sheets.wording import answer_of
+from support.farm_folders import GOOD, write_texts
+
+SEASON = "/hill-farm/season/"
+FEEDING = "/hill-farm/feeding/?on=2025-12-04"
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Planned:
+    short = {
+        **GOOD,
+        "farm.toml": GOOD["farm.toml"].replace("2026-04-15", "2025-12-20"),
+        "wishes.csv": GOOD["wishes.csv"].splitlines()[0] + "\n",
+    }
+    folder = write_texts(tmp_path_factory.mktemp("made") / "good", short)
+    return plan_farm(open_farm(folder), PlanRequest(effort=0.01, rations=True))
+
+
+@pytest.fixture
+def hill(
+    new_book: BookPlace, made: Planned, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> Any:
+    """Return the season of a farm in an open book, for which a program is found at once."""
+    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    short = {
+        **GOOD,
+        "farm.toml": GOOD["farm.toml"].replace("2026-04-15", "2025-12-20"),
+        "wishes.csv": GOOD["wishes.csv"].splitlines()[0] + "\n",
+    }
+    with opened_book(new_book):
+        yield take_in(write_texts(tmp_path / "good", short)).season
+
+
+def post(address: str, **what: str) -> Any:
+    client = Client(SERVER_NAME="127.0.0.1", raise_request_exception=False)
+    return client.post(address, what)
+
+
+def test_a_season_without_a_program_offers_one(
+    open_pages: Any, new_book: BookPlace, hill: Any
+) -> None:
+    get = open_pages(new_book)
+    page = get(SEASON)
+    assert "No program yet." in page.text
+    assert "Refresh" not in page.headers
+    assert "Nothing to feed by yet." in get(FEEDING).text
+
+
+def test_work_says_how_far_it_is_and_can_be_stopped(
+    open_pages: Any, new_book: BookPlace, hill: Any
+) -> None:
+    get = open_pages(new_book)
+    assert post(f"{SEASON}plan").headers["Location"] == SEASON
+    page = get(SEASON)
+    assert "A program is being worked out." in page.text
+    assert page.headers["Refresh"] == "3"
+    assert not ask_plan(None, hill.id).is_new
+    post(f"{SEASON}stop")
+    assert "It stops, and keeps the best it has found." in get(SEASON).text
+
+
+def test_a_program_is_shown_and_fed_by(
+    open_pages: Any, new_book: BookPlace, hill: Any, made: Planned
+) -> None:
+    get = open_pages(new_book)
+    ask_plan(None, hill.id)
+    work_once("w")
+    page = get(SEASON)
+    program, farm, display = made.program, made.farm, display_for("us")
+    assert answer_of(program, farm, display).sentence in page.text
+    assert money_text(program.costs.total) in page.text
+    who = page.text.index("Who gets what")
+    for one in program.cautions:
+        assert (one.level != "danger") or page.text.index(one.sentence) < who
+    for shortage in program.shortages:
+        assert shortage.sentence in page.text
+    for ration in program.rations:
+        assert ration.why in page.text
+    kept = read_program(None, hill.id)
+    assert kept is not None
+    assert post(f"{SEASON}feed-by", program="none").status_code == 404
+    done = post(f"{SEASON}feed-by", program=str(kept.id))
+    assert done.headers["Location"] == "/hill-farm/feeding/"
+    assert "You feed by this program" in get(SEASON).text
+
+
+def test_the_yard_says_what_the_program_says_and_no_other_count(
+    open_pages: Any, new_book: BookPlace, hill: Any, made: Planned
+) -> None:
+    get = open_pages(new_book)
+    assert "by a rough count" in get("/hill-farm/?on=2025-12-04").text
+    ask_plan(None, hill.id)
+    work_once("w")
+    page = get("/hill-farm/?on=2025-12-04")
+    assert answer_of(made.program, made.farm, display_for("us")).sentence in page.text
+    assert "rough" not in page.text.partition("What stands in the yard")[0]
+    assert "has changed since" not in page.text
+    thing, seen, first = read_things(None, hill.id, "lot")[0]
+    write_thing(None, hill.id, "lot", replace(first, note="counted"), thing=thing, seen=seen)
+    assert "has changed since" in get("/hill-farm/?on=2025-12-04").text
+
+
+def test_the_week_is_that_of_the_printed_list(
+    open_pages: Any, new_book: BookPlace, hill: Any, made: Planned
+) -> None:
+    get = open_pages(new_book)
+    ask_plan(None, hill.id)
+    work_once("w")
+    kept = read_program(None, hill.id)
+    assert kept is not None
+    post(f"{SEASON}feed-by", program=str(kept.id))
+    page = get(FEEDING)
+    start = week_start_of(made.program, made.program.start)
+    assert start is not None
+    week = week_list(made.program, made.farm, start)
+    page = get(f"/hill-farm/feeding/?on={start}")
+    assert week.title in page.text
+    for group in week.groups:
+        for line in group.lines:
+            assert " ".join(cell for cell in line.cells if cell) in page.text
+    assert get("/hill-farm/feeding/?on=2030-01-01").status == 422
+
+
+def test_a_form_from_elsewhere_writes_nothing(
+    open_pages: Any, new_book: BookPlace, hill: Any
+) -> None:
+    open_pages(new_book)
+    strict = Client(SERVER_NAME="127.0.0.1", enforce_csrf_checks=True)
+    answer = strict.post(f"{SEASON}plan")
+    assert answer.status_code == 403
+    assert "Nothing was written" in answer.content.decode()
+    assert not stop_plan(None, hill.id)
+    assert strict.get(f"{SEASON}plan").status_code == 405
