@@ -130,7 +130,7 @@ class OutOfRange(ValueError):  # noqa: N818 - named for what happened, as a pers
     """An input outside the range in which an equation means anything."""
 
 
-def as_given(result: Numeric, *inputs: Numeric) -> Numeric:
+def as_given(result: Numeric, *inputs: Numeric | None) -> Numeric:
     """Return a plain float when every input was one, else the array.
 
     >>> as_given(np.float64(2.0), 1.0, 3)
@@ -138,7 +138,7 @@ def as_given(result: Numeric, *inputs: Numeric) -> Numeric:
     >>> as_given(np.array([2.0]), np.array([1.0]))
     array([2.])
     """
-    if all(np.ndim(value) == 0 for value in inputs):
+    if all(value is None or np.ndim(value) == 0 for value in inputs):
         return float(result)
     return np.asarray(result, dtype=np.float64)
 

@@ -9,7 +9,7 @@ from datetime import date
 import numpy as np
 import pytest
 
-from rickyard.farm import Analyte, Basis, Forage, Lot, Package, Report, Storage
+from rickyard.farm import Analyte, Basis, Feed, FeedKind, Forage, Lot, Package, Report, Storage
 from rickyard.forage.energy.lot_energy import lot_energy
 from rickyard.forage.energy.tdn import TdnMethod
 from rickyard.forage.hazards.baleage import fermentation_hazards
@@ -23,15 +23,19 @@ from rickyard.forage.hazards.minerals import (
 )
 from rickyard.forage.hazards.molds import endophyte_hazards, mold_hazards
 from rickyard.forage.hazards.poisons import diet_no3n_ppm
+from rickyard.forage.plausibility import rule_tests
 from rickyard.forage.plausibility.profile import lot_profile
 from rickyard.forage.reading.lot_hazards import lot_hazards
 from rickyard.forage.uncertainty.repeat_tests import Repeated, repeat_sentence
 from rickyard.forage.uncertainty.typical import TypicalValue, _stages_of
 from rickyard.forage.uncertainty.uncertainty import Measured, sampling_sd
 from rickyard.forage.values.classes import CLASS_TABLES
+from rickyard.forage.values.columns import plain_columns
 from rickyard.forage.values.feed_names import _rank, _single, find_feeds
 from rickyard.forage.values.nitrate import nitrate_share_limit
 from rickyard.forage.values.samples import column_values, sample_values
+from rickyard.forage.values.screens import Limits, screens_from_results
+from rickyard.match.nutrient_value import _as_fed
 from rickyard.quantities import OutOfRange
 
 LOT = Lot(
@@ -287,3 +291,36 @@ def test_a_sample_holds_one_core_at_least() -> None:
     assert sampling_sd("cp", 12.0, 20.0, 20.0) == 0.0
     with pytest.raises(OutOfRange):
         sampling_sd("cp", 12.0, 0.9)
+
+
+def test_water_without_nitrate_and_nitrate_without_water_add_nothing() -> None:
+    assert diet_no3n_ppm([1.0], [900.0], water_no3n_mg_per_l=20.0) == 900.0
+    assert diet_no3n_ppm([1.0], [900.0], water_l_per_day=50.0) == 900.0
+
+
+def test_limits_are_made_of_as_many_results_as_are_asked_and_of_two_at_least() -> None:
+    def made(count: int, least: int) -> int:
+        results = plain_columns(Forage.ALFALFA, {"cp": np.linspace(0.0, 4.0, count)})
+        return len(screens_from_results(results, "here", least))
+
+    assert [made(count, 5) for count in (4, 5)] == [0, 1]
+    assert [made(count, 1) for count in (1, 2)] == [0, 1]
+    results = plain_columns(Forage.ALFALFA, {"cp": np.linspace(0.0, 4.0, 9)})
+    assert screens_from_results(results, "here", 9)[0].low == 0.0
+
+
+def test_what_lies_on_a_limit_of_the_usual_or_the_possible_is_within() -> None:
+    limits = Limits(*(np.array([one]) for one in (2.0, 5.0, 1.0, 9.0)))
+    for inside, low, high in ((rule_tests._usual, 2.0, 5.0), (rule_tests._possible, 1.0, 9.0)):
+        found = [inside(np.array([x]), limits)[0] for x in (low - 0.1, low, high, high + 0.1)]
+        assert found == [False, True, True, False]
+
+
+def test_a_feed_without_dry_matter_energy_protein_or_price_is_no_measure_of_worth() -> None:
+    feed = Feed(
+        *("F", "Meal", FeedKind.SUPPLEMENT), price_usd_per_kg=0.05, dm_pct=90.0, tdn_pct=80.0,
+        cp_pct=40.0,
+    )  # fmt: skip
+    assert _as_fed(feed) is not None
+    for lack in ("dm_pct", "tdn_pct", "cp_pct", "price_usd_per_kg"):
+        assert _as_fed(replace(feed, **{lack: 0.0})) is None

@@ -26,6 +26,7 @@ from rickyard.farm import (
     WeatherRow,
     Winter,
 )
+from rickyard.match.matching import NeedUnreachable, feed_for_need_kg
 from rickyard.quantities import OutOfRange
 from rickyard.stock.beef import beef_words
 from rickyard.stock.beef.defaults import settings_of
@@ -33,13 +34,17 @@ from rickyard.stock.beef.herd_rows import condition_mcal_per_day, mean_by_group
 from rickyard.stock.cold.cold import surface_area_m2
 from rickyard.stock.common import Asked
 from rickyard.stock.common.births import Breeding
+from rickyard.stock.common.series import period_means
 from rickyard.stock.common.tables import all_along
 from rickyard.stock.common.weather import (
     DailyWeather,
     previous_month_mean_c,
     weather_of,
 )
+from rickyard.stock.equations.growth import mp_efficiency
+from rickyard.stock.equations.pregnancy import conceptus_kg, mp_pregnancy_g, nem_pregnancy_mcal
 from rickyard.stock.fill.alone import fill_rule
+from rickyard.stock.fill.hours_at_hay import LEAST_SCORE, _of_group
 from rickyard.stock.fill.shares import places_needed
 from rickyard.stock.fill.substitution import forage_beside_kg, forage_put_aside_kg
 from rickyard.stock.goats.goat import goat_1981
@@ -47,6 +52,7 @@ from rickyard.stock.goats.goat_2004 import me_goat_kj
 from rickyard.stock.herd import cautions
 from rickyard.stock.herd.herd import group_needs
 from rickyard.stock.herd.horse_care import is_risky_fescue, says_fescue
+from rickyard.stock.herd.reproduction import outcome_table
 from rickyard.stock.sheep.sheep import late_pregnancy_class, sheep_1985
 
 DAY, START = timedelta(days=1), date(2026, 12, 1)
@@ -367,3 +373,78 @@ def test_hay_above_the_safe_copper_is_a_danger_to_sheep(ppm: float, told: bool) 
 def test_asked_days_keep_their_order() -> None:
     cows = Group("C", "Cows", AnimalClass.COW, 9, 500.0)
     assert Asked.of(cows, days(3)).days.tolist() == [one.toordinal() for one in days(3)]
+
+
+def test_pregnancy_needs_nothing_up_to_the_day_of_breeding() -> None:
+    for need in (nem_pregnancy_mcal, mp_pregnancy_g, conceptus_kg):
+        assert need(0.0) == need(-9.0) == 0.0
+        assert need(0.05) > 0.0
+
+
+def test_protein_is_kept_with_the_same_efficiency_from_three_hundred_kilograms() -> None:
+    """NRC 2000: 0.834 less 0.00114 for each kilogram, 0.492 above 300."""
+    found = [mp_efficiency(one) for one in (200.0, 299.0, 300.0, 301.0, 600.0)]
+    assert found == pytest.approx([0.606, 0.49314, 0.492, 0.492, 0.492])
+
+
+def test_periods_cover_the_days_of_a_series_and_it_shows_its_ends() -> None:
+    cows = Group("C", "Cows", AnimalClass.COW, 9, 500.0, calving_on=START + 2 * DAY)
+    series = group_needs(cows, days(3))
+    assert dict(series._facts())["from"] == series.stage[0] != series.stage[-1]
+    assert dict(series._facts())["to"] == series.stage[-1]
+    assert len(period_means(series, [2, 1]).stage) == 2
+    for lengths in ([3, 0], [2], [2, 2]):
+        with pytest.raises(OutOfRange):
+            period_means(series, lengths)
+
+
+@pytest.mark.parametrize(
+    ("kind", "score", "warned"),
+    [
+        (AnimalClass.COW, LEAST_SCORE, False),
+        (AnimalClass.COW, LEAST_SCORE - 0.1, True),
+        (AnimalClass.COW, None, False),
+        (AnimalClass.BRED_HEIFER, 6.0, True),
+    ],
+)
+def test_hours_at_the_hay_are_for_grown_cows_in_condition(
+    kind: AnimalClass, score: float | None, warned: bool
+) -> None:
+    herd = Group("C", "Herd", kind, 9, 500.0, condition_score=score, hours_at_hay=6.0)
+    assert any("Thin cows" in one.sentence for one in _of_group(herd)) is warned
+
+
+def test_a_doe_with_twins_milks_more_and_with_three_no_more() -> None:
+    def peak(young: float) -> float:
+        does = Group("D", "Does", AnimalClass.DOE, 9, 60.0, young=young, calving_on=START - DAY)
+        return float(group_needs(does, days(1)).milk_kg[0])
+
+    one, half, two, three = (peak(young) for young in (1.0, 1.5, 2.0, 3.0))
+    assert one < half < two == three
+    assert half == pytest.approx((one + two) / 2.0)
+
+
+def test_horses_are_told_of_cold_when_there_is_any() -> None:
+    herd = Group("H", "Horses", AnimalClass.HORSE, 2, 500.0)
+    for celsius, told in ((10.0, False), (-15.0, False), (-15.01, True)):
+        weather = weather_of([WeatherRow(START, False, celsius)], START - 31 * DAY, START)
+        found = group_needs(herd, days(1), weather=weather)
+        assert any("feel cold" in one.sentence for one in found.assumptions) is told
+
+
+def test_an_outcome_names_who_printed_it() -> None:
+    for table in ("sprott_pregnant_150d",):
+        low, high, source = outcome_table(table)
+        assert (low, high) == (4.0, 6.0)
+        assert "Sprott" in source
+        assert ";" not in source
+
+
+def test_gain_wants_energy_for_gain_and_none_wants_none() -> None:
+    """NRC 2000: the net energies of the diet."""
+    assert feed_for_need_kg(4.0, 0.0, 2.0, 0.0) == 2.0
+    assert feed_for_need_kg(4.0, 0.05, 2.0, 0.05) == 3.0
+    for lacking in (0.0, -0.1):
+        with pytest.raises(NeedUnreachable):
+            feed_for_need_kg(4.0, 0.05, 2.0, lacking)
+    assert feed_for_need_kg(4.0, [0.0, 1.0], 2.0, [0.0, 1.0]).tolist() == [2.0, 3.0]  # type: ignore

@@ -131,7 +131,8 @@ def of_water(farm: Farm, found: Iterable[Found]) -> Iterator[Found]:
     if no3n is not None:
         yield Found("water_nitrate", no3n)
     elif any(
-        one.finding == "begin_nitrate" and (one.value or 0.0) > CARRIES_NO3N_PPM for one in found
+        one.finding == "begin_nitrate" and one.value and one.value > CARRIES_NO3N_PPM
+        for one in found
     ):
         yield Found("water_nitrate_unknown")
 
@@ -298,7 +299,8 @@ def _begun(feed: Feed) -> Iterator[Found]:
         return
     if npn_of(feed) > 0.0:
         yield Found("begin_npn")
-    if feed.kind is FeedKind.GRAIN or (starch_of(feed) or 0.0) >= STARCHY_PCT:
+    starch = starch_of(feed)
+    if feed.kind is FeedKind.GRAIN or (starch is not None and starch >= STARCHY_PCT):
         yield Found("begin_grain")
 
 

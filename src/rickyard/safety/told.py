@@ -55,8 +55,8 @@ def _caution(mine: list[Binding], names: Mapping[str, str]) -> Caution:
     sentence = rule.words.format(
         source=listed([names[one] for one in sources]),
         groups=listed([names[f"group {one}"] for one in groups]),
-        value=0.0 if found.value is None else found.value,
-        amount=rule.amount or 0.0,
+        value=found.value,
+        amount=rule.amount,
         **found.said,
     )
     return Caution(rule.level, about, sentence, rule.source, (rule.rule_id,))

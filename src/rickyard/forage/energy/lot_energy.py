@@ -99,12 +99,12 @@ def lot_energy(
 def _choose(forage: Forage, values: Mapping[str, float]) -> tuple[float, TdnMethod, str]:
     if "tdn" in values:
         return values["tdn"], TdnMethod.AS_PRINTED, "Laboratory report"
-    by = tdn_by_method(forage, values)
     # Fiber that no forage holds would give less than nothing: the next way stands in.
-    if by.get(TdnMethod.NRC_2001, 0.0) > 0.0:
+    by = {method: tdn for method, tdn in tdn_by_method(forage, values).items() if tdn > 0.0}
+    if TdnMethod.NRC_2001 in by:
         return by[TdnMethod.NRC_2001], TdnMethod.NRC_2001, NRC_SOURCE
     method = REGRESSION_OF[forage]
-    if by.get(method, 0.0) > 0.0:
+    if method in by:
         return by[method], method, REGRESSIONS[method].source
     book = book_value(forage, "tdn_pct")
     return book.value, TdnMethod.BOOK, book.source

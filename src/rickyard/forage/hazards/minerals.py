@@ -156,10 +156,8 @@ def _copper(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
         return
     if CLASS_TABLES["copper_for_sheep"].place(cu) and mo is not None and mo < SHEEP_MO_BELOW_PPM:
         yield told("copper_for_sheep", name, cu=cu, mo=mo, little_mo=SHEEP_MO_BELOW_PPM)
-    locked = (
-        values.get("s", 0.0) > CU_MARGINAL_S_ABOVE_PCT
-        or values.get("fe", 0.0) > CU_MARGINAL_FE_ABOVE_PPM
-    )
+    locks = (("s", CU_MARGINAL_S_ABOVE_PCT), ("fe", CU_MARGINAL_FE_ABOVE_PPM))
+    locked = any(name in values and values[name] > above for name, above in locks)
     if CLASS_TABLES["copper"].place(cu) == 0 and locked:
         sulfur, iron = CU_MARGINAL_S_ABOVE_PCT, CU_MARGINAL_FE_ABOVE_PPM
         yield told("copper_short", name, cu=cu, sulfur_above=sulfur, iron_above=iron)

@@ -256,7 +256,7 @@ def g_per_kg(c: ReportColumns, s: Screens, name: str) -> BoolArray:
 
 def nem_by_tdn(c: ReportColumns, s: Screens) -> FloatArray:
     """Return the net energy for maintenance that the printed TDN makes."""
-    nem = nem_from_me(ME_PER_DE * DE_PER_TDN_PCT * np.maximum(c["tdn"], 0.0))
+    nem = nem_from_me(ME_PER_DE * DE_PER_TDN_PCT * c["tdn"])
     return positive(nem)
 
 

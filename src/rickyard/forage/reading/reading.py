@@ -263,7 +263,7 @@ def _protein_reason(profile: LotProfile, cp: Measured) -> str:
     lost = profile.crude_cp_pct - profile.cp_pct
     heat = f", after {lost:.1f} points off for heat damage" if lost > 0.0 else ""
     said = f"Protein: {profile.cp_pct:.1f}% in the dry matter ({_between(cp)}{book}){heat}"
-    if profile.cp_pct > 0.0 and profile.tdn_pct / profile.cp_pct > TDN_TO_CP_SHORT:
+    if profile.tdn_pct > TDN_TO_CP_SHORT * profile.cp_pct > 0.0:
         ratio = profile.tdn_pct / profile.cp_pct
         return (
             f"{said}; TDN is {ratio:.1f} times the protein, and above {TDN_TO_CP_SHORT:.0f} times "

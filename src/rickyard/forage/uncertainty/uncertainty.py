@@ -149,7 +149,7 @@ def sampling_sd(
         raise OutOfRange("A sample holds at least one core.")
     left = 1.0 if bales is None else np.maximum(0.0, 1.0 - drawn / np.asarray(bales))
     spread = factor * np.asarray(stated_core_sd(name, value)) * np.sqrt(left / drawn)
-    return as_given(spread, value, cores, 0.0 if bales is None else bales)
+    return as_given(spread, value, cores, bales)
 
 
 def analyte_sd(
@@ -176,7 +176,7 @@ def analyte_sd(
     """
     sampling = np.asarray(sampling_sd(name, value, cores, bales, factor))
     lab = np.asarray(lab_sd(name, value, labs))
-    return as_given(np.hypot(sampling, lab), value, cores, 0.0 if bales is None else bales)
+    return as_given(np.hypot(sampling, lab), value, cores, bales)
 
 
 #: Twelve laboratories, one blind sample each, within-laboratory error included; the pessimistic

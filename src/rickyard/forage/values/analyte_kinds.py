@@ -26,7 +26,7 @@ class AnalyteKind:
     ``measure`` is the dimension of its canonical unit: percent, ppm (mg/kg), Mcal/kg, colonies
     per gram, or none for an index. ``part`` names what a value without a basis is a share of;
     ``as_share`` says that it is kept as that share, else as a share of dry matter. ``becomes``
-    and ``factor`` turn a nitrogen form into protein. ``poison`` marks what counts as zero when
+    names the protein that a nitrogen form is turned into. ``poison`` marks what counts as zero when
     it was looked for and not found, and at the limit when a limit is printed.
     """
 
@@ -36,7 +36,6 @@ class AnalyteKind:
     part: str = ""
     as_share: bool = False
     becomes: str = ""
-    factor: float = 1.0
     poison: bool = False
     never_zero: bool = False
 
@@ -49,7 +48,6 @@ def _kind(row: Mapping[str, str]) -> AnalyteKind:
         row["part"],
         bool(row["as_share"]),
         row["becomes"],
-        PROTEIN_PER_NITROGEN if row["becomes"] else 1.0,
         bool(row["poison"]),
         bool(row["never_zero"]),
     )

@@ -11,7 +11,13 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from rickyard.farm import Analyte, Basis, Report
-from rickyard.forage.values.analyte_kinds import NOT_FOUND, TOO_MANY, AnalyteKind, kind_of
+from rickyard.forage.values.analyte_kinds import (
+    NOT_FOUND,
+    PROTEIN_PER_NITROGEN,
+    TOO_MANY,
+    AnalyteKind,
+    kind_of,
+)
 from rickyard.forage.values.basis import as_received_to_dm, is_rescaled
 from rickyard.quantities import UNITS
 
@@ -194,7 +200,8 @@ class _Restating:
             kind = _kind(name)
             if kind.becomes and kind.becomes not in self.values:
                 share = name in self.shares
-                self.values[kind.becomes] = self.values[name] * (1.0 if share else kind.factor)
+                nitrogen = self.values[name]
+                self.values[kind.becomes] = nitrogen if share else PROTEIN_PER_NITROGEN * nitrogen
                 if share:
                     self.shares.add(kind.becomes)
             if kind.becomes and kind.part:

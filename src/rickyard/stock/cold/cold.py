@@ -97,7 +97,7 @@ def tissue_insulation(condition_score: Numeric, age_months: Numeric | None = Non
     held = np.where(age < YEARLING_MONTHS, yearling, grown)
     held = np.where(age < CALF_MONTHS, TISSUE_CALF, held)
     held = np.where(age < NEWBORN_MONTHS, TISSUE_NEWBORN, held)
-    return as_given(held, condition_score, 0.0 if age_months is None else age_months)
+    return as_given(held, condition_score, age_months)
 
 
 def coat_insulation(

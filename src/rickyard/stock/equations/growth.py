@@ -24,7 +24,6 @@ PROTEIN_G_PER_MCAL: Final = 29.4
 EFFICIENCY_AT_ZERO: Final = 0.834
 EFFICIENCY_PER_KG: Final = 0.00114
 EFFICIENCY_HEAVY: Final = 0.492
-EFFICIENCY_BREAK_KG: Final = 300.0
 
 #: Gains for which the equations were fitted; the caller marks others as extrapolated.
 LEAST_FITTED_GAIN_KG: Final = 0.2
@@ -179,11 +178,7 @@ def mp_efficiency(scaled_weight_kg: Numeric) -> Numeric:
     (0.492, 0.492)
     """
     weight = np.asarray(scaled_weight_kg, dtype=np.float64)
-    efficiency = np.where(
-        weight > EFFICIENCY_BREAK_KG,
-        EFFICIENCY_HEAVY,
-        EFFICIENCY_AT_ZERO - EFFICIENCY_PER_KG * weight,
-    )
+    efficiency = np.maximum(EFFICIENCY_AT_ZERO - EFFICIENCY_PER_KG * weight, EFFICIENCY_HEAVY)
     return as_given(efficiency, scaled_weight_kg)
 
 

@@ -169,8 +169,7 @@ def appetite_kg(
     milked = INTAKE_PER_MILK if constant is None else 0.0
     extra = milked * np.asarray(milk_kg)
     eaten = (metabolic_weight(shrunk_weight_kg) * share + extra) * factor
-    many = 0.0 if constant is None else constant
-    return as_given(eaten, shrunk_weight_kg, diet_nem_mcal_per_kg, milk_kg, factor, many)
+    return as_given(eaten, shrunk_weight_kg, diet_nem_mcal_per_kg, milk_kg, factor, constant)
 
 
 def appetite_per_kg075(rule: Rule | str | FloatArray, diet_nem_mcal_per_kg: Numeric) -> Numeric:
@@ -200,7 +199,7 @@ def appetite_per_kg075(rule: Rule | str | FloatArray, diet_nem_mcal_per_kg: Nume
         share = GROWING_LINEAR - GROWING_CURVE * nem - constant / nem
     else:
         share = (COW_CURVE * nem**2 + COW_CONSTANT[str(rule)]) / np.maximum(nem, LEAST_DIVISOR)
-    return as_given(share, diet_nem_mcal_per_kg, 0.0 if constant is None else constant)
+    return as_given(share, diet_nem_mcal_per_kg, constant)
 
 
 def appetite_slope(
@@ -243,8 +242,7 @@ def appetite_slope(
         )
     share = np.where((given < LEAST_NEM) | (given > MOST_NEM), 0.0, share)
     slope = metabolic_weight(shrunk_weight_kg) * share * factor
-    many = 0.0 if constant is None else constant
-    return as_given(slope, shrunk_weight_kg, diet_nem_mcal_per_kg, factor, many)
+    return as_given(slope, shrunk_weight_kg, diet_nem_mcal_per_kg, factor, constant)
 
 
 def ndf_cap_kg(

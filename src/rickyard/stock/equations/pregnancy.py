@@ -25,6 +25,11 @@ MP_EFFICIENCY: Final = 0.65
 CONCEPTUS: Final = (0.01828, 0.02, 0.0000143)
 
 
+def _since_breeding(day: FloatArray) -> FloatArray:
+    """Return 1 for a day of pregnancy and 0 for one before it."""
+    return np.heaviside(day, 0.0)
+
+
 def _held(day: Numeric) -> FloatArray:
     return np.clip(np.asarray(day, dtype=np.float64), 0.0, LAST_DAY)
 
@@ -64,7 +69,7 @@ def nem_pregnancy_mcal(
     t = _held(day)
     level, level_slope, rate, rate_slope = ENERGY
     kcal = km * birth_weight_kg * (level - level_slope * t) * np.exp((rate - rate_slope * t) * t)
-    return as_given(np.where(t <= 0.0, 0.0, kcal / 1000.0), day, birth_weight_kg, km)
+    return as_given(_since_breeding(t) * kcal / 1000.0, day, birth_weight_kg, km)
 
 
 def mp_pregnancy_g(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Numeric:
@@ -95,7 +100,7 @@ def mp_pregnancy_g(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> 
     level, level_slope, rate, rate_slope = PROTEIN
     nitrogen = birth_weight_kg * (level - level_slope * t) * np.exp((rate - rate_slope * t) * t)
     grams = nitrogen * CRUDE_PROTEIN_PER_N / MP_EFFICIENCY
-    return as_given(np.where(t <= 0.0, 0.0, grams), day, birth_weight_kg)
+    return as_given(_since_breeding(t) * grams, day, birth_weight_kg)
 
 
 def conceptus_kg(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Numeric:
@@ -126,7 +131,7 @@ def conceptus_kg(day: Numeric, birth_weight_kg: Numeric = BIRTH_WEIGHT_KG) -> Nu
     t = _held(day)
     level, rate, rate_slope = CONCEPTUS
     weight = birth_weight_kg * level * np.exp(rate * t - rate_slope * t**2)
-    return as_given(np.where(t <= 0.0, 0.0, weight), day, birth_weight_kg)
+    return as_given(_since_breeding(t) * weight, day, birth_weight_kg)
 
 
 def weight_without_conceptus_kg(

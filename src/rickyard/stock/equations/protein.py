@@ -163,7 +163,7 @@ def microbial_cp_g(
         made = MICROBIAL_TEN_PERCENT * eaten
     else:
         raise OutOfRange(f'"{level}" is no level of protein supply; use {", ".join(LEVELS)}.')
-    return as_given(made, tdn_g, fat_pct, 0.0 if tdn_pct is None else tdn_pct, effective_fibre_pct)
+    return as_given(made, tdn_g, fat_pct, tdn_pct, effective_fibre_pct)
 
 
 def _microbial_2016_g(tdn_g: Numeric, fat_pct: Numeric, tdn_pct: Numeric | None) -> Numeric:
