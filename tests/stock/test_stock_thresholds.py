@@ -15,6 +15,7 @@ from rickyard.farm import (
     Analyte,
     AnimalClass,
     Basis,
+    ColdRule,
     Farm,
     Forage,
     Group,
@@ -428,7 +429,7 @@ def test_horses_are_told_of_cold_when_there_is_any() -> None:
     herd = Group("H", "Horses", AnimalClass.HORSE, 2, 500.0)
     for celsius, told in ((10.0, False), (-15.0, False), (-15.01, True)):
         weather = weather_of([WeatherRow(START, False, celsius)], START - 31 * DAY, START)
-        found = group_needs(herd, days(1), weather=weather)
+        found = group_needs(herd, days(1), weather=weather, cold_rule=ColdRule.FACTORIAL)
         assert any("feel cold" in one.sentence for one in found.assumptions) is told
 
 
