@@ -9,6 +9,7 @@ from datetime import date
 import numpy as np
 import pytest
 
+from rickyard.evidence import COMMON_PRACTICE, JUDGEMENT
 from rickyard.farm import Analyte, Basis, Feed, FeedKind, Forage, Lot, Package, Report, Storage
 from rickyard.forage.energy.lot_energy import lot_energy
 from rickyard.forage.energy.tdn import TdnMethod
@@ -26,7 +27,9 @@ from rickyard.forage.hazards.poisons import diet_no3n_ppm
 from rickyard.forage.plausibility import rule_tests
 from rickyard.forage.plausibility.profile import lot_profile
 from rickyard.forage.reading.lot_hazards import lot_hazards
+from rickyard.forage.uncertainty.lot_error import lot_measured
 from rickyard.forage.uncertainty.repeat_tests import Repeated, repeat_sentence
+from rickyard.forage.uncertainty.suitability import DENSITY_NEEDS, gap_words
 from rickyard.forage.uncertainty.typical import TypicalValue, _stages_of
 from rickyard.forage.uncertainty.uncertainty import Measured, sampling_sd
 from rickyard.forage.values.classes import CLASS_TABLES
@@ -37,6 +40,7 @@ from rickyard.forage.values.samples import column_values, sample_values
 from rickyard.forage.values.screens import Limits, screens_from_results
 from rickyard.match.nutrient_value import _as_fed
 from rickyard.quantities import OutOfRange
+from rickyard.safety.rule import rules
 
 LOT = Lot(
     *("L", "Hill", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0),
@@ -324,3 +328,27 @@ def test_a_feed_without_dry_matter_energy_protein_or_price_is_no_measure_of_wort
     assert _as_fed(feed) is not None
     for lack in ("dm_pct", "tdn_pct", "cp_pct", "price_usd_per_kg"):
         assert _as_fed(replace(feed, **{lack: 0.0})) is None
+
+
+def test_a_rule_rests_on_judgement_by_its_evidence_or_by_its_source() -> None:
+    rule = next(one for one in rules() if not one.rests_on_judgement)
+    assert replace(rule, evidence="judgement").rests_on_judgement
+    for source in (JUDGEMENT, COMMON_PRACTICE):
+        assert replace(rule, source=source).rests_on_judgement
+
+
+@pytest.mark.parametrize(("tdn", "cp", "said"), [(0.06, 9.0, "0.1 points of TDN"), (0.04, 9.0, "")])
+def test_a_gap_is_said_from_what_a_tenth_shows(tdn: float, cp: float, said: str) -> None:
+    need = replace(DENSITY_NEEDS[-1], tdn_pct=60.0, cp_pct=9.0)
+    assert gap_words(need, 60.0 - tdn, cp) == said
+
+
+def test_less_than_a_bale_is_no_lot_to_draw_from() -> None:
+    """A lot of less than a bale is taken as endless; of one bale it is wholly drawn."""
+    report = Report("R", "L", (a("cp", 12.0), a("ndf", 60.0)), date(2026, 9, 1), cores=1)
+
+    def sd(bales: float) -> float:
+        lot = replace(LOT, bales=bales)
+        return lot_measured(lot, (report,), lot_profile(lot, (report,)))["cp_pct"].sd
+
+    assert sd(1.0) < sd(0.9) == pytest.approx(sd(1e9))

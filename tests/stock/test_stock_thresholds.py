@@ -54,6 +54,7 @@ from rickyard.stock.herd import cautions
 from rickyard.stock.herd.herd import group_needs
 from rickyard.stock.herd.horse_care import is_risky_fescue, says_fescue
 from rickyard.stock.herd.reproduction import outcome_table
+from rickyard.stock.horses.horse_series import _young
 from rickyard.stock.sheep.sheep import late_pregnancy_class, sheep_1985
 
 DAY, START = timedelta(days=1), date(2026, 12, 1)
@@ -449,3 +450,24 @@ def test_gain_wants_energy_for_gain_and_none_wants_none() -> None:
         with pytest.raises(NeedUnreachable):
             feed_for_need_kg(4.0, 0.05, 2.0, lacking)
     assert feed_for_need_kg(4.0, [0.0, 1.0], 2.0, [0.0, 1.0]).tolist() == [2.0, 3.0]  # type: ignore
+
+
+@pytest.mark.parametrize("lacking", ["age_months", "mature_weight_kg"])
+def test_young_horses_need_an_age_and_a_mature_weight(lacking: str) -> None:
+    foal = Group(
+        "H", "Foals", AnimalClass.YOUNG_HORSE, 2, 200.0, age_months=8.0, mature_weight_kg=500.0
+    )
+    assert "8 months" in group_needs(foal, days(1)).stage[0]
+    with pytest.raises(OutOfRange, match="an age and a mature weight"):
+        _young(Asked.of(replace(foal, **{lacking: None}), days(1)))  # type: ignore[arg-type]
+
+
+def test_a_herd_of_which_half_nurse_is_in_milk() -> None:
+    cows = Group(
+        *("C", "Cows", AnimalClass.COW, 9, 500.0), calving_on=START + 5 * DAY, calving_spread_days=3
+    )
+    series = group_needs(cows, days(12))
+    nursing, in_milk = np.asarray(series.nursing_share), series.lactating
+    assert 0.5 in nursing
+    assert in_milk.tolist() == (nursing >= 0.5).tolist()
+    assert series.pregnant.tolist() == (np.asarray(series.pregnant_share) > 0.0).tolist()

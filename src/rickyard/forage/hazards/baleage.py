@@ -74,7 +74,7 @@ def _acidity(lot: Lot, ph: float, moisture: float | None) -> str:
 def fermentation_hazards(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
     """Yield what much butyric or little lactic acid of baleage or silage calls for."""
     butyric, lactic = values.get("butyric"), values.get("lactic")
-    if butyric is not None and CLASS_TABLES["butyric_acid"].place(butyric) == 1:
+    if butyric is not None and CLASS_TABLES["butyric_acid"].place(butyric):
         yield told("butyric_acid", name, pct=butyric)
-    if lactic is not None and CLASS_TABLES["lactic_acid"].place(lactic) == 0:
+    if lactic is not None and not CLASS_TABLES["lactic_acid"].place(lactic):
         yield told("lactic_acid", name, pct=lactic)

@@ -82,5 +82,5 @@ def _tetany(lot: Lot, measured: Mapping[str, float]) -> Iterator[Hazard]:
     if any(name not in measured for name in ("k", "ca", "mg")):
         return
     ratio = float(tetany_ratio(measured["k"], measured["ca"], measured["mg"]))
-    if ratio > CLASS_TABLES["tetany"].limits[0]:
+    if CLASS_TABLES["tetany"].place(ratio):
         yield told("tetany", lot.name, ratio=ratio)

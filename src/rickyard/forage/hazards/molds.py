@@ -115,7 +115,7 @@ def ergovaline_threshold_text(animal: str) -> str:
 def mold_hazards(name: str, values: Mapping[str, float]) -> Iterator[Hazard]:
     """Yield one hazard for the mold count, and one for each poison above a level."""
     count = values.get("mold")
-    if count is not None and CLASS_TABLES["mold_horse"].place(count) > 0:
+    if count is not None and CLASS_TABLES["mold_horse"].place(count):
         yield _count(name, count)
     for toxin, (strictest_ppm, stock) in _STRICTEST.items():
         if toxin not in values:

@@ -94,9 +94,11 @@ def internal_ash_pct(forage: Forage) -> float:
 
 def soil_hazards(name: str, forage: Forage, ash_pct: float | None, wet: bool) -> Iterator[Hazard]:
     """Yield what the ash of a hay calls for; in wet bales soil brings clostridia."""
+    if ash_pct is None:
+        return
     clean = internal_ash_pct(forage)
-    soil = 0.0 if ash_pct is None else ash_pct - clean
-    if ash_pct is None or CLASS_TABLES["ash_from_soil"].place(soil) == 0:
+    soil = ash_pct - clean
+    if not CLASS_TABLES["ash_from_soil"].place(soil):
         return
     grave = CLASS_TABLES["ash"].place(ash_pct) == 1
     yield told(

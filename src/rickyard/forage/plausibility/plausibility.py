@@ -30,7 +30,7 @@ from rickyard.forage.values import (
 from rickyard.types import BoolArray
 
 RULES_SOURCE: Final = f"Rule {{rule}} for laboratory reports: {JUDGEMENT}"
-_GRAVITY: Final[dict[Level, int]] = {"error": 2, "warning": 1, "note": 0}
+_GRAVITY: Final[tuple[Level, ...]] = ("note", "warning", "error")
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,7 +238,7 @@ def findings_of_reports(
 def _is_covered(rule: Rule, broken: list[Rule]) -> bool:
     return any(
         not other.yields
-        and _GRAVITY[other.level] >= _GRAVITY[rule.level]
+        and _GRAVITY.index(other.level) >= _GRAVITY.index(rule.level)
         and set(other.concerns) & set(rule.concerns)
         for other in broken
     )
