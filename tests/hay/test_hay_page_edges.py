@@ -28,11 +28,17 @@ from rickyard.farm import (
 from rickyard.hay.precision.farm_variance import pairs_of, spread_of
 from rickyard.hay.sampling.analyses import Purpose, Wanted, wanted_tests
 from rickyard.hay.sampling.lab_packages import cheapest_order
+from rickyard.hay.sampling.protocols import protocol, protocols_for
 from rickyard.hay.sampling.sampling_plan import Options, SamplePlan, _bags, farm_sample_plans
 from rickyard.hay.storage.hot_hay import Watch, heat_step, heat_watch, lot_watch
 from rickyard.hay.storage.ledger import LotBook, lot_book
 from rickyard.hay.storage.standing import bale_weight_error_frac, dry_per_bale
-from rickyard.hay.storage.storage import remaining_fraction, storage_loss_pct, storage_loss_remark
+from rickyard.hay.storage.storage import (
+    remaining_fraction,
+    storage_loss_lookup,
+    storage_loss_pct,
+    storage_loss_remark,
+)
 from rickyard.hay.yard.outlook import outlook, sell_or_keep
 from rickyard.hay.yard.yard_page import _weigh
 from rickyard.quantities import convert
@@ -207,7 +213,7 @@ def test_hay_that_comes_on_the_day_of_the_count_is_counted_and_what_goes_goes_af
     gone = MoveRow(TODAY, "A", MoveKind.SOLD, bales=4.0)
     found = book(came, gone)
     assert found.bales_on(TODAY) == 36.0
-    assert found.since_count(TODAY + DAY) == -4.0
+    assert [found.since_count(TODAY + one * DAY) for one in (0, 1)] == [0.0, -4.0]
     # What was missing stands before whatever took it, a correction before what went.
     taken = replace(gone, bales=41.0)
     signed = MoveRow(TODAY, "A", MoveKind.CORRECTION, bales=-41.0, named="J. Hand")
@@ -231,13 +237,18 @@ def test_a_bale_holds_what_was_counted_and_what_storage_took_or_will_take() -> N
 
 def test_rain_beyond_the_printed_range_takes_no_more_and_no_less() -> None:
     """Oklahoma State: ranges for 25 to 40 inches of rain."""
+    table = ("osu_bae1716", Storage.EXPOSED_GROUND.value)
+    printed = {
+        months: [storage_loss_lookup(*table, period, end) for end in ("low", "high")]
+        for months, period in ((9.0, "le9"), (15.0, "12_18"))
+    }
     for months in (9.0, 15.0):
         dry = [float(storage_loss_pct(Storage.EXPOSED_GROUND, months, mm)) for mm in (0.0, 635.0)]
         wet = [
             float(storage_loss_pct(Storage.EXPOSED_GROUND, months, mm)) for mm in (1016.0, 1500.0)
         ]
-        assert dry[0] == pytest.approx(dry[1])
-        assert wet[0] == pytest.approx(wet[1])
+        assert dry == pytest.approx([printed[months][0]] * 2)
+        assert wet == pytest.approx([printed[months][1]] * 2)
     assert storage_loss_remark(Storage.WRAPPED, 9.0) is None
     assert storage_loss_remark(Storage.WRAPPED, 9.1) is not None
     assert storage_loss_remark(Storage.ENCLOSED_BARN, 18.0, 900.0) is None
@@ -265,3 +276,13 @@ def test_the_last_day_of_a_season_needs_hay_and_nobody_needs_none() -> None:
 def test_hay_is_kept_for_a_price_above_what_it_must_bring() -> None:
     assert sell_or_keep(100.0, 20.0, interest_pct=10.0).later_must_be == 125.0
     assert [sell_or_keep(100.0, 20.0, later_price=p).keep for p in (125.0, 125.1)] == [False, True]
+
+
+def test_a_way_to_sample_costs_its_fee_its_postage_and_its_time() -> None:
+    """Common practice: three minutes a core at $20 an hour; postage by a price list."""
+    spread = spread_of("cp")
+    for bales, cores in ((60, 20), (1, 20)):
+        free = protocols_for(bales, spread)[0]
+        assert (free.cores, free.price_usd) == (cores, 4.0 + 20.0)
+        assert protocols_for(bales, spread, fee_usd=16.0)[0].price_usd == 40.0
+        assert protocol("", "", 20, bales, spread).price_usd == 24.0

@@ -165,6 +165,8 @@ def test_wet_forage_waits_for_monday_or_goes_before_the_weekend() -> None:
     thursday = date(2026, 9, 10)
     waits = when.sample_dates(BALEAGE, date(2026, 12, 1), thursday, 45.0, PLACE)
     assert waits.ship_on == date(2026, 9, 14)
+    friday = when.sample_dates(BALEAGE, date(2026, 12, 1), date(2026, 9, 11), 45.0, PLACE)
+    assert friday.ship_on == date(2026, 9, 14)
     # The last day in time is a Friday: the Wednesday before it is the day.
     feeding = date(2026, 10, 17)
     last = when.latest_day(feeding, PLACE, wet=True)

@@ -24,7 +24,7 @@ from rickyard.farm import (
     Storage,
 )
 from rickyard.safety.binding import Binding, counts_as_pregnant
-from rickyard.safety.found import Found, of_feed, of_lot
+from rickyard.safety.found import CARRIES_NO3N_PPM, Found, of_feed, of_lot, of_water
 from rickyard.safety.rule import rule_of, rules
 from rickyard.safety.whom import births, days_in_stage
 
@@ -210,3 +210,19 @@ def test_a_rule_of_a_share_leaves_that_share() -> None:
     assert rule_of("nitrate-half").most_share == pytest.approx(0.5)
     bars = [one for one in rules() if one.demand == "none"]
     assert {one.most_share for one in bars} == {0.0}
+
+
+@pytest.mark.parametrize(
+    ("finding", "value", "asked"),
+    [
+        ("begin_nitrate", CARRIES_NO3N_PPM + 0.1, True),
+        ("begin_nitrate", CARRIES_NO3N_PPM, False),
+        ("begin_nitrate", None, False),
+        ("charred", CARRIES_NO3N_PPM + 0.1, False),
+    ],
+)
+def test_water_is_asked_for_where_a_feed_carries_nitrate(
+    finding: str, value: float | None, asked: bool
+) -> None:
+    found = [one.finding for one in of_water(FARM, [Found(finding, value)])]
+    assert found == (["water_nitrate_unknown"] if asked else [])

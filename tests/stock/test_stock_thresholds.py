@@ -44,8 +44,8 @@ from rickyard.stock.common.weather import (
 )
 from rickyard.stock.equations.growth import mp_efficiency
 from rickyard.stock.equations.pregnancy import conceptus_kg, mp_pregnancy_g, nem_pregnancy_mcal
-from rickyard.stock.fill.alone import fill_rule
-from rickyard.stock.fill.hours_at_hay import LEAST_SCORE, _of_group
+from rickyard.stock.fill.alone import fiber_fills_kg, fill_rule, ndf_cap_pct_bw
+from rickyard.stock.fill.hours_at_hay import LEAST_SCORE, _of_group, access_frac
 from rickyard.stock.fill.shares import places_needed
 from rickyard.stock.fill.substitution import forage_beside_kg, forage_put_aside_kg
 from rickyard.stock.goats.goat import goat_1981
@@ -159,7 +159,7 @@ def test_three_winters_known_for_nine_tenths_of_their_days_are_chosen_from(
 def test_a_leap_day_is_that_of_february_in_another_year() -> None:
     rows = [WeatherRow(date(2011, 2, 28), False, -9.0), *winters([1.0, 2.0, 3.0], 118)]
     rows += [WeatherRow(date(2010 + at, 2, 27) + one * DAY, False, -20.0) for at in (1, 2, 3)
-             for one in range(30)]  # fmt: skip
+             for one in range(29)]  # fmt: skip
     leap = weather_of(rows, date(2028, 2, 29), date(2028, 2, 29), Winter.MILD)
     assert leap.temperature_c.tolist() == [-20.0]
     with pytest.raises(OutOfRange):
@@ -471,3 +471,39 @@ def test_a_herd_of_which_half_nurse_is_in_milk() -> None:
     assert 0.5 in nursing
     assert in_milk.tolist() == (nursing >= 0.5).tolist()
     assert series.pregnant.tolist() == (np.asarray(series.pregnant_share) > 0.0).tolist()
+
+
+@pytest.mark.parametrize(("months", "in_calf"), [(14.9, False), (15.0, True)])
+def test_dairy_heifers_count_as_in_calf_from_fifteen_months(months: float, in_calf: bool) -> None:
+    """Common practice, where no day is written."""
+    heifers = Group("D", "Heifers", AnimalClass.DAIRY_HEIFER, 4, 350.0, age_months=months)
+    assert ("in calf" in group_needs(heifers, days(1)).stage[0]) is in_calf
+
+
+def test_a_target_weight_is_reached_after_the_day_of_weighing() -> None:
+    lambs = Group("L", "Lambs", AnimalClass.EWE_LAMB, 4, 40.0, target_weight_kg=40.2)
+    assert Asked.of(
+        replace(lambs, target_on=START + DAY), days(1)
+    ).wanted_gain_kg() == pytest.approx(0.2)
+    with pytest.raises(OutOfRange, match="before the weighing"):
+        Asked.of(replace(lambs, target_on=START), days(1)).wanted_gain_kg()
+    for gain, taken in ((0.0, True), (-0.1, False)):
+        asked = Asked.of(replace(lambs, gain_kg_per_day=gain), days(1))
+        if taken:
+            assert asked.wanted_gain_kg() == 0.0
+        else:
+            with pytest.raises(OutOfRange, match="zero or more"):
+                asked.wanted_gain_kg()
+
+
+def test_hours_at_the_hay_are_counted_of_cattle_alone() -> None:
+    cows = Group("C", "Cows", AnimalClass.COW, 9, 500.0, hours_at_hay=6.0)
+    mares = Group("M", "Mares", AnimalClass.MARE, 9, 500.0, hours_at_hay=6.0)
+    assert access_frac(cows) < access_frac(mares) == 1.0
+    assert access_frac(replace(cows, hours_at_hay=None)) == 1.0
+
+
+def test_tough_forage_fills_an_animal_sooner_above_seventy_percent_of_fiber() -> None:
+    cap = ndf_cap_pct_bw("ewe_nursing")
+    found = [float(fiber_fills_kg("ewe_nursing", 70.0, ndf)) for ndf in (70.0, 70.1)]
+    assert found == pytest.approx([cap, (cap - 0.1) * 70.0 / 70.1])
