@@ -11,7 +11,7 @@ import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -151,7 +151,7 @@ def _table(row: Mapping[str, str]) -> ClassTable:
         row["unit"],
         tuple(_limit(limit) for limit in row["limits"].split("|")),
         tuple(row["labels"].split("|")),
-        "up" if row["limit_goes"] == "up" else "down",
+        cast(Literal["up", "down"], row["limit_goes"]),
         row["source"],
     )
 

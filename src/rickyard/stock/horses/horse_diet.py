@@ -75,10 +75,7 @@ def horse_need(
     shape = np.broadcast_shapes(weight.shape, np.shape(amounts["de_mcal"]))
 
     def told(value: Numeric) -> Numeric:
-        whole = np.asarray(value, dtype=np.float64)
-        if whole.shape != shape:
-            whole = np.broadcast_to(whole, shape).copy()
-        return as_given(whole, *given)
+        return as_given(np.broadcast_to(np.asarray(value, np.float64), shape).copy(), *given)
 
     return HorseNeed(
         evidence=MEMORY if remembered else SEEN,
