@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-import holidays
-
 from rickyard.quantities import OutOfRange
 
 _SATURDAY: Final = 5
@@ -80,6 +78,9 @@ def work_calendar(country: str = "") -> WorkCalendar:
     """
     if not country.strip():
         return WorkCalendar(frozenset())
+    # The calendars of every country are loaded by those only who ask for one.
+    import holidays
+
     code, _, part = country.strip().upper().partition("-")
     try:
         known = holidays.country_holidays(code, subdiv=part or None)

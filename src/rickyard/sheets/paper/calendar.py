@@ -10,15 +10,16 @@ import hashlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
-from typing import Final
-
-import icalendar
+from typing import TYPE_CHECKING, Final
 
 from rickyard.display import clean, count_text
 from rickyard.farm import Farm
 from rickyard.hay.sampling import Protocol, SamplePlan
 from rickyard.hay.storage import HEATED_C, SAFE_MOISTURE_PCT, WATCH_DAYS, lot_watch
 from rickyard.sheets.wording import plain_test
+
+if TYPE_CHECKING:
+    import icalendar
 
 PRODUCT: Final = "-//Rickyard//Yard calendar//EN"
 _DOMAIN: Final = "rickyard.invalid"  # a name that can never belong to anyone (RFC 2606)
@@ -168,6 +169,9 @@ def calendar_bytes(farms: Sequence[tuple[str, Iterable[Event]]], stamp: datetime
 
 
 def _calendar(name: str, entries: Iterable[tuple[str, Event]], stamp: datetime) -> bytes:
+    # Loaded by those only who ask for a calendar.
+    import icalendar
+
     calendar = icalendar.Calendar()
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
@@ -180,6 +184,8 @@ def _calendar(name: str, entries: Iterable[tuple[str, Event]], stamp: datetime) 
 
 
 def _event(identity: str, one: Event, stamp: datetime) -> icalendar.Event:
+    import icalendar
+
     event = icalendar.Event()
     digest = hashlib.sha256(identity.encode()).hexdigest()[:24]
     event.add("uid", f"{digest}@{_DOMAIN}")
