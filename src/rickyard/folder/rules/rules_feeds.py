@@ -28,6 +28,7 @@ def feed_faults(row: TableRow, known_table_ids: Collection[str] | None) -> Itera
     yield from _load_faults(row)
     yield from _day_faults(row)
     yield from _least_faults(row)
+    yield from _mineral_faults(row)
 
 
 def _nearest(table_id: str, known: Collection[str]) -> str:
@@ -83,6 +84,32 @@ def _least_faults(row: TableRow) -> Iterator[Fault]:
             "a feed on certain days stands in wishes.csv.",
             "an empty cell",
         )
+
+
+#: What a mineral holds at most; with more it is a meal, which is begun slowly. Of fat what the diet
+#: may hold beside an oilseed, and no urea, which kills at once. Starch: judgement, no published
+#: source. [% DM]
+MOST_IN_MINERAL: Final = {
+    "fat_pct": (4.0, "fat"),
+    "starch_pct": (10.0, "starch"),
+    "npn_cp_pct": (0.0, "protein from urea or the like"),
+}
+
+
+def _mineral_faults(row: TableRow) -> Iterator[Fault]:
+    """Yield that a mineral, which stock take as they like, holds what must be begun slowly."""
+    if row.get("kind") is not FeedKind.MINERAL:
+        return
+    for name, (most, what) in MOST_IN_MINERAL.items():
+        value = row.get(name)
+        if value is not None and value > most:
+            yield row.fault(
+                name,
+                f'"{row.text(name)}" is more {what} than a mineral holds, {most:g} %.',
+                "Write supplement as the kind, and clear least_kg_per_head_day: a feed with so "
+                "much of it is begun slowly.",
+                f"at most {most:g}",
+            )
 
 
 def _load_faults(row: TableRow) -> Iterator[Fault]:

@@ -170,6 +170,7 @@ def least_on_offer(
                 "slowly. Wish for an amount of it instead."
             )
         i = len(farm.lots) + number
+        _refuse_meal(feed, values[i])
         each = [mineral_kg(group, feed.least_kg_per_head_day) for group in farm.groups]
         taken = np.array(each).reshape(-1, 1) * values[i].dm_pct / 100.0
         least[:, i, :] = np.where(needs.own, 0.0, taken)
@@ -182,6 +183,26 @@ def least_on_offer(
             cautioned("little_on_offer", feed.feed_id, feed=feed.name, share=100.0 * share)
         )
     return least, scarce
+
+
+#: What a mineral that is always on offer holds at most: stock take it as they like, so that the
+#: diet must bear it whatever else they eat. Starch: judgement, no published source. [% DM]
+MOST_ON_OFFER: Final = {
+    "fat_pct": (amount_of("fat-diet-oilseed"), "fat"),
+    "starch_pct": (10.0, "starch"),
+    "npn_cp_pct": (0.0, "protein from urea or the like"),
+}
+
+
+def _refuse_meal(feed: Feed, value: SourceValues) -> None:
+    for name, (most, what) in MOST_ON_OFFER.items():
+        held = getattr(value, name)
+        if held is not None and held > most:
+            raise OutOfRange(
+                f"{feed.name} holds {held:g}% {what}, more than the {most:g}% of a mineral that is "
+                "always on offer. Write supplement as its kind, and no least_kg_per_head_day: a "
+                "feed with so much of it is begun slowly."
+            )
 
 
 def most_a_head(
