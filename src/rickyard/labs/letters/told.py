@@ -318,6 +318,8 @@ def labels_in(sentence: str) -> list[tuple[int, int, Label]]:
                 and _OF_UNIT.search(_before(sentence, first.start()))
             ):
                 continue  # "87.6 % of fresh weight, Crude protein": the basis of the value before
+            if label is not None and _of_part(label, sentence, first.start()):
+                continue  # "NDFD48 57 % of NDF": what it is a share of
             if label is None or not (
                 _strong(text, label) or _listed(sentence, first.start(), last.end())
             ):
@@ -343,6 +345,16 @@ def labels_in(sentence: str) -> list[tuple[int, int, Label]]:
             and re.match(r"\s*(?:$|[,;])", sentence[end : end + _NEAR])
         )
     ]
+
+
+def _of_part(label: Label, sentence: str, start: int) -> bool:
+    """Return whether a label is the part of which the value before it is a share."""
+    if label.candidates in (("ndf",), ("ndfom",)):
+        return bool(_OF_UNIT.search(_before(sentence, start)))
+    if label.candidates not in (("cp",), ("n",)):
+        return False
+    before = _before(sentence, start)
+    return bool(_OF_UNIT.search(before) and re.search(r"\bsol|\bbound|insol|degrad", before, re.I))
 
 
 def _listed(sentence: str, start: int, end: int) -> bool:

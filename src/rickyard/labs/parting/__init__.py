@@ -2,6 +2,7 @@
 
 # fmt: off
 from rickyard.labs.parting.glued import parted_by_columns
+from rickyard.labs.parting.items import with_items_apart
 from rickyard.labs.parting.listed import with_lists_apart
 from rickyard.labs.parting.pairs import with_pairs_apart
 from rickyard.labs.parting.stood import with_lines_together
@@ -12,6 +13,6 @@ from rickyard.labs.parting.tiles import (
 
 __all__ = [
     "fields_in_lines", "headings_apart", "numbers_apart", "parted_by_columns", "reaching",
-    "tables_apart", "tiles_in_lines", "with_groups", "with_lines_together", "with_lists_apart",
-    "with_pairs_apart",
+    "tables_apart", "tiles_in_lines", "with_groups", "with_items_apart", "with_lines_together",
+    "with_lists_apart", "with_pairs_apart",
 ]

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.vocabulary import both_bases, label_of, printed, written_in
+from rickyard.labs.vocabulary import both_bases, printed, written_in
 
 _NUMBER: Final = r"[<>]?\s?\d[\d.,]*"
 _PAIR: Final = re.compile(
@@ -16,6 +16,8 @@ _PAIR: Final = re.compile(
     rf"\s*(?P<second>{_NUMBER})(?![\d/:-])\s*(?P<behind>[^\d/|;<>()\[\]]{{0,24}}?)\s*"
     r"(?:[)\]]\s*(?P<last>[^\d|;<>()\[\]]{0,16}?))?$"
 )
+#: Days and months are smaller than this.
+_LEAST_WHOLE: Final = 12
 #: So many pairs must tell which base comes first where no words do.
 _LEAST: Final = 4
 #: Dry matter makes one of the two so many times as large as the other at most.
@@ -25,56 +27,6 @@ _MOST_APART: Final = 0.12
 #: Where in a cell with two numbers the unit may stand.
 _UNITS_AT: Final = ("after", "behind", "last")
 _WORDS: Final = {"dm": "dry matter", "ar": "as received"}
-
-
-#: One of a list of values in a line: "neutral detergent fibre 38.7 (43.7) %".
-_ITEM: Final = re.compile(
-    rf"(?P<label>[^\W\d_][^:=;]*?)\s*[:=]?\s+(?P<value>{_NUMBER}\s*(?:%[^,;]{{0,20}}|[^\d\s,;][^,;]{{0,14}})?"
-    rf"(?:\s*[(\[/]\s*{_NUMBER}[^,;]{{0,24}})?)"
-)
-#: Where an item of such a list begins.
-_ITEMS: Final = re.compile(r"\s*[,;]\s+(?=[^\W\d_])|\s{2,}(?=[^\W\d_])")
-#: So many labels with pairs behind them make a page of such lists.
-_LEAST_ITEMS: Final = 4
-#: How far behind its label a value is put, in signs.
-_BEHIND: Final = 100.0
-_LONGEST_LIST: Final = 400
-
-
-def _items(cells: list[Cell]) -> list[tuple[Cell, Cell]]:
-    """Return the labels and values of a line that is a list of them; nothing where it is none."""
-    text = "  ".join(cell.text for cell in cells)
-    if len(text) > _LONGEST_LIST or any(cell.number is not None for cell in cells):
-        return []
-    made = []
-    for part in _ITEMS.split(text.strip(" .;,-•*·")):
-        item = _ITEM.fullmatch(part.strip(" ."))
-        label = label_of(item["label"]) if item else None
-        if item is None or label is None or label.misspelled:
-            return []
-        made.append(
-            (
-                replace(cells[0], text=item["label"], x1=cells[0].x0 + _BEHIND / 2),
-                replace(cells[0], text=item["value"], x0=cells[0].x0 + _BEHIND,
-                        x1=cells[0].x0 + _BEHIND + 40.0),
-            )
-        )  # fmt: skip
-    return made
-
-
-def _with_items_apart(page: Page) -> Page:
-    """Return a page in which lists of values with pairs among them have a line for each."""
-    if page.gridded:
-        return page
-    found = {n: items for n, row in enumerate(page.rows) if row and (items := _items(row))}
-    pairs = sum(bool(_PAIR.match(value.text)) for items in found.values() for _, value in items)
-    if pairs < _LEAST_ITEMS:
-        return page
-    rows: list[list[Cell]] = []
-    for n, row in enumerate(page.rows):
-        rows.extend([list(item) for item in found[n]] if n in found else [row])
-    rows = [[replace(cell, row=n) for cell in row] for n, row in enumerate(rows)]
-    return replace(page, rows=rows)
 
 
 def with_pairs_apart(document: Document) -> Document:
@@ -90,7 +42,6 @@ def with_pairs_apart(document: Document) -> Document:
     Document
         The document, each value in a cell of its own.
     """
-    document = replace(document, pages=list(map(_with_items_apart, document.pages)))
     cells = [
         (cell, pair)
         for page in document.pages
@@ -107,10 +58,25 @@ def with_pairs_apart(document: Document) -> Document:
     order = _told(document)
     if order is None and len(telling) >= _LEAST:
         order = _shown(pair for _, pair in telling)
+    telling += _whole(cells, order)
     known = _Known(
         order, {cell.row for cell, _ in telling}, {round(cell.x0) for cell, _ in telling}
     )
     return replace(document, pages=[_apart(page, known) for page in document.pages])
+
+
+def _whole(
+    cells: list[tuple[Cell, re.Match[str]]], order: tuple[str, str] | None
+) -> list[tuple[Cell, re.Match[str]]]:
+    """Return pairs of whole numbers that stand as words tell: "411/370" on "DM / as received"."""
+    found = []
+    for cell, pair in cells if order is not None else ():
+        first, second = printed(pair["first"].strip()).value, printed(pair["second"].strip()).value
+        if first and second and not _own(pair) and order is not None:
+            ratio = second / first if order[0] == "dm" else first / second
+            if 1.0 / _MOST_RATIO < ratio <= 1.0 and max(first, second) > _LEAST_WHOLE:
+                found.append((cell, pair))
+    return found if len(found) >= _LEAST else []
 
 
 @dataclass(frozen=True)

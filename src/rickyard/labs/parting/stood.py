@@ -19,6 +19,7 @@ from rickyard.labs.vocabulary import (
 #: So many labels and values must stand alone, on so great a part of the lines.
 _LEAST: Final = 4
 _MOSTLY: Final = 0.8
+_LONGEST_UNIT: Final = 4
 #: A row has no more cells than these.
 _WIDEST: Final = 6
 #: Where a value stands that is in none of the columns.
@@ -67,6 +68,8 @@ def _kind(cell: Cell) -> str:
     if read.value is not None and (not read.rest or is_only_unit(read.rest)):
         return "value"
     known = written_in(text)
+    if is_only_unit(text) and (":" in text or len(text.split()) > _LONGEST_UNIT):
+        return "text"  # "Basis of results: DM" says something of all
     if is_only_unit(text) and known.unit and known.basis:
         return "unit"  # "% DM"
     label = label_of(text.rstrip(":"))

@@ -14,6 +14,7 @@ from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_d
 from rickyard.labs.reading.records import record_document
 from rickyard.labs.reading.segments import segment_document
 from rickyard.labs.reading.spaced import spaced_rows
+from rickyard.labs.vocabulary import field_of, label_of
 
 _DELIMITERS: Final = ("\t", ";", ",", "|")
 #: A table of more lines than these is not looked at as running text too.
@@ -255,13 +256,22 @@ def _line_cells(line: str, row: int) -> list[Cell]:
     return cells
 
 
+def _equals(text: str) -> re.Match[str] | None:
+    """Return the sign in "CP=12.2 %" that stands between a label or a field and its value."""
+    cut = re.search(r"(?<=\S)=(?=\S)", text)
+    if cut is None or text.count("=") > 1:
+        return None
+    before = text[: cut.start()].strip()
+    return cut if field_of(before) or label_of(before) is not None else None
+
+
 def _pieces(line: str, start: int, end: int, row: int) -> list[Cell]:
     """Return the cells of one stretch of a line, parted after the colon of a short label."""
     text = line[start:end]
-    cut = _COLON.search(text)
+    cut = _COLON.search(text) or _equals(text)
     parts = [(start, end)]
     if cut and 0 < cut.start() <= 48 and cut.end() < len(text):
-        mark = 1 if text[cut.start()] == ":" else 0
+        mark = 1 if text[cut.start()] == ":" else 0  # an equals sign is dropped
         parts = [(start, start + cut.start() + mark), (start + cut.end(), end)]
     cells = []
     for x0, x1 in parts:

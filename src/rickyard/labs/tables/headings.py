@@ -176,6 +176,10 @@ def _group(text: str) -> bool:
 _YEAR = re.compile(r"\b(?:19|20)\d\d\b")
 
 
+#: "% MS", "g/kg TM": a unit with a basis behind it.
+_UNIT_FIRST = re.compile(r"\s*[(\[]?(?:%|pct|percent|pp[mb]|m?g\s?/|mcal|mj)", re.IGNORECASE)
+
+
 def _find_label(heading: Heading) -> None:
     texts = heading.texts
     options = [" ".join(texts)]
@@ -184,7 +188,13 @@ def _find_label(heading: Heading) -> None:
     options += texts
     options += [re.sub(r"- (?=[a-z])", "", option) for option in options]
     options += [_YEAR.sub(" ", option).strip() for option in options if year_in(option)]
-    labels = [(option, label_of(option)) for option in dict.fromkeys(options)]
+    # "% MS" under a name that is not known is its unit, and no dry matter.
+    alone = len(texts) > 1
+    labels = [
+        (option, label_of(option))
+        for option in dict.fromkeys(options)
+        if not (alone and is_only_unit(option) and _UNIT_FIRST.match(option))
+    ]
     # "Dry matter" over another label is its basis, so it comes last.
     # What names one analyte counts before what may name several: "TDN" under "Energy, dry matter".
     for maybe_basis, several in ((False, False), (False, True), (True, False)):

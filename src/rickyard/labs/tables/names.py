@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
@@ -18,6 +18,7 @@ from rickyard.labs.tables.fields import (
     OF_SAMPLE,
     fields_of_row,
     in_text,
+    is_heading,
 )
 from rickyard.labs.tables.headings import Heading
 from rickyard.labs.vocabulary import (
@@ -204,21 +205,29 @@ def name_blocks(blocks: Sequence[Block], rows: list[list[Seen]]) -> None:
     rows : list of list of Seen
         The rows of the page.
     """
-    if len(blocks) < 2 or any(
-        name in IDENTITY and cells for block in blocks for name, cells in block.fields
-    ):
+    there = {name for block in blocks for name, cells in block.fields if cells}
+    every = [_lines_over(block, rows, there) for block in blocks]
+    if len(blocks) == 1 and not there.intersection(IDENTITY) and {"id", "lab_no"} <= set(every[0]):
+        blocks[0].fields.extend((field, [every[0][field]]) for field in ("id", "lab_no"))
+    if len(blocks) < _LEAST_ROWS:
         return
-    every = [_lines_over(block, rows) for block in blocks]
-    for field in ("id", "lab_no"):
+    if any("id" in fields for fields in every):
+        for fields in every:  # "Oat hay" among names of fields is a name too
+            if "kind" in fields:
+                fields.setdefault("id", fields["kind"])
+    for field, others in (("id", ("id", "weak_id")), ("lab_no", ("lab_no", "number"))):
         found = [fields[field] for fields in every if field in fields]
-        if len(found) == len(blocks) == len({cell.text for cell in found}):
-            for block, cell in zip(blocks, found, strict=True):
-                block.fields.append((field, [cell]))
+        if len(found) == len({cell.text for cell in found}) and not there.intersection(others):
+            _give(blocks, field, found)
     for field in _DAYS:
-        days = [fields.get(field) for fields in every]
-        if all(days):
-            for block, day in zip(blocks, days, strict=True):
-                block.fields.extend([(field, [day])] if day is not None else [])
+        _give(blocks, field, [fields[field] for fields in every if field in fields])
+
+
+def _give(blocks: Sequence[Block], field: str, cells: Sequence[Cell]) -> None:
+    """Give each block its own of some cells, if there is one for each."""
+    if len(cells) == len(blocks):
+        for block, cell in zip(blocks, cells, strict=True):
+            block.fields.append((field, [cell]))
 
 
 #: Days that stand beside the name of a sample.
@@ -227,7 +236,28 @@ _DAYS = ("sampled_on", "received_on", "reported_on")
 _BESIDE_NAME = re.compile(r"[(\[](?P<first>[^,;()\[\]]{2,30})(?:[,;][^()\[\]]*)?[)\]]")
 
 
-def _lines_over(block: Block, rows: list[list[Seen]]) -> dict[str, Cell]:
+#: "Results for West 40": the words before a name.
+_RESULTS_FOR = re.compile(
+    r"^(?:(?:your |our |the )?(?:test |lab )?(?:results?|report|analysis) (?:for|of|on)"
+    r"(?: (?:sample|lot|field|your sample|the sample))?|sample|lot|for)\s*:?\s+(?=[A-Z#\d\"“])",
+    re.IGNORECASE,
+)
+
+
+def _without_lead(one: Seen) -> Cell:
+    """Return the cell of a line without words such as "Results for" before a name."""
+    return replace(one.cell, text=_RESULTS_FOR.sub("", one.text.strip()).strip(' "“”'))
+
+
+def _is_of_sample(row: Sequence[Seen], there: Container[str]) -> bool:
+    """Return whether a row tells a field of the block under it, and no name."""
+    told = [name for name, cells in fields_of_row(row, gridded=False) if cells]
+    return bool(told) and all(name in OF_SAMPLE and name in there for name in told)
+
+
+def _lines_over(
+    block: Block, rows: list[list[Seen]], there: Container[str] = ()
+) -> dict[str, Cell]:
     """Return what the lines with one text each right over a block can be."""
     place = min(line.place for line in block.lines) - 1
     while place >= 0 and not rows[place]:
@@ -235,20 +265,43 @@ def _lines_over(block: Block, rows: list[list[Seen]]) -> dict[str, Cell]:
     found: dict[str, Cell] = {}
     for above in range(place, max(place - _ROWS_OVER, -1), -1):
         row = rows[above]
-        if len(row) == _LEAST_ROWS and _BESIDE_NAME.fullmatch(row[1].text):
-            _take_beside(found, row[1])
-        elif len(row) != 1:
+        if not row or is_heading(row) or _is_of_sample(row, there):
+            continue
+        if not _take_line(found, row):
             break
-        both = _NUMBER_AND_NAME.match(row[0].text.strip(" :"))
-        if both and not (row[0].label or row[0].field or row[0].is_value):
-            found.setdefault("lab_no", replace(row[0].cell, text=both["number"]))
-            found.setdefault("id", replace(row[0].cell, text=both["name"]))
-        elif is_number(row[0]):
-            found.setdefault("lab_no", row[0].cell)
-        elif is_bare_name(row[0]) and not _FORAGE.fullmatch(row[0].text.strip(" :")):
-            for field, cell in name_and_number(row[0].cell):
-                found.setdefault(field, cell)
     return found
+
+
+def _take_line(found: dict[str, Cell], row: Sequence[Seen]) -> bool:
+    """Take name and number from a line over a block; tell whether it can be one of theirs."""
+    if len(row) == _LEAST_ROWS and is_number(row[0]) and is_bare_name(row[1]):
+        found.setdefault("lab_no", row[0].cell)
+        found.setdefault("id", row[1].cell)
+        return True
+    if len(row) == _LEAST_ROWS and _BESIDE_NAME.fullmatch(row[1].text):
+        _take_beside(found, row[1])
+    elif len(row) != 1:
+        return False
+    _take_name(found, row[0])
+    return True
+
+
+def _take_name(found: dict[str, Cell], one: Seen) -> None:
+    """Take name, number or kind of hay from a cell that stands over a block."""
+    text = one.text.strip(" :")
+    both = _NUMBER_AND_NAME.match(text)
+    if both and not (one.label or one.field or one.is_value):
+        found.setdefault("lab_no", replace(one.cell, text=both["number"]))
+        found.setdefault("id", replace(one.cell, text=both["name"]))
+    elif is_number(one):
+        found.setdefault("lab_no", one.cell)
+    elif is_bare_name(one) and _FORAGE.fullmatch(text):
+        found.setdefault("kind", one.cell)
+    elif _RESULTS_FOR.match(one.text) and len(one.text) <= LONGEST_NAME:
+        found.setdefault("id", _without_lead(one))
+    elif is_bare_name(one):
+        for field, cell in name_and_number(one.cell):
+            found.setdefault(field, cell)
 
 
 def _take_beside(found: dict[str, Cell], one: Seen) -> None:

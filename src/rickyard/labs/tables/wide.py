@@ -23,6 +23,7 @@ from rickyard.labs.vocabulary import (
     Op,
     basis_of_title,
     is_only_basis,
+    is_only_unit,
     label_of,
     written_in,
 )
@@ -314,7 +315,10 @@ def _title(columns: list[Heading], rows: list[list[Seen]], top: int) -> None:
 
 
 def _only_basis(column: Heading) -> bool:
-    return bool(column.texts) and all(is_only_basis(text) for text in column.texts)
+    return bool(column.texts) and all(
+        is_only_basis(text) or (is_only_unit(text) and bool(written_in(text).basis))
+        for text in column.texts
+    )
 
 
 def _last_years(columns: list[Heading]) -> None:

@@ -55,6 +55,8 @@ GROUPS: Final[Mapping[str, tuple[str, ...]]] = {
 _STATES: Final = re.compile(
     r"\bbasis\b|\bexpressed\b|\breported (?:on|as|in)\b|\b(?:results?|values?|figures?|numbers?|"
     r"analys[ei]s|percentages?|data|everything|all)\b.*\b(?:on|in|as|are|is|of)\b|"
+    r"\br[eé]sultats?\b|\bresultados?\b|\bvaleurs?\b|\bvalores\b|\bangaben\b|\bergebnisse\b|"
+    r"\bwerte\b|\bbezogen auf\b|\bexprim\w+|\bexpres\w+|\brisultati\b|"
     r"\bgiven (?:on|as|in)\b|\brefers? to (?:the )?(?:dry|hay|feed|material|sample) |"
     r"\bcalculated (?:on|to)\b|^\s*(?:on|all)\b|\bin % of\b|"
     r"^\s*(?:in |all )?percent (?:of|on|in)\b|"
@@ -106,7 +108,7 @@ _DEFINES: Final = re.compile(
 
 #: A sentence without one of these tells neither basis, unit nor method.
 _TELLING: Final = re.compile(
-    r"bas[ei]s|dry|dm\b|d\.m|receiv|rec'|fed\b|fresh|wet\b|a\.r|\bas\b|\bar\b|%|percent|ppm|ppb|mg|g/|"
+    r"bas[ei]s?|s[eè]ch|seca|secco|masse|substan|mati[eè]re|servi|dry|dm\b|d\.m|receiv|rec'|fed\b|fresh|wet\b|a\.r|\bas\b|\bar\b|%|percent|ppm|ppb|mg|g/|"
     r"mcal|mj|cfu|nir|infra|chem|method|moisture|matter|[=*†‡¹²³]",
     re.IGNORECASE,
 )
@@ -277,6 +279,14 @@ _EXCEPT_TOLD: Final = re.compile(
 )
 
 
+#: "dry matter basis - as is for moisture": a basis for water alone.
+_FOR_WATER: Final = re.compile(
+    r"(?:[-–,;(/]|\bbut\b|\band\b)\s*(?P<means>[a-z' -]{2,24}?)\s+(?:for|with|of)\s+(?:the )?"
+    r"(?:moisture|water|dry matter|dm|h2o)\b"
+    r"(?:\s*(?:,|and|&)\s*(?:moisture|water|dry matter|dm)\b)*\)?"
+)
+
+
 def _without_water(sentence: str) -> str:
     """Return a statement without what it excepts as a matter of course, and how that is given.
 
@@ -285,8 +295,13 @@ def _without_water(sentence: str) -> str:
     >>> _without_water("All % of dry matter except H2O and DM (of sample as submitted)")
     'All % of dry matter '
     """
+    if len(sentence.casefold()) != len(sentence):
+        return sentence
+    of_water = _FOR_WATER.search(sentence.casefold())
+    if of_water is not None and basis_in(of_water["means"]) == "ar":
+        sentence = sentence[: of_water.start()] + " " + sentence[of_water.end() :]
     told = _EXCEPT_WATER.search(sentence.casefold())
-    if told is None or len(sentence.casefold()) != len(sentence):
+    if told is None:
         return sentence
     behind = re.split(r"[.;]", sentence[told.end() :])[0]
     if basis_in(behind) != "ar" or _named(plain(behind)):

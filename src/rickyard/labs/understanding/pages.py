@@ -18,6 +18,7 @@ from rickyard.labs.parting import (
     tables_apart,
     tiles_in_lines,
     with_groups,
+    with_items_apart,
     with_lines_together,
     with_lists_apart,
     with_pairs_apart,
@@ -31,6 +32,7 @@ from rickyard.labs.tables import (
     Table,
     blocks_of,
     fields_of_row,
+    has_value,
     in_text,
     is_heading,
     leave_numbered,
@@ -103,7 +105,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         Whether it may be read as sentences.
     """
     document, older = without_older(document)
-    document = with_lines_together(document)
+    document = with_items_apart(with_lines_together(document))
     document = with_pairs_apart(with_lists_apart(with_names(document)))
     comma = comma or comma_of(_numbers(document))
     draft = Draft(passed=older)
@@ -136,6 +138,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         words = [[one.cell for one in row if not one.is_value] for row in rows]
         draft.texts.extend(sentences(words, page.gridded))
         draft.texts.extend(text for row in rows for text in _stated(row))
+        draft.texts.extend(_at_foot(rows))
     there = sum(map(_told_apart, draft.samples))
     letters = letters and _may_be_letter(document)
     letter = letters and there < MOST_OF_LETTERS and _is_letter(document)
@@ -157,6 +160,16 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
     draft.samples = joined(draft.samples)
     draft.lab = _lab(document)
     return draft
+
+
+def _at_foot(rows: list[list[Seen]]) -> list[Cell]:
+    """Return a basis that stands alone under all values, said of every one: "Dry matter basis"."""
+    last = max((n for n, row in enumerate(rows) if any(map(has_value, row))), default=len(rows))
+    return [
+        replace(row[0].cell, text=f"All results on {row[0].text}")
+        for row in rows[last + 1 :]
+        if len(row) == 1 and row[0].only_basis
+    ]
 
 
 def _stated(row: list[Seen]) -> list[Cell]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from rickyard.forage.values import word_of
 from rickyard.labs.common import ANALYTE_SPECS, Question, Sample, Value
@@ -200,7 +201,17 @@ def _unit(one: Found, legend: Legend, analyte: str) -> str:
     )
 
 
+#: What stands far from a value, and speaks of all beside it.
+_FAR: Final = ("the title", "the section", "the head of the page", "the column of the basis")
+
+
 def _basis(one: Found, legend: Legend, analyte: str) -> str:
+    bases = ANALYTE_SPECS[analyte].bases
+    if len(bases) == 1 and bases[0] not in ("dm", "ar"):
+        # what is a share of fiber by its nature is so under a title of dry matter too
+        near = [hint.word for hint in one.bases if hint.word and hint.where not in _FAR]
+        told = [basis for basis, _, _ in _marks(one, legend) if basis]
+        return _first([*told, *(word for word in near if word in bases), *near, bases[0]])
     return _first(
         [
             *(basis for basis, _, _ in _marks(one, legend)),

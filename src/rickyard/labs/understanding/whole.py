@@ -53,6 +53,11 @@ def samples_of(draft: Sequence[DraftSample], legend: Legend, order: DayOrder) ->
 _KIND_BEHIND: Final = re.compile(r"(?P<name>[^()]{3,60}?)\s*\((?P<kind>[^()]{3,40})\)")
 
 
+def _is_full_kind(text: str) -> bool:
+    """Return whether a text tells crop and form, "corn silage"; "brome" alone may be of a name."""
+    return forage_words(text) is not None and len(text.split()) > 1
+
+
 def _keep_names(draft: Sequence[DraftSample]) -> None:
     """Take "Third cutting" for a name where the others in its column are names: "A stack"."""
     weak = [one for one in draft if "weak_id" in one.fields and "id" not in one.fields]
@@ -95,7 +100,7 @@ def _sample_of(found: DraftSample, legend: Legend, order: DayOrder, *, in_order:
     sample.lab_no = _text(number)
     sample.forage_words = _text(fields.get("forage"))
     behind = _KIND_BEHIND.fullmatch(sample.id)
-    if behind is not None and forage_words(behind["kind"]) is not None:
+    if behind is not None and _is_full_kind(behind["kind"]):
         sample.id = behind["name"]
         sample.forage_words = sample.forage_words or behind["kind"]
     other = fields.get("weak_id")

@@ -24,17 +24,19 @@ ABROAD: Final[Mapping[str, str]] = {
     "soluble_cp": "proteine soluble|proteines solubles|proteina soluble|losliches protein|"
     "losliches rohprotein",
     "adicp": "proteine liee adf|proteines liees adf|proteine adf|proteine liee a l adf",
-    "adf": "saure detergenzienfaser|saure detergentienfaser|fibra detergente acida|fda|"
+    "adf": "saure detergenzien faser|saure detergens faser|saure detergenzienfaser|"
+    "saure detergentienfaser|fibra detergente acida|fda|"
     "fibra acido detergente|fibra detergente acido|fibra en detergente acido|fiber adf|"
     "fiber detergent acide|fiber au detergent acide|fibers au detergent acide|"
     "fiber acido detergente|lignocellulose adf|lignocellulose",
-    "ndf": "neutrale detergenzienfaser|neutrale detergentienfaser|fibra detergente neutra|fdn|"
+    "ndf": "neutral detergenzien faser|neutrale detergenzien faser|"
+    "neutrale detergenzienfaser|neutrale detergentienfaser|fibra detergente neutra|fdn|"
     "fibra neutro detergente|fibra detergente neutro|fibra en detergente neutro|fiber ndf|"
     "fiber detergent neutre|fiber au detergent neutre|fiber neutro detergente",
     "lignin": "lignine|lignina|lignine adl|lignina adl|lignin adl",
     "ee": "rohfett|xl|fett|matiere grasse|matieres grasses|matiere grasse brute|"
     "matieres grasses brutes|grasa|grasas|extracto etereo|grasa cruda|grasa bruta|mg brute|"
-    "extrait ethere|grassi|grassi grezzi|ruw vet",
+    "extrait ethere|gras|gras brut|graisse|graisses|graisse brute|grassi|grassi grezzi|ruw vet",
     "ash": "rohasche|xa|asche|cendres|cendres brutes|cendres totales|ceniza|cenizas|"
     "cenizas totales|matiere minerale|matieres minerales|ceneri|ruw as",
     "starch": "starke|staerke|amidon|almidon|amido|zetmeel",

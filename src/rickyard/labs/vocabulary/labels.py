@@ -111,6 +111,8 @@ def label_of(text: str) -> Label | None:
     return found
 
 
+#: A name of a variable has no more parts than these: "AcidDetFiber_pct_DM".
+_MOST_GLUED: Final = 3
 #: "CPDM", "TDNAF": an abbreviation and its basis in one word.
 _GLUED: Final = re.compile(r"(?P<name>[A-Za-z]{2,8}?)(?P<basis>DMB?|DB|A[FR])")
 #: With a basis behind them, these are words: "NEAR", "DEAR".
@@ -119,7 +121,7 @@ _WORDS_WITH_BASIS: Final = frozenset(["ne", "de", "me", "se", "co", "cl", "don",
 
 def _glued(shown: str) -> Label | None:
     """Return what a label without a space names that ends in its basis."""
-    if _CAMEL.search(shown) and " " not in shown:
+    if _CAMEL.search(shown) and len(shown.split()) <= _MOST_GLUED:
         apart = label_of(_CAMEL.sub(" ", shown))
         if apart is not None and not apart.misspelled:
             return apart

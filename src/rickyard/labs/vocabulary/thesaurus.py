@@ -412,7 +412,7 @@ def _index_bare(found: dict[str, tuple[str, ...]]) -> None:
     for analyte, names in NAMES.items():
         for name in names.split("|"):
             bare = without_fillers(canonical(name))
-            if bare:
+            if any(word.isalpha() for word in bare):  # "h2o" leaves a number alone
                 found.setdefault(key_of(bare), (analyte,))
 
 

@@ -1,0 +1,134 @@
+"""Lines that list the values of a sample: "West 40 (lab 771): CP 12.2 %, ADF 35.1 %"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import Final
+
+from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.vocabulary import Label, field_of, is_only_unit, label_of
+
+_NUMBER: Final = r"[<>]?\s?\d[\d.,]*"
+#: One of a list of values in a line: "neutral detergent fibre 38.7 (43.7) %".
+_ITEM: Final = re.compile(
+    rf"(?P<label>[^\W\d_][^:=;]*?)\s*[:=]?\s+(?P<value>{_NUMBER}(?P<unit>\s*[^\d\s,;()][^,;()]{{0,24}})?"
+    rf"(?:\s*[(\[/]\s*{_NUMBER}[^,;]{{0,24}})?)"
+)
+#: Where an item of such a list begins.
+_ITEMS: Final = re.compile(r"\s*[,;|]\s+(?=[^\W\d_])|\s{2,}(?=[^\W\d_])")
+#: So many values make a list, and so many lists with pairs in brackets a page of them.
+_LEAST: Final = 3
+_LEAST_ON_PAGE: Final = 4
+#: How far behind its label a value is put, in signs.
+_BEHIND: Final = 100.0
+_LONGEST: Final = 600
+#: "West 40 (lab 771): ": what stands before a list.
+_LED: Final = re.compile(r"(?P<name>[^:]{2,60}?)\s*:\s+(?=[^\W\d_])")
+#: An item that goes on behind its comma: "NDF digestibility, 48 h 53 % of NDF".
+_MOST_JOINED: Final = 2
+
+
+def with_items_apart(document: Document) -> Document:
+    """Return a document in which a list of values in a line has a line for each of them.
+
+    A line counts only where each of its parts is a label with its value.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+
+    Returns
+    -------
+    Document
+        The document; other lines are as they were.
+    """
+    return replace(document, pages=[_apart(page) for page in document.pages])
+
+
+def _apart(page: Page) -> Page:
+    if page.gridded:
+        return page
+    found: dict[int, tuple[str, list[tuple[str, str]]]] = {}
+    for n, row in enumerate(page.rows):
+        if row and (told := _listed(row)) is not None:
+            found[n] = told
+    if sum(len(items) for _, items in found.values()) < _LEAST_ON_PAGE:
+        return page
+    if not any(len(items) >= _LEAST for _, items in found.values()):
+        return page
+    rows: list[list[Cell]] = []
+    for n, row in enumerate(page.rows):
+        if n not in found:
+            rows.append(row)
+            continue
+        name, items = found[n]
+        if name:
+            rows += [[], [replace(row[0], text=name)], []]
+        left = row[0].x0
+        rows += [
+            [
+                replace(row[0], text=label, x0=left, x1=left + _BEHIND / 2),
+                replace(row[0], text=value, x0=left + _BEHIND, x1=left + _BEHIND + 40.0),
+            ]
+            for label, value in items
+        ]
+    return replace(
+        page, rows=[[replace(cell, row=n) for cell in row] for n, row in enumerate(rows)]
+    )
+
+
+def _listed(row: list[Cell]) -> tuple[str, list[tuple[str, str]]] | None:
+    """Return what stands before a list, and its labels with their values; ``None`` if it is none.
+
+    A line with one value is a list only where it has two numbers: "protein 18.8 (21.2) %".
+    """
+    text = "  ".join(cell.text for cell in row).strip(" -*•·")
+    if len(text) > _LONGEST or any(cell.number is not None for cell in row):
+        return None
+    led = _LED.match(text)
+    name = led["name"] if led is not None and _may_lead(led["name"]) else ""
+    items = _items(text[led.end() :] if led is not None and name else text)
+    if not items:
+        return None
+    many = len(items) >= _LEAST or (not name and (len(items) > 1 or "(" in items[0][1]))
+    return (name, items) if many else None
+
+
+def _may_lead(text: str) -> bool:
+    """Return whether what stands before a colon can be a sample, and no label or field."""
+    if text[0].islower() or not any(map(str.isalpha, text)):
+        return False  # "the clover mix in the shed:" is spoken, and read as a sentence
+    return label_of(text) is None and not field_of(text)
+
+
+def _items(text: str) -> list[tuple[str, str]]:
+    parts = _ITEMS.split(text.strip(" .;,"))
+    made: list[tuple[str, str]] = []
+    at = 0
+    while at < len(parts):
+        for size in range(1, _MOST_JOINED + 1):
+            item = _item(", ".join(parts[at : at + size]))
+            if item is not None and at + size <= len(parts):
+                made.append(item)
+                at += size
+                break
+        else:
+            return []
+    return made
+
+
+def _item(text: str) -> tuple[str, str] | None:
+    text = text.strip(" .")
+    # "NDFD 48 h 53 %": the number behind the longest label is its value
+    ends = [one.start() for one in re.finditer(rf"\s(?={_NUMBER})|(?<=[:=])(?={_NUMBER})", text)]
+    for end in reversed(ends):
+        item = _ITEM.fullmatch(text[:end].rstrip(" :=") + " " + text[end:].lstrip())
+        if item is None or item["label"] != text[:end].rstrip(" :="):
+            continue
+        label: Label | None = label_of(item["label"])
+        unit = (item["unit"] or "").strip()
+        if label is not None and not label.misspelled and (not unit or is_only_unit(unit)):
+            return item["label"], item["value"]
+    return None
