@@ -57,8 +57,17 @@ def _together(page: Page) -> Page:
     )
     if 2 * behind < kinds.count("label"):
         return page
-    cells = [cell for row in filled for cell in row]
-    return Page(page.name, _rows(cells, kinds), gridded=True)
+    rows: list[list[Cell]] = []
+    run: list[Cell] = []
+    for row in [*filled, []]:
+        if len(row) == 1:
+            run.append(row[0])
+            continue
+        rows += _rows(run, [_kind(cell) for cell in run])
+        run = []
+        rows.append([replace(cell, x0=float(n), x1=n + 0.9) for n, cell in enumerate(row)])
+    made = [[replace(cell, row=n) for cell in row] for n, row in enumerate(rows)]
+    return Page(page.name, made, gridded=True)
 
 
 def _kind(cell: Cell) -> str:
@@ -92,7 +101,7 @@ def _rows(cells: Sequence[Cell], kinds: Sequence[str]) -> list[list[Cell]]:
         places = _places(here, heads) if here[0] in ("label", "maybe") else range(len(here))
         rows.append(
             [
-                replace(cell, row=len(rows), x0=float(place), x1=place + 0.9)
+                replace(cell, x0=float(place), x1=place + 0.9)
                 for place, cell in zip(places, cells[at:end], strict=True)
             ]
         )
