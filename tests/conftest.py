@@ -12,7 +12,7 @@ from support import rechecked
 collect_ignore = ["conftest.py"]
 
 # A machine that does several things at once stalls now and then: that is no failure.
-settings.register_profile("rickyard", deadline=timedelta(seconds=5), max_examples=55)
+settings.register_profile("rickyard", deadline=timedelta(seconds=5), max_examples=40)
 settings.register_profile("long", settings.get_profile("rickyard"), max_examples=400)
 
 # Test modules are imported after this file: whatever they plan is looked at twice.

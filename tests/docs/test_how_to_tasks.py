@@ -22,11 +22,7 @@ DIFFS = Path(__file__).parents[2] / "docs" / "howto" / "diffs"
 def copy(tmp_path: Path) -> Path:
     """Return a source folder of its own, with the package in it."""
     source = tmp_path / "src"
-    shutil.copytree(
-        Path(rickyard.__file__).parent,
-        source / "rickyard",
-        ignore=shutil.ignore_patterns("__pycache__"),
-    )
+    shutil.copytree(Path(rickyard.__file__).parent, source / "rickyard")
     return source
 
 

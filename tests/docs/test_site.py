@@ -77,12 +77,14 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[str]]:
     return folder, kept.said
 
 
+@pytest.mark.long
 def test_it_builds_without_a_warning(site: tuple[Path, list[str]]) -> None:
     folder, said = site
     assert said == []
     assert (folder / "index.html").is_file()
 
 
+@pytest.mark.long
 def test_no_page_asks_another_machine_for_anything(site: tuple[Path, list[str]]) -> None:
     folder, _ = site
     pages = sorted(folder.rglob("*.html"))
@@ -107,6 +109,7 @@ def test_a_foreign_request_would_be_seen() -> None:
     assert not fetched('<a href="https://example.org/">there</a>')
 
 
+@pytest.mark.long
 def test_every_room_and_example_has_its_place(site: tuple[Path, list[str]]) -> None:
     folder, _ = site
     for example in sorted((ROOT / "docs" / "gallery").glob("*.py")):

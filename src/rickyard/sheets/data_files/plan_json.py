@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import fields
-from typing import Any, Final
+from functools import cache
+from typing import Any, Final, cast
 
 from rickyard.program.result import (
     SCHEMA_VERSION,
@@ -18,7 +18,7 @@ from rickyard.program.result import (
     WinterPrograms,
     WishOutcome,
 )
-from rickyard.sheets.data_files.plain_json import document, plain
+from rickyard.sheets.data_files.plain_json import document, plain, rows_on_lines
 
 #: Fields whose key in the document is shorter than their name.
 JSON_KEYS: Final = {
@@ -74,13 +74,16 @@ def plan_json(program: SeasonProgram) -> str:
     NotFinite
         If a number is infinite or not a number.
     """
-    return json.dumps(plan_to_dict(program), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+    return rows_on_lines(plan_to_dict(program))
 
 
 def _row(one: Any) -> dict[str, Any]:
-    return {
-        JSON_KEYS.get(field.name, field.name): getattr(one, field.name) for field in fields(one)
-    }
+    return {key: getattr(one, name) for name, key in _keys(cast(Hashable, type(one)))}
+
+
+@cache
+def _keys(kind: Any) -> tuple[tuple[str, str], ...]:
+    return tuple((field.name, JSON_KEYS.get(field.name, field.name)) for field in fields(kind))
 
 
 def _need(one: NeedRow) -> dict[str, Any]:

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Hashable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import MISSING, fields
 from datetime import date
 from enum import Enum
 from functools import cache
 from typing import Any, Final, TypeVar, cast, get_args, get_origin, get_type_hints
 
-from rickyard.program.result import HayToBuy, Made, NeedRow, SeasonProgram, Wish, WishOutcome
+from rickyard.program.result import HayToBuy, Made, NeedRow, SeasonProgram, WishOutcome
 from rickyard.sheets.data_files.plan_json import JSON_KEYS
 
 _Row = TypeVar("_Row")
+_Read = Callable[[Any], Any]
 
 #: What stands under another name, or in two places, in the document.
 _APART: Final = frozenset(
@@ -41,8 +42,8 @@ def program_from_json(text: str) -> SeasonProgram:
     """
     document: Mapping[str, Any] = json.loads(text)
     values = {
-        name: _value(hint, document[name])
-        for name, hint in _hints(SeasonProgram)
+        name: document[name] if read is None else read(document[name])
+        for name, _, _, read in _fields(SeasonProgram)
         if name not in _APART and (name in document or name not in _LATER)
     }
     pairs = zip(document["needs"], document["supplied"], strict=True)
@@ -64,44 +65,44 @@ def _or_none(kind: type[_Row], row: Mapping[str, Any] | None) -> _Row | None:
 
 
 def _wish(row: Mapping[str, Any]) -> WishOutcome:
-    wish = _made(Wish, row)
-    return _made(WishOutcome, {**row, "wish": wish})
+    # The fields of a wish stand among those of what became of it.
+    return _made(WishOutcome, {**row, "wish": row})
 
 
 def _made(kind: type[_Row], row: Mapping[str, Any]) -> _Row:
     """Return a row; what an earlier minor version did not know yet is what it is unless stated."""
     given = {}
-    for name, hint in _hints(cast(Hashable, kind)):
-        key = JSON_KEYS.get(name, name)
-        if key in row or name not in _defaults(cast(Hashable, kind)):
-            given[name] = _value(hint, row[key])
+    for name, key, has_default, read in _fields(cast(Hashable, kind)):
+        if key in row or not has_default:
+            given[name] = row[key] if read is None else read(row[key])
     return kind(**given)
 
 
 @cache
-def _defaults(kind: Any) -> frozenset[str]:
-    return frozenset(field.name for field in fields(kind) if field.default is not MISSING)
+def _fields(kind: Any) -> tuple[tuple[str, str, bool, _Read | None], ...]:
+    """Return name, key, whether it may be missing, and reader of each: a plan has many rows."""
+    hints = get_type_hints(kind)
+    return tuple(
+        (
+            field.name,
+            JSON_KEYS.get(field.name, field.name),
+            field.default is not MISSING,
+            _reader(hints[field.name]),
+        )
+        for field in fields(kind)
+    )
 
 
 @cache
-def _hints(kind: Any) -> tuple[tuple[str, Any], ...]:
-    """Return the fields of a dataclass with their types: a plan has thousands of rows."""
-    hints = get_type_hints(kind)
-    return tuple((field.name, hints[field.name]) for field in fields(kind))
-
-
-def _value(hint: Any, value: Any) -> Any:
-    """Turn a value of the document into what its field holds."""
+def _reader(hint: Any) -> _Read | None:
+    """Return what turns a value of the document into what a field holds; ``None``: it is that."""
     if hint is date or date in get_args(hint):
-        return None if value is None else date.fromisoformat(value)
+        return lambda value: None if value is None else date.fromisoformat(value)
     if get_origin(hint) is tuple:
-        return tuple(_each(get_args(hint)[0], value))
+        one = _reader(get_args(hint)[0])
+        return tuple if one is None else lambda values: tuple(map(one, values))
     if isinstance(hint, type) and issubclass(hint, Enum):
-        return hint(value)
-    if isinstance(value, Mapping) and hasattr(hint, "__dataclass_fields__"):
-        return _made(hint, value)
-    return value
-
-
-def _each(kind: Any, values: Iterable[Any]) -> Iterable[Any]:
-    return (_value(kind, one) for one in values)
+        return hint
+    if hasattr(hint, "__dataclass_fields__"):
+        return lambda value: _made(hint, value)
+    return None
