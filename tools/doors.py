@@ -10,7 +10,6 @@ import ast
 import sys
 import textwrap
 from collections import defaultdict
-from functools import cache
 from pathlib import Path
 
 SOURCE = Path(__file__).resolve().parents[1] / "src"
@@ -23,16 +22,10 @@ def module_of(path: Path) -> str:
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
 
-@cache
-def tree_of(path: Path) -> ast.Module:
-    """Return the source of a file as a tree, read once."""
-    return ast.parse(path.read_text("utf-8"))
-
-
 def defined_in(path: Path) -> set[str]:
     """Return the names that a module itself puts at its top."""
     found = set()
-    for node in tree_of(path).body:
+    for node in ast.parse(path.read_text("utf-8")).body:
         if isinstance(node, ast.FunctionDef | ast.ClassDef):
             found.add(node.name)
         elif isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name):
@@ -52,9 +45,13 @@ def wanted_by_others(files: dict[str, Path], rooms: set[str]) -> dict[str, set[s
     wanted: dict[str, set[str]] = defaultdict(set)
     for module, path in files.items():
         home = module if module in rooms else module.rpartition(".")[0]  # a path outside has none
-        tree = tree_of(path)
+        nodes = [
+            node
+            for node in ast.walk(ast.parse(path.read_text("utf-8")))
+            if isinstance(node, ast.ImportFrom | ast.Attribute)
+        ]
         called: dict[str, str] = {}
-        for node in ast.walk(tree):
+        for node in nodes:
             if not isinstance(node, ast.ImportFrom) or node.module is None:
                 continue
             for alias in node.names:
@@ -62,7 +59,7 @@ def wanted_by_others(files: dict[str, Path], rooms: set[str]) -> dict[str, set[s
                     called[alias.asname or alias.name] = f"{node.module}.{alias.name}"
                 elif node.module in rooms - {home, module}:
                     wanted[node.module].add(alias.name)
-        for node in ast.walk(tree):
+        for node in nodes:
             if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
                 room = called.get(node.value.id, home)
                 if room != home:

@@ -26,6 +26,7 @@ from rickyard.farm import (
     Storage,
 )
 from rickyard.program.planning import plan_season
+from rickyard.program.result.options import PlanOptions
 from rickyard.program.result.result import SeasonProgram
 from rickyard.sheets.data_files.plan_json import plan_json
 from support.daily_audit import DailyAudit
@@ -77,7 +78,7 @@ def drought() -> tuple[Farm, SeasonProgram]:
     season = Season(START, START + timedelta(weeks=12), hays_at_once=2, least_run_days=21)
     farm = Farm("Drought farm", season, (oats, sudan, corn, grass), reports, groups,
                 (CORN, LIQUID, BOUGHT))  # fmt: skip
-    return farm, plan_season(farm)
+    return farm, plan_season(farm, options=PlanOptions(effort=0.1))
 
 
 def fed(program: SeasonProgram, source: str) -> set[str]:
@@ -207,7 +208,7 @@ def mixed() -> tuple[Farm, SeasonProgram]:
     season = Season(date(2026, 12, 1), date(2027, 4, 20))
     farm = Farm("Mixed farm", season, (timothy, alfalfa, fescue, sudan, wrapped), reports, groups,
                 (CORN, BOUGHT))  # fmt: skip
-    return farm, plan_season(farm)
+    return farm, plan_season(farm, options=PlanOptions(effort=0.1))
 
 
 def test_05_no_caution_says_what_the_program_does_not_do(

@@ -107,7 +107,7 @@ def test_shares_of_a_lot_are_whole_near_and_together_no_more_than_stand(
 
 @pytest.mark.parametrize(
     "seed",
-    [pytest.param(seed, marks=pytest.mark.long if seed >= 4 else ()) for seed in range(8)],
+    [pytest.param(seed, marks=pytest.mark.long if seed >= 2 else ()) for seed in range(8)],
 )
 def test_deliveries_of_many_farms_hold_at_any_interval(seed: int) -> None:
     farm = random_farm(seed, lots=5, groups=5, weeks=6)

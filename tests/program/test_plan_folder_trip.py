@@ -20,7 +20,7 @@ from rickyard.sheets.data_files.plan_load import program_from_json
 from support.farms import START, random_farm
 
 #: So many seeds each time, the rest with the long tests.
-USUAL = 4
+USUAL = 2
 
 #: Bought hay and autumn pasture: the two feeds that are forage and stand in no yard.
 ROUGHAGE = (

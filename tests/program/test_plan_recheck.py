@@ -19,7 +19,7 @@ from support.rechecked import not_looked_at
 from support.shipped import SHORT, shipped_farm
 
 #: So many seeds each time, the rest with the long tests.
-USUAL = 8
+USUAL = 4
 
 
 @pytest.fixture(scope="module")

@@ -147,7 +147,7 @@ def test_conflicting_pins_in_one_file_are_asked_about(tmp_path: Path) -> None:
     assert "No Lot 0 to Spring cows all season: not kept" in said
 
 
-@pytest.mark.parametrize("rules", ["", RULES])
+@pytest.mark.parametrize("rules", ["", pytest.param(RULES, marks=pytest.mark.long)])
 def test_pins_against_all_there_is(tmp_path: Path, rules: str) -> None:
     """More hays than may be fed at once, more of one than stands, and none of any."""
     where = folder(
@@ -173,7 +173,7 @@ def test_pins_against_all_there_is(tmp_path: Path, rules: str) -> None:
 @pytest.mark.parametrize(
     ("count", "days"),
     [
-        (40, 28),
+        (20, 28),
         pytest.param(300, 14, marks=pytest.mark.long),
         pytest.param(300, 7, marks=pytest.mark.long),
     ],

@@ -29,7 +29,7 @@ def farm() -> Farm:
 
 
 #: So many seeds each time, the rest with the long tests.
-USUAL = 8
+USUAL = 4
 
 
 @pytest.mark.parametrize(
