@@ -38,7 +38,7 @@ from rickyard.forage.values.feed_names import _rank, _single, find_feeds
 from rickyard.forage.values.nitrate import nitrate_share_limit
 from rickyard.forage.values.samples import column_values, sample_values
 from rickyard.forage.values.screens import Limits, screens_from_results
-from rickyard.match.nutrient_value import _as_fed
+from rickyard.match.nutrient_value import _as_fed, prices_of_feeds
 from rickyard.quantities import OutOfRange
 from rickyard.safety.rule import rules
 
@@ -352,3 +352,21 @@ def test_less_than_a_bale_is_no_lot_to_draw_from() -> None:
         return lot_measured(lot, (report,), lot_profile(lot, (report,)))["cp_pct"].sd
 
     assert sd(1.0) < sd(0.9) == pytest.approx(sd(1e9))
+
+
+def test_energy_and_protein_are_priced_by_the_feeds_that_sell_them_cheapest() -> None:
+    """Dollars for a kilogram of TDN and of protein, not for one of feed."""
+    feeds = [
+        Feed(name, name, FeedKind.GRAIN, price, "", 90.0, tdn, cp)
+        for name, price, tdn, cp in (
+            ("Bran", 0.20, 68.0, 16.0),
+            ("Corn", 0.18, 88.0, 9.0),
+            ("Straw", 0.10, 40.0, 4.0),
+            ("Meal", 0.44, 84.0, 54.0),
+        )
+    ]
+    for some in (feeds, feeds[::-1]):
+        prices = prices_of_feeds(some)
+        assert prices is not None
+        assert prices.origin == "from the prices of Corn and Meal"
+    assert prices_of_feeds(feeds[:1]) is None

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from rickyard.farm import Forage, Lot, Package, Storage
+from rickyard.farm import AnimalClass, Feeder, Forage, Lot, Package, Storage
 from rickyard.hay.bales.bales import bale_weight_kg, book_density_as_fed_kg_m3, round_volume_m3
 from rickyard.hay.bales.delivery import bales_this_feeding
 from rickyard.hay.bales.weathering import bottom_segment_pct, weathered_ends_pct, weathered_pct
@@ -18,7 +18,7 @@ from rickyard.hay.common.limits import require_between, require_not_negative, re
 from rickyard.hay.feeding import caps, need
 from rickyard.hay.feeding.feeding import FEEDERS, feeding_loss_pct
 from rickyard.hay.feeding.hand_rations import pearson_square, supplied, two_feeds_two_nutrients
-from rickyard.hay.feeding.planning_loss import package_of_bales
+from rickyard.hay.feeding.planning_loss import package_of_bales, planned_loss
 from rickyard.hay.feeding.supply import bales_rounded_up, inventory
 from rickyard.hay.money.investment import breakeven_price, capital_recovery
 from rickyard.hay.precision.farm_variance import (
@@ -274,3 +274,14 @@ def test_a_lot_is_large_above_100_tons_and_too_large_above_200(
     )
     said = lots.lot_size_cautions(lot, tons * TON)
     assert [one.level for one in said] == level
+
+
+def test_hay_from_outside_is_picked_over_more_by_five_points() -> None:
+    """Judgement: weathered hay is refused more."""
+    for feeder in (Feeder.OPEN_RING, Feeder.BUNK):
+        inside, outside = (
+            planned_loss(AnimalClass.COW, feeder, Package.ROUND, storage).pct
+            for storage in (Storage.ENCLOSED_BARN, Storage.EXPOSED_GROUND)
+        )
+        assert inside == planned_loss(AnimalClass.COW, feeder, Package.ROUND).pct
+        assert outside == inside + 5.0
