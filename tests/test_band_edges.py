@@ -113,6 +113,7 @@ def test_the_tissue_of_calves_and_yearlings_by_age() -> None:
         (50.0, 20.0, WindChill.WEATHER_SERVICE, 43.6),
         (50.5, 20.0, WindChill.WEATHER_SERVICE, 50.5),
         (0.0, 2.9, WindChill.WEATHER_SERVICE, 0.0),
+        (0.0, 3.0, WindChill.WEATHER_SERVICE, -6.9),
         (0.0, 3.01, WindChill.WEATHER_SERVICE, -6.9),
         (0.0, 3.9, WindChill.OLD_HUMAN, 0.0),
         (0.0, 10.0, WindChill.OLD_HUMAN, -20.9),
