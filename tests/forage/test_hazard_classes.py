@@ -370,3 +370,7 @@ def test_energy_and_protein_are_priced_by_the_feeds_that_sell_them_cheapest() ->
         assert prices is not None
         assert prices.origin == "from the prices of Corn and Meal"
     assert prices_of_feeds(feeds[:1]) is None
+
+
+def test_water_alone_brings_its_nitrate_into_a_kilogram_of_diet() -> None:
+    assert diet_no3n_ppm([1.0], [0.0], water_l_per_day=10.0, water_no3n_mg_per_l=20.0) == 200.0

@@ -24,10 +24,12 @@ from rickyard.farm import (
     Report,
     Season,
     Storage,
+    Wrap,
 )
 from rickyard.hay.precision.farm_variance import pairs_of, spread_of
 from rickyard.hay.sampling.analyses import Purpose, Wanted, wanted_tests
 from rickyard.hay.sampling.lab_packages import cheapest_order
+from rickyard.hay.sampling.lots import lot_code
 from rickyard.hay.sampling.protocols import protocol, protocols_for
 from rickyard.hay.sampling.sampling_plan import Options, SamplePlan, _bags, farm_sample_plans
 from rickyard.hay.storage.hot_hay import Watch, heat_step, heat_watch, lot_watch
@@ -41,7 +43,7 @@ from rickyard.hay.storage.storage import (
 )
 from rickyard.hay.yard.outlook import outlook, sell_or_keep
 from rickyard.hay.yard.yard_page import _weigh
-from rickyard.quantities import convert
+from rickyard.quantities import OutOfRange, convert
 
 BALED, TODAY, DAY = date(2026, 6, 1), date(2026, 9, 1), timedelta(days=1)
 LOT = Lot(
@@ -286,3 +288,19 @@ def test_a_way_to_sample_costs_its_fee_its_postage_and_its_time() -> None:
         assert (free.cores, free.price_usd) == (cores, 4.0 + 20.0)
         assert protocols_for(bales, spread, fee_usd=16.0)[0].price_usd == 40.0
         assert protocol("", "", 20, bales, spread).price_usd == 24.0
+
+
+def test_storage_takes_sixty_percent_at_most() -> None:
+    """Oklahoma State's table times that of sisal twine would be more."""
+    found = [
+        float(storage_loss_pct(Storage.EXPOSED_GROUND, 18.0, 2000.0, wrap))
+        for wrap in (Wrap.NET, Wrap.PLASTIC_TWINE, Wrap.SISAL)
+    ]
+    assert found[0] < found[1] < found[2] == 60.0
+
+
+def test_a_field_has_as_many_codes_as_three_figures_hold() -> None:
+    used = [f"2026-HILL-C1-L{number:02d}" for number in range(1, 1000)]
+    assert lot_code(2026, "Hill", 1, used[:-1]) == used[-1]
+    with pytest.raises(OutOfRange, match="all codes"):
+        lot_code(2026, "Hill", 1, used)

@@ -507,3 +507,16 @@ def test_tough_forage_fills_an_animal_sooner_above_seventy_percent_of_fiber() ->
     cap = ndf_cap_pct_bw("ewe_nursing")
     found = [float(fiber_fills_kg("ewe_nursing", 70.0, ndf)) for ndf in (70.0, 70.1)]
     assert found == pytest.approx([cap, (cap - 0.1) * 70.0 / 70.1])
+
+
+def test_ewes_of_which_nothing_is_said_raise_three_lambs_in_two_years() -> None:
+    """Common practice: 1.5 lambs a ewe."""
+    ewes = Group("E", "Ewes", AnimalClass.EWE, 20, 70.0, calving_on=START + 20 * DAY)
+    for start in (START, START + 30 * DAY):
+        asked = days(2, start)
+        usual, said = (
+            group_needs(one, asked, weighed_on=START) for one in (ewes, replace(ewes, young=1.5))
+        )
+        assert usual.tdn_kg is not None
+        assert said.tdn_kg is not None
+        assert usual.tdn_kg.tolist() == said.tdn_kg.tolist()
