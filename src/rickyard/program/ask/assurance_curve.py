@@ -26,6 +26,7 @@ from rickyard.program.problem import (
 )
 from rickyard.program.result import PlanOptions
 from rickyard.program.solver import MOVING_ROUNDS, Optimum, Session, settle
+from rickyard.quantities import is_some
 
 #: Chances that are tried when nobody names others. [%]
 LEVELS_PCT: Final = (50.0, 60.0, 70.0, 80.0, 85.0, 90.0, 95.0, 97.5)
@@ -195,7 +196,7 @@ def assurance_answer(curve: AssuranceCurve) -> str:
         return cannot or "Only average values were asked for."
     best = kept[-1]
     base = best.cost_usd - best.more_usd
-    share = f", {100.0 * best.more_usd / base:.1f}% of the season" if base > 0.0 else ""
+    share = f", {100.0 * best.more_usd / base:.1f}% of the season" if is_some(base) else ""
     said = (
         f"{best.chance_pct:g}% assurance costs {money_text(best.more_usd)} more than counting on "
         f"averages{share}."
@@ -233,7 +234,7 @@ def assurance_lines(curve: AssuranceCurve) -> tuple[str, ...]:
         if not one.kept:
             lines.append(f"{start}   cannot be promised everywhere")
             continue
-        bar = "=" * round(BAR * one.more_usd / most) if most > 0.0 else ""
+        bar = "=" * round(BAR * one.more_usd / most) if is_some(most) else ""
         lines.append(f"{start} {money_text(max(0.0, one.more_usd)):>15}  {bar}".rstrip())
     return tuple(lines)
 

@@ -23,6 +23,7 @@ from rickyard.program.model import USD_PER_ROW_UNIT
 from rickyard.program.problem import Problem
 from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Remedy, Shortage
 from rickyard.program.solver import placed
+from rickyard.quantities import is_some
 from rickyard.types import IntArray
 
 #: Nothing is short that is less, in its unit per head and day.
@@ -155,7 +156,7 @@ def remedies(
     once, for the whole farm, then in the order of the shortages.
     """
     known = [_found(inquiry, one) for one in shortages if one.group_id]
-    real = sorted((one for one in known if one.usd > 0.0), key=lambda one: -one.usd)
+    real = sorted((one for one in known if is_some(one.usd)), key=lambda one: -one.usd)
     head: dict[str, tuple[int, float] | None] = {}
     leave: dict[str, tuple[int, float] | None] = {}
     found: dict[int, list[Remedy]] = {}
@@ -252,7 +253,7 @@ def _more_money(inquiry: Inquiry, short: _Short, display: Display) -> Iterator[R
     rows = inquiry.model.rows
     spent = float(rows.value[rows.row == row] @ x[rows.column[rows.row == row]])
     usd = USD_PER_ROW_UNIT * (spent - most)
-    if usd <= 0.0:
+    if not is_some(usd):
         return
     sentence = (
         f"{_opening(inquiry, short.shortage, display)} {money_text(usd)} more to spend on feed "
@@ -269,7 +270,7 @@ def _looked_for(
 
     def enough(asked: Inquiry, source: int) -> float | None:
         short = _found(asked, shortage)
-        return least_more(asked, short.columns, source) if short.usd > 0.0 else None
+        return least_more(asked, short.columns, source) if is_some(short.usd) else None
 
     hay = better_hay(inquiry, problem, enough)
     if hay is None:
@@ -302,7 +303,7 @@ def _helpful(inquiry: Inquiry) -> list[int]:
     row = np.concatenate([inquiry.model.stock_row, inquiry.model.buy_row])
     dual = inquiry.base.optimum.row_dual
     helps = np.where(placed(row), -dual[np.maximum(row, 0)], 0.0)
-    order = [i for i in np.argsort(-helps, kind="stable").tolist() if helps[i] > 0.0]
+    order = [i for i in np.argsort(-helps, kind="stable").tolist() if is_some(helps[i])]
     hay = [i for i in order if i < lots][:MOST_LOTS]
     return hay + [i for i in order if i >= lots][:MOST_FEEDS]
 

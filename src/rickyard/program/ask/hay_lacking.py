@@ -19,7 +19,7 @@ from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.problem import Problem
 from rickyard.program.result import NEEDS_OF_HAY, HayToBuy, SeasonProgram
 from rickyard.program.solver import nowhere, placed
-from rickyard.quantities import KG_PER_SHORT_TON, KG_PER_TONNE
+from rickyard.quantities import KG_PER_SHORT_TON, KG_PER_TONNE, is_some
 from rickyard.types import FloatArray, IntArray
 
 #: Hay that is looked for where there is no yard to be like: dry grass hay of middling quality.
@@ -136,8 +136,8 @@ def short_of_hay(problem: Problem, shortage: dict[str, IntArray]) -> IntArray:
 
 def _price_usd(program: SeasonProgram) -> float:
     """Return what hay is worth here on the mean. [US dollars a kilogram of dry matter]."""
-    stood = {lot.lot_id: lot.start_t for lot in program.lots if lot.start_t > 0.0}
-    hays = [one for one in program.sources if one.is_hay and one.usd_per_kg_dm > 0.0]
+    stood = {lot.lot_id: lot.start_t for lot in program.lots if is_some(lot.start_t)}
+    hays = [one for one in program.sources if one.is_hay and is_some(one.usd_per_kg_dm)]
     lots = [one for one in hays if one.source_id in stood]
     if lots:
         whole = sum(stood[one.source_id] for one in lots)
@@ -173,7 +173,7 @@ def _hay_like(farm: Farm, program: SeasonProgram) -> dict[str, float]:
     """Return the mean analysis of the yard, or that of usual hay. [% DM]."""
     stood = {lot.lot_id: lot.start_t for lot in program.lots}
     whole = sum(stood.values())
-    if whole <= 0.0:
+    if not is_some(whole):
         return dict(USUAL)
     lots = [one for one in program.sources if one.source_id in stood]
     return {

@@ -15,6 +15,7 @@ from rickyard.display import Display
 from rickyard.farm import Farm
 from rickyard.program.ask.sensitivity import Inquiry, Sensitivity
 from rickyard.program.result import FeedWorth, LotWorth
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray, IntArray
 
 #: A leaving price is found to this share, in at most so many steps.
@@ -42,7 +43,7 @@ def leaving_price(inquiry: Inquiry, source: int) -> float | None:
     it has to be on offer whatever it costs.
     """
     columns = inquiry.columns_of(source)
-    if len(columns) == 0 or np.any(inquiry.model.lower[columns] > 0.0):
+    if not len(columns) or np.any(is_some(inquiry.model.lower[columns])):
         return None
     with inquiry.at_most(columns, np.zeros(len(columns))):
         without = inquiry.ask()
@@ -90,7 +91,7 @@ def with_leaving_price(
     per_dm = leaving_price(inquiry, source)
     price = display.price_a_ton(worth.price_usd_per_kg)
     if per_dm is None:
-        on_offer = np.any(inquiry.model.lower[inquiry.columns_of(source)] > 0.0)
+        on_offer = np.any(is_some(inquiry.model.lower[inquiry.columns_of(source)]))
         why = "it is always offered" if on_offer else "something would be short without it"
         sentence = f"{value.name}: bought at {price}, and at any price: {why}."
         return replace(worth, sentence=sentence)
@@ -114,7 +115,7 @@ def with_sale_prices(
     """
     value = inquiry.problem.sources.values[source]
     stock_kg = float(inquiry.problem.sources.start_kg_dm[source])
-    if worth.usd_per_t_dm is None or stock_kg <= 0.0:
+    if worth.usd_per_t_dm is None or not is_some(stock_kg):
         return worth
     dm = value.dm_pct / 100.0
     first = max(0.0, value.usd_per_kg_dm + worth.usd_per_t_dm / 1000.0) * dm

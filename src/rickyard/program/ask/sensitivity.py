@@ -32,6 +32,7 @@ from rickyard.program.solver import (
     placed,
 )
 from rickyard.program.solver import settle as settle_rows
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Two answers with less than this between what they leave short, US dollars of the price set for
@@ -111,8 +112,8 @@ class Inquiry:
         ruled = (
             season.hays_at_once is not None
             or season.least_run_days is not None
-            or season.change_usd > 0.0
-            or season.simpler_for_pct > 0.0
+            or is_some(season.change_usd)
+            or is_some(season.simpler_for_pct)
             or any(group.hays_at_once is not None for group in farm.groups)
         )
         if not ruled:
@@ -127,7 +128,7 @@ class Inquiry:
         counts its work, else that of this inquiry does.
         """
         columns = self.model.columns
-        keep = self.upper[: columns.amounts] > 0.0
+        keep = is_some(self.upper[: columns.amounts])
         if opening is not None:
             keep |= opening[columns.group, columns.period]
         other = copy(self)
@@ -174,7 +175,7 @@ class Inquiry:
 
     def _closed(self, eaten: FloatArray, is_hay: BoolArray) -> BoolArray:
         columns = self.model.columns
-        fed = eaten[columns.group, columns.source, columns.period] > 0.0
+        fed = is_some(eaten[columns.group, columns.source, columns.period])
         return np.asarray(is_hay[columns.source] & ~fed)
 
     def _extra_columns(self) -> IntArray:

@@ -17,6 +17,7 @@ from rickyard.program.ask.wish_prices import WishCost, wish_costs
 from rickyard.program.problem import Problem, Wished, WishScope, counts_hays, wish_notes
 from rickyard.program.result import Kept, SeasonProgram, Wish, WishOutcome, is_clear
 from rickyard.program.solver import is_placed
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray
 
 #: An amount may miss the wished one by this share and still be it.
@@ -192,7 +193,7 @@ def _price(cost: WishCost | None, program: SeasonProgram, *, mixed: bool) -> str
         return "Its cost was not worked out."
     said = "It costs nothing"
     if abs(cost.money) > NOTHING_USD:
-        said = f"It {'costs' if cost.money > 0.0 else 'saves'} {money_text(abs(cost.money))}"
+        said = f"It {'costs' if is_some(cost.money) else 'saves'} {money_text(abs(cost.money))}"
         clear = is_clear(cost.money, program)
         if cost.by_planning:
             open_yet = "" if clear else "; a longer search (--effort) may change that"

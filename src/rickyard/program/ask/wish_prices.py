@@ -17,6 +17,7 @@ from rickyard.program.model import Model
 from rickyard.program.problem import Problem, Wished, with_wishes
 from rickyard.program.result import USUAL_EFFORT, Wish
 from rickyard.program.solver import Meter, placed
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray
 
 #: More wishes than this are not priced one by one.
@@ -113,13 +114,13 @@ def _without(inquiry: Inquiry, farm: Farm, free: Problem, others: Sequence[Wish]
     cells = (columns.group, columns.source, columns.period)
     before = inquiry.problem.wished_kg_dm[cells]
     after = other.wished_kg_dm[cells]
-    if np.any((after > 0.0) & (after != before)):
+    if np.any(is_some(after) & (after != before)):
         # Another wish takes over with an amount of its own, for which there is no row yet.
         alone = Inquiry(other, enough=inquiry.enough, meter=inquiry.meter)
         return _cost(alone, alone.base)
     upper = other.sources.most_kg_dm[cells]
     moved = np.flatnonzero(upper != inquiry.upper[: len(upper)])
-    dropped = columns.unkept[(before > 0.0) & (after <= 0.0)]
+    dropped = columns.unkept[is_some(before) & (after <= 0.0)]
     with ExitStack() as stack:
         if len(dropped):
             cost = inquiry.cost

@@ -12,7 +12,7 @@ from rickyard.program.ask.sensitivity import SHORT_DUST_USD, Inquiry, Sensitivit
 from rickyard.program.problem import Problem
 from rickyard.program.result import LotReason
 from rickyard.program.solver import NOWHERE, is_placed
-from rickyard.quantities import DAYS_PER_WEEK
+from rickyard.quantities import DAYS_PER_WEEK, is_some
 from rickyard.types import BoolArray, IntArray
 
 #: Less than this is no difference, US dollars and kilograms of dry matter.
@@ -88,9 +88,9 @@ def _instead_of(inquiry: Inquiry, in_run: BoolArray, source: int, next_best: int
     """
     at = inquiry.model.columns
     count = len(at.group)
-    shut = (inquiry.upper[:count] == 0.0) & (inquiry.model.upper[:count] > 0.0) & in_run
+    shut = (inquiry.upper[:count] == 0.0) & is_some(inquiry.model.upper[:count]) & in_run
     candidates = np.unique(at.source[shut & (at.source != source)])
-    if len(candidates) == 0:
+    if not len(candidates):
         return [-1]
     reduced = inquiry.base.optimum.reduced_cost[:count]
     cost = {int(i): float(reduced[shut & (at.source == i)].sum()) for i in candidates}

@@ -19,6 +19,7 @@ from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.explain import UNDER_PER_OVER, errors_of_test, worth_sentence
 from rickyard.program.problem import UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC, Problem
 from rickyard.program.result import LotTestWorth, SeasonProgram
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray
 
 #: The season is solved for hay off its book value by so many standard deviations.
@@ -105,8 +106,8 @@ def saved_by_knowing(
     """
     z = np.array([normal_quantile((at + 0.5) / VALUES) for at in range(VALUES)])
     total = float(np.hypot(spread, error))
-    after = spread * error / total if total > 0.0 else 0.0
-    told = spread**2 / total if total > 0.0 else 0.0
+    after = spread * error / total if is_some(total) else 0.0
+    told = spread**2 / total if is_some(total) else 0.0
     blind = _least_loss(percent, usd, np.array([mean]), spread, z)
     seen = _least_loss(percent, usd, mean + told * z, after, z)
     return max(0.0, blind - seen)
@@ -120,5 +121,5 @@ def _least_loss(
     planned = np.interp(thought[:, None] + spread * shifts, percent, usd)
     really = np.interp(thought[:, None] + spread * z, percent, usd)
     over = planned[:, :, None] - really[:, None, :]
-    loss = np.where(over > 0.0, over, -UNDER_PER_OVER * over).mean(axis=2)
+    loss = np.where(is_some(over), over, -UNDER_PER_OVER * over).mean(axis=2)
     return float(loss.min(axis=1).mean())

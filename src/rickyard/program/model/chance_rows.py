@@ -25,6 +25,7 @@ from rickyard.program.model.nonlinear_rows import LEAST_RATIO, edge_slopes
 from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM, Model, take_or_zero
 from rickyard.program.problem import MISSED_POINTS, Assurance, Problem, points_below
 from rickyard.program.solver import SparseRows, numbered, placed
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray, IntArray
 
 #: The assured supply may miss the need by this share of it before a tangent is added: a tenth of
@@ -135,7 +136,7 @@ class AssuredRows:
             cells, problem.per_kg["neg"][source], assurance.sd["neg"][source], z
         )
         self._right = {need: np.nan_to_num(right) for need, right in _needs(problem).items()}
-        self._active = {need: placed(model.columns.shortage[need]) & (z > 0.0) for need in ASSURED}
+        self._active = {need: placed(model.columns.shortage[need]) & is_some(z) for need in ASSURED}
         self._z = z
         close, far = (points_below(assurance, points) for points in (NEAR_POINTS, FAR_POINTS))
         self._close, self._far = np.repeat(close, periods), np.repeat(far, periods)
@@ -169,7 +170,7 @@ class AssuredRows:
         at = tangent(need, x, x)
         tolerance = np.maximum(ASSURED_TOLERANCE * at.scale, self._points(need, x) * at.spread)
         cells = np.flatnonzero(self._active[need] & (at.missing > tolerance))
-        if len(cells) == 0:
+        if not len(cells):
             return None
         beside = tangent(need, near, x)
         deep = beside.missing > LEAST_DEPTH * at.missing
@@ -270,7 +271,7 @@ def assured_supplies(
     needs = problem.needs
     a, b = (np.maximum(low[name], NOTHING) for name in ("nem", "neg"))
     found["gain_energy"] = need["gain_energy"] / (needs.least["nem"] / a + needs.retained_mcal / b)
-    return {name: np.where(z > 0.0, one, np.nan) for name, one in found.items()}
+    return {name: np.where(is_some(z), one, np.nan) for name, one in found.items()}
 
 
 def leeways(problem: Problem) -> FloatArray:
@@ -293,7 +294,7 @@ def leeways(problem: Problem) -> FloatArray:
         return np.zeros(problem.shape[0])
     z = assurance.z
     missed = points_below(assurance, MISSED_POINTS)
-    return np.divide(missed, z, out=np.zeros(len(z)), where=z > 0.0)
+    return np.divide(missed, z, out=np.zeros(len(z)), where=is_some(z))
 
 
 def _mean(problem: Problem, need: str, cells: IntArray, source: IntArray) -> FloatArray:

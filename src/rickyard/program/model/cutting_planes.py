@@ -231,7 +231,7 @@ class Tangents:
 
     def _lay_curved(self, name: str, cells: IntArray, touch: FloatArray) -> int:
         """Lay tangents of a curve that touch it there, and return where the first stands."""
-        if len(cells) == 0:
+        if not len(cells):
             return -1
         return self._lay(name, cells, self._curved(name, cells, touch), touch)
 
@@ -259,7 +259,7 @@ class Tangents:
     def _write_first(self, wanted: BoolArray) -> None:
         """Write the first appetite tangents of the wanted cells at their diets."""
         at = np.flatnonzero(wanted[self._appetite.cells])
-        if len(at) == 0:
+        if not len(at):
             return
         rows = self._appetite.rows(self._appetite.cells[at], self._diet)
         self._session.change(at[rows.row] + self._first_appetite_row, rows.column, rows.value)

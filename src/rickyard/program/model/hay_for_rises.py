@@ -170,7 +170,7 @@ class _Writing:
         row = self.rows.new_rows(-np.inf, float(one.free[t]))
         self.rows.entries(row, now[placed(now)], offered[placed(now)])
         self.rows.entries(row, np.array([column]), -1.0)
-        if t > 0:
+        if t:
             was = self.place[g, one.sources, t - 1]
             self.rows.entries(row, was[placed(was)], -one.times * offered[placed(was)])
         return column

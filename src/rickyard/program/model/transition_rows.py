@@ -20,6 +20,7 @@ from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.model.variables import Columns
 from rickyard.program.problem import KEPT, Problem
 from rickyard.program.solver import NOWHERE, SparseRows, nowhere, placed
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray, IntArray
 
 
@@ -183,7 +184,7 @@ def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
         number = rows.new_rows(-np.inf, 0.0, len(here))
         for mine in same:
             _beside(rows, number, mine, here, np.ones(len(here)))
-            _beside(rows, number, mine, here - 1, np.where(begin.part[here] > 0.0, -1.0, -KEPT))
+            _beside(rows, number, mine, here - 1, np.where(is_some(begin.part[here]), -1.0, -KEPT))
         share = problem.sources.share_limit[begin.group, begin.source, here]
         total = columns.total[begin.group * problem.shape[2] + here]
         room = begin.part[here] * share

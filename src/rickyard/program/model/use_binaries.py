@@ -14,8 +14,9 @@ import numpy as np
 
 from rickyard.program.model.nonlinear_rows import AppetiteRows
 from rickyard.program.model.rows import Model
-from rickyard.program.problem import NO_LIMIT, Problem, UseRules
+from rickyard.program.problem import Problem, UseRules
 from rickyard.program.solver import NOWHERE, Entries, SparseRows, nowhere, numbered, placed
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: What an animal might eat at most, where its needs are stated without a ceiling, percent of live
@@ -58,7 +59,7 @@ class LotUse:
     @property
     def possible(self) -> BoolArray:
         """Return where the least that a hay in use gets can be fed at all."""
-        return np.asarray((self.most_kg >= self.least_kg) & (self.most_kg > 0))
+        return np.asarray((self.most_kg >= self.least_kg) & is_some(self.most_kg))
 
     def may_begin(self, chosen: BoolArray) -> BoolArray:
         """Return where a run could begin and last, when only the chosen hays may be in use.
@@ -104,13 +105,14 @@ def uses_of(model: Model, rules: UseRules) -> LotUse:
     groups, sources, periods = model.problem.shape
     at = nowhere((groups, sources, periods))
     at[group, source, period] = np.arange(len(column))
-    before = np.where(period > 0, at[group, source, period - 1], NOWHERE)
+    before = np.where(is_some(period), at[group, source, period - 1], NOWHERE)
     here = model.problem.needs.here
     later = np.minimum(period + 1, periods - 1)
     after = np.where(period + 1 < periods, at[group, source, later], NOWHERE)
     goes_on = here[group, later] & model.problem.sources.allowed[group, source, later]
-    opening = (period == 0) | ~here[group, np.maximum(period - 1, 0)]
-    already = (period == 0) & rules.open_before[group, source]
+    first = period == 0
+    opening = first | ~here[group, np.maximum(period - 1, 0)]
+    already = first & rules.open_before[group, source]
     must = rules.must[group, source, period]
     most = _most_kg(model)[column]
     least = rules.least_kg[group, period] if rules.any else np.zeros(len(column))
@@ -138,7 +140,7 @@ def _turns(problem: Problem) -> BoolArray:
     """Return where a hay may begin by the rules of safety, shape (groups, sources, periods)."""
     turn = np.ones(problem.shape, dtype=bool)
     for one in problem.begins:
-        turn[one.group, one.source] = ~(one.part == 0.0)
+        turn[one.group, one.source] = one.part != 0.0
     return turn
 
 
@@ -152,7 +154,7 @@ def _most_kg(model: Model) -> FloatArray:
     fiber = model.problem.per_kg["room"][columns.source]
     ceiling = needs.most_ndf_kg.ravel()[cell]
     by_fiber = np.full(len(cell), np.inf)
-    np.divide(ceiling, fiber, out=by_fiber, where=(fiber > 0) & np.isfinite(ceiling))
+    np.divide(ceiling, fiber, out=by_fiber, where=is_some(fiber) & np.isfinite(ceiling))
     return np.asarray(np.minimum(most, by_fiber))
 
 
@@ -233,7 +235,7 @@ def _at_once(uses: LotUse, y_at: IntArray, chosen: IntArray) -> SparseRows:
     most = np.zeros(len(cells))
     most[row] = limit
     most = np.maximum(most, np.bincount(row, uses.must[chosen], minlength=len(cells)))
-    wanted = (np.bincount(row, minlength=len(cells)) > most) & (most < NO_LIMIT)
+    wanted = np.bincount(row, minlength=len(cells)) > most
     kept = wanted[row]
     number = numbered(np.flatnonzero(wanted), len(cells))
     return SparseRows.of(-np.inf, most[wanted], (number[row[kept]], y_at[kept], 1.0))

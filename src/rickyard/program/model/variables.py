@@ -9,6 +9,7 @@ import numpy as np
 
 from rickyard.program.problem import Problem
 from rickyard.program.solver import nowhere
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Tonnes and thousands of dollars keep the coefficients of rows for the whole season near one.
@@ -125,7 +126,7 @@ def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
     )
     cells = groups * periods
     limited = sources.share_limit[group, source, period] < 1.0
-    shared = np.bincount(group[limited] * periods + period[limited], minlength=cells) > 0
+    shared = is_some(np.bincount(group[limited] * periods + period[limited], minlength=cells))
     total = opening.where(shared, np.zeros(cells), np.full(cells, np.inf))
     rising = np.isfinite(problem.change_share[group, period]) & sources.is_hay[source]
     rise = opening.where(rising, np.zeros(len(group)), np.full(len(group), np.inf))
@@ -143,7 +144,7 @@ def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
         price = np.array([problem.shortage_usd[name] * unit])
         farm_short[name] = opening.block(price, np.array([np.inf]))
     unkept = opening.where(
-        problem.wished_kg_dm[group, source, period] > 0.0,
+        is_some(problem.wished_kg_dm[group, source, period]),
         problem.shortage_usd["unkept"] * needs.head_days[group, period],
         np.full(len(group), np.inf),
     )
@@ -184,6 +185,6 @@ def _farm_can_be_short(problem: Problem) -> dict[str, float]:
     found = {}
     if problem.cash_limit_usd is not None:
         found["cash"] = USD_PER_ROW_UNIT
-    if problem.reserve_kg_dm > 0.0:
+    if is_some(problem.reserve_kg_dm):
         found["reserve"] = KG_PER_ROW_UNIT
     return found

@@ -85,7 +85,7 @@ def ties_of(model: Model, spans: Spans) -> Ties:
         inside = ~starts[model.more_group, model.more_period]
         key[columns.count - len(inside) :][inside] = -1
     length = np.bincount(cell_key[placed(number.ravel())], minlength=len(number) * most)
-    weeks = np.bincount(x_key, minlength=int(x_key.max(initial=0)) + 1)
+    weeks = np.bincount(x_key)
     key[: columns.amounts][weeks[x_key] < length[columns.group * most + span]] = NOWHERE
     kept, place = np.unique(key, return_inverse=True)
     to = np.asarray(place, dtype=np.int64)

@@ -15,6 +15,7 @@ import numpy as np
 from rickyard.program.model import Columns, Model, Tangents, build_model
 from rickyard.program.problem import Ceiling, Problem
 from rickyard.program.solver import Session, numbered, placed
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, IntArray
 
 #: Seasons with more amounts than this are narrowed.
@@ -57,7 +58,7 @@ def promising(problem: Problem, model: Model) -> BoolArray:
     hays = np.flatnonzero(problem.sources.is_hay)
     rank = np.zeros(problem.shape, dtype=np.int64)
     rank[:, hays, :] = drop[:, hays, :][:, :, near].argsort(axis=1).argsort(axis=1)
-    wanted = (rank < KEPT) | (problem.wished_kg_dm > 0.0) | problem.must
+    wanted = (rank < KEPT) | is_some(problem.wished_kg_dm) | problem.must
     wanted = _in_runs(wanted)
     at = model.columns
     return np.asarray(wanted[at.group, at.source, at.period])

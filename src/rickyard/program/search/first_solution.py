@@ -22,6 +22,7 @@ from rickyard.program.solver import (
     is_placed,
     placed,
 )
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: So many hays, the cheapest at the relaxation's prices, are looked at in each group and period.
@@ -84,7 +85,7 @@ def cheapest_hays(uses: LotUse, optimum: Optimum, count: int) -> BoolArray:
 def first_uses(standing: HeldModel, optimum: Optimum, reading: RunReading) -> BoolArray:
     """Return the hays in use of a first program."""
     uses = standing.uses
-    if len(uses.column) == 0:
+    if not len(uses.column):
         return uses.must
     hays = (cheapest_hays(uses, optimum, HAYS_LOOKED_AT) | uses.must) & uses.possible
     x = _sparse(standing, hays, optimum, reading.sparse)
@@ -113,7 +114,7 @@ def uses_like(uses: LotUse, model: Model, other: Sequence[HayUse], optimum: Opti
             eaten[g, i, t] += row.kg_dm_per_head_day * max(0, days) / period.days
     at = model.columns
     wanted = eaten[at.group, at.source, at.period][uses.column]
-    fed = np.bincount(uses.cell, wanted, minlength=int(uses.cell.max(initial=0)) + 1) > 0.0
+    fed = is_some(np.bincount(uses.cell, wanted))
     wanted = np.where(fed[uses.cell], wanted, optimum.x[uses.column])
     return read_off(uses, uses.possible | uses.must, wanted, READINGS[0].run)
 
@@ -166,7 +167,7 @@ def _runs(
     count = len(mine)
     if not count:
         return np.zeros(0, dtype=bool)
-    usual = float(wanted[wanted > 0].mean()) if (wanted > 0).any() else 1.0
+    usual = float(wanted[is_some(wanted)].mean()) if is_some(wanted).any() else 1.0
     cells, row = np.unique(uses.cell[mine], return_inverse=True)
     each = np.bincount(row, wanted, minlength=len(cells)).astype(np.float64)
     # Hundreds of dollars are the solver's unit; what is wanted here has none.

@@ -21,6 +21,7 @@ from rickyard.program.solver import (
     placed,
     settle,
 )
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Rounds in which the curved rows must come to hold again.
@@ -109,7 +110,7 @@ class HeldModel:
         """
         columns, count = self.uses.column, self.model.columns.count
         shut = np.zeros(count, dtype=bool)
-        shut[columns] = (upper <= 0.0) & (lower <= 0.0)
+        shut[columns] = ~is_some(upper) & ~is_some(lower)
         if whole or np.count_nonzero(shut) < WORTH_LEAVING_OUT * count:
             self._bound_whole(lower, upper, afresh=afresh)
             return

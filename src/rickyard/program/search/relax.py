@@ -12,6 +12,7 @@ from rickyard.program.model import Model, Tangents, build_model, largest_intake
 from rickyard.program.problem import Problem
 from rickyard.program.search.column_pricing import WIDE, narrowed, promising
 from rickyard.program.solver import MOVING_ROUNDS, Optimum, Session, numbered, settle
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, IntArray
 
 #: The same in a large season, where the last dollars are not worth the minutes.
@@ -74,7 +75,7 @@ def relax(problem: Problem, say: Callable[[str], None], *, rough: bool = False) 
 
     def enough(number: int, step: float) -> bool:
         near = number >= ROUGH_ROUNDS and step < ROUGH_TOLERANCE
-        return rough and (near or number >= MOST_ROUGH_ROUNDS) and tangents.doubtful > 0
+        return rough and (near or number >= MOST_ROUGH_ROUNDS) and is_some(tangents.doubtful)
 
     optimum, rounds = settle(
         session.minimise, tangents.improve, moving=range(1, MOVING_ROUNDS), enough=enough, say=say
@@ -109,7 +110,7 @@ def _relax_wide(
 
     def enough(number: int, step: float) -> bool:
         near = rough and (step < ROUGH_TOLERANCE or number >= MOST_ROUGH_ROUNDS)
-        moved = step > WIDE_TOLERANCE and not (near and tangents.doubtful > 0)
+        moved = step > WIDE_TOLERANCE and not (near and is_some(tangents.doubtful))
         return not moved and number > 1 and number not in LETTING_IN
 
     optimum, rounds = settle(
@@ -151,7 +152,9 @@ def _narrow(
         inner.start_from(stands.of(left))
     moved = tangents.moved_to(small, inner)
     missed = _missed_usd(model, optimum, closed)
-    best, _ = settle(inner.minimise, moved.improve, enough=lambda *_: rough and moved.doubtful > 0)
+    best, _ = settle(
+        inner.minimise, moved.improve, enough=lambda *_: rough and is_some(moved.doubtful)
+    )
     best = replace(best, bound=optimum.bound - missed)
     return Relaxation(small, inner, moved, best, rounds, narrow=True)
 

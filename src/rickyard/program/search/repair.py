@@ -15,11 +15,11 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.model import LotUse, Model
-from rickyard.program.problem import NO_LIMIT
 from rickyard.program.search.first_solution import cheapest_hays
 from rickyard.program.search.held_model import HeldModel
 from rickyard.program.search.subproblem import FreeSet, HayChoice
 from rickyard.program.solver import Optimum, is_placed, placed
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: A shortage priced at less than this is nothing, about a tenth of a megacalorie. [USD]
@@ -99,11 +99,9 @@ def keeps_rules(uses: LotUse, used: BoolArray) -> bool:
 
 def _too_many(uses: LotUse, used: BoolArray) -> BoolArray:
     """Return the hays in use where more are than may be."""
-    cells = int(uses.cell.max(initial=0)) + 1
-    count = np.bincount(uses.cell, used, minlength=cells)
-    must = np.bincount(uses.cell, uses.must, minlength=cells)
+    count, must = (np.bincount(uses.cell, one) for one in (used, uses.must))
     limit = uses.rules.hays_at_once[uses.group]
-    most = np.maximum(np.where(limit < NO_LIMIT, limit, np.inf), must[uses.cell])
+    most = np.maximum(limit, must[uses.cell])
     return np.asarray(used & (count[uses.cell] > most))
 
 
@@ -149,7 +147,7 @@ def _wanted(standing: HeldModel, now: HayChoice, relaxed: Optimum, gap: Gap) -> 
     cheap = cheapest_hays(uses, relaxed, HAYS_TRIED) & there
     fed = fed + 1e-6 * np.bincount(uses.source[cheap], minlength=sources)
     order = np.argsort(-fed, kind="stable")[:HAYS_TRIED]
-    return [int(one) for one in order if fed[one] > 0.0]
+    return [int(one) for one in order if is_some(fed[one])]
 
 
 def _placed(

@@ -25,6 +25,7 @@ from rickyard.program.search.held_model import HeldModel, loads_of
 from rickyard.program.search.relax import Relaxation
 from rickyard.program.search.subproblem import FreeSet, HayChoice, Subproblem
 from rickyard.program.solver import Optimum, SearchLimits, SolveError, WholePoint
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray
 
 #: A program this near to the bound is not worth more time.
@@ -129,7 +130,7 @@ class Search:
 
     def run(self) -> Found:
         """Look for better programs until the effort is spent, and return the best."""
-        if self._time_left() <= 0.0 or not self._groups:
+        if not is_some(self._time_left()) or not self._groups:
             return self._found()
         if not self._uses.rules.any:
             if not self._ended():

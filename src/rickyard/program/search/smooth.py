@@ -23,6 +23,7 @@ from rickyard.program.solver import (
     placed,
     settle,
 )
+from rickyard.quantities import is_some
 from rickyard.types import FloatArray, IntArray
 
 #: A season with more amounts than this is left as it is: making it simpler would take longer than
@@ -229,7 +230,7 @@ def _cheapest_alike(work: _Work, x: FloatArray) -> FloatArray:
 def _trifles(work: _Work, x: FloatArray) -> list[IntArray]:
     """Return the runs of amounts too small to be worth their trouble, the smallest first."""
     columns = work.model.columns
-    small = (x[: work.amounts] > 0) & (x[: work.amounts] < TRIFLE_SHARE * work.soft_amount)
+    small = is_some(x[: work.amounts]) & (x[: work.amounts] < TRIFLE_SHARE * work.soft_amount)
     order = np.lexsort((columns.period, columns.source, columns.group))
     runs: list[list[int]] = []
     for at in order[small[order]].tolist():

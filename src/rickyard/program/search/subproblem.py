@@ -9,6 +9,7 @@ import numpy as np
 from rickyard.program import solver
 from rickyard.program.model import LotUse, Model, amount_rows, use_rows
 from rickyard.program.search.held_model import loads_of
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 
@@ -124,7 +125,7 @@ class Subproblem:
         )
         mine = ~held
         count = np.bincount(rows.row[mine], minlength=len(rows.lower))
-        real = count > 0
+        real = is_some(count)
         number = np.cumsum(real) - 1
         lower, upper = model.lower.copy(), model.upper.copy()
         uses = self._uses

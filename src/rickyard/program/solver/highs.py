@@ -136,7 +136,7 @@ class Session:
     def add_rows(self, rows: SparseRows) -> int:
         """Append rows, their triples numbered from zero in the block; return where they begin."""
         count, first = len(rows.lower), self._row_count
-        if count == 0:
+        if not count:
             return first
         self._row_count += count
         lower, upper = _solver_infinite(rows.lower), _solver_infinite(rows.upper)

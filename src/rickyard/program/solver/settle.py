@@ -78,7 +78,7 @@ def settle(
         say(f"Finding the least that is possible: round {number}")
         step = abs(previous - optimum.objective) / max(1.0, abs(optimum.objective))
         left = improve(optimum.x, move=step > tolerance and number in moving)
-        if left == 0 or enough(number, step):
+        if not left or enough(number, step):
             return optimum, number
         previous = optimum.objective
     raise SolveError(unsettled.format(rounds=rounds))
