@@ -5,6 +5,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from rickyard.book.base import BookPlace, opened_book
+from rickyard.book.folders import seasons_of
+from rickyard.book.services import adopt, ask_plan, read_program
+from rickyard.book.working.working import work_once
 from rickyard.cli.main import main
 from support.farm_folders import GOOD, write_texts
 
@@ -19,8 +23,9 @@ def desk(tmp_path: Path) -> Path:
     return tmp_path / "desk"
 
 
-def run(*arguments: object) -> Result:
-    return CliRunner().invoke(main, [str(one) for one in arguments], catch_exceptions=False)
+def run(*arguments: object, answer: str | None = None) -> Result:
+    typed = [str(one) for one in arguments]
+    return CliRunner().invoke(main, typed, input=answer, catch_exceptions=False)
 
 
 def test_a_farm_goes_in_and_comes_out_as_it_was(desk: Path, tmp_path: Path) -> None:
@@ -54,6 +59,50 @@ def test_a_part_of_a_name_is_enough_where_no_other_farm_has_it(desk: Path, tmp_p
     both = run("export", "farm", "--out", tmp_path / "two", "--data", desk)
     assert both.exit_code == 2
     assert "Dale farm, Hill farm" in both.stderr
+
+
+def test_the_adopted_program_goes_out_beside_the_folder_and_is_read(
+    desk: Path, tmp_path: Path
+) -> None:
+    out, file = tmp_path / "out", tmp_path / "program.json"
+    words = ("export", "hill", "--out", out, "--program", file, "--data", desk)
+    none = run(*words)
+    assert none.exit_code == 2
+    assert "feeds by no program" in none.stderr
+    assert not out.exists()
+    with opened_book(BookPlace(desk)):
+        season = seasons_of("Hill farm")[0][0].id
+        ask_plan(None, season, 0.01)
+        work_once("w")
+        kept = read_program(None, season)
+        assert kept is not None
+        adopt(None, season, kept.id)
+    assert run(*words).exit_code == 0
+    week = run("week", out, "--plan", file)
+    assert week.exit_code == 0, week.output
+    assert "has changed" not in week.stderr
+
+
+def test_what_was_fed_is_shown_and_written_after_a_look(desk: Path) -> None:
+    line = "Dec 4 cows 2 A1, cubes 40 lb"
+    asked = run("log", "hill", line, "--data", desk, answer="n")
+    assert asked.exit_code == 1
+    assert "2 bales of" in asked.stdout
+    assert "Nothing was written." in asked.stdout
+    done = run("log", "hill", line, "--data", desk, answer="y")
+    assert "2 of 2 feedings were written." in done.stdout
+    again = run("log", "hill", "--yes", "--data", desk, answer=f"{line}\nDec 5 cows 1 A1\n")
+    assert "1 of 3 feedings were written. 2 stood there already." in again.stdout
+
+
+def test_a_line_that_is_not_clear_keeps_all_from_being_written(desk: Path) -> None:
+    done = run("log", "hill", "Dec 4 cows 2 A1", "Dec 5 cows 2 moon", "--yes", "--data", desk)
+    assert done.exit_code == 2
+    assert "not clear" in done.stderr
+    assert "Nothing was written" in done.stderr
+    assert "1 of 1" in run("log", "hill", "Dec 4 cows 2 A1", "--yes", "--data", desk).stdout
+    assert run("log", "hill", " ", "--data", desk).exit_code == 2
+    assert run("log", "hill", "--data", desk, answer="Dec 6 cows 2 A1").exit_code == 2
 
 
 def test_a_folder_with_faults_keeps_no_other_out(desk: Path, tmp_path: Path) -> None:

@@ -83,6 +83,10 @@ COMMANDS: Final = {
         "rickyard.cli.book.serve",
         "Show the record book as pages in a browser.",
     ),
+    "log": (
+        "rickyard.cli.book.log",
+        "Note what was fed, in plain lines.",
+    ),
     "import": ("rickyard.cli.book.folders", "Take farm folders into the record book."),
     "export": (
         "rickyard.cli.book.folders",

@@ -51,17 +51,40 @@ def import_(context: click.Context, folders: tuple[Path, ...], data: Path | None
     "--season", "start", type=shared.DayOption(), help="First day of the season; else the newest."
 )
 @click.option("--replace", is_flag=True, help="Replace the farm that is in FOLDER.")
+@shared.file_option(
+    "--program",
+    "program_file",
+    "Write the program that was adopted as JSON, for week, why and farms with --plan.",
+)
 @data_option
 @shared.answering
-def export(farm: str, folder: Path, start: date | None, replace: bool, data: Path | None) -> None:
+def export(
+    farm: str,
+    folder: Path,
+    start: date | None,
+    replace: bool,
+    program_file: Path | None,
+    data: Path | None,
+) -> None:
     """Write a farm of the record book as a farm folder.
 
     FARM is its name, or a part of it that no other farm has. The newest season is written, in the
     columns and units of the folder that it came from.
     """
-    from rickyard.book.services import export_farm
+    from rickyard.book.services import export_farm, read_program
+    from rickyard.sheets.data_files import plan_json
 
     with open_at(data):
         season, name = season_named(farm, start)
+        wanted = program_file is not None
+        kept = read_program(None, season.id, only_adopted=True) if wanted else None
+        if wanted and kept is None:
+            shared.fail(
+                f"{name} feeds by no program of the record book yet. Adopt one on its season's "
+                "page (rickyard serve), or leave --program out.",
+                shared.EXIT_USAGE,
+            )
         export_farm(None, season.id, folder, replace_old=replace)
     shared.say(f"{name}: {folder}")
+    if kept is not None:
+        shared.write_text("Program", program_file, plan_json(kept.planned.program))

@@ -1,0 +1,120 @@
+"""Plain lines become feedings: what is clear is shown and written once, what is not is asked."""
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from rickyard.book.base import BookPlace
+from rickyard.book.folders import farm_of, take_in
+from rickyard.book.noting import look, note, told_row, understand
+from rickyard.farm import Farm, FedRow
+from rickyard.service import open_farm
+from support.farm_folders import GOOD, write_texts
+
+DEMO = Path(__file__).resolve().parents[2] / "src" / "rickyard" / "demo_farm"
+TODAY = date(2026, 12, 6)
+DEC_4 = date(2026, 12, 4)
+
+
+@pytest.fixture(scope="module")
+def farm() -> Farm:
+    return open_farm(DEMO).farm
+
+
+def rows(line: str, farm: Farm, **more: Any) -> tuple[FedRow, ...]:
+    (found,) = understand(line, farm, TODAY, **more)
+    assert not found.fault, found.fault
+    return found.rows
+
+
+def fault(line: str, farm: Farm) -> str:
+    (found,) = understand(line, farm, TODAY)
+    assert found.rows == ()
+    return found.fault
+
+
+@pytest.mark.parametrize(
+    ("line", "day", "group", "source", "bales", "mass_lb"),
+    [
+        ("Dec 4 spring cows 2 far", DEC_4, "cows", "26-FARR-1", 2.0, None),
+        ("Fri, Dec 4: cows: 2 bales of late fescue", DEC_4, "cows", "26-FARR-1", 2.0, None),
+        ("4 December cows 26-FARR-1 3 bales", DEC_4, "cows", "26-FARR-1", 3.0, None),
+        ("2026-12-04 cows half a bale rye", DEC_4, "cows", "26-RYE-1", 0.5, None),
+        ("yesterday stockers 1,500 lb rye", date(2026, 12, 5), "stockers", "26-RYE-1", None, 1500),
+        ("bulls a bale far", TODAY, "bulls", "26-FARR-1", 1.0, None),
+        ("Jan 3 bulls 1/2 far", date(2027, 1, 3), "bulls", "26-FARR-1", 0.5, None),
+        ("today stockers hulls 74 lbs", TODAY, "stockers", "hulls", None, 74),
+    ],
+)
+def test_a_clear_line(
+    farm: Farm,
+    line: str,
+    day: date,
+    group: str,
+    source: str,
+    bales: float | None,
+    mass_lb: float | None,
+) -> None:
+    (row,) = rows(line, farm)
+    assert (row.day, row.group_id, row.source_id, row.bales) == (day, group, source, bales)
+    if mass_lb is None:
+        assert row.mass_kg is None
+    else:
+        assert row.mass_kg == pytest.approx(mass_lb * 0.45359237)
+
+
+def test_several_things_and_several_lines(farm: Farm) -> None:
+    text = "Dec 4 cows 2 far, hulls 186 lb and 10 lb mineral\n\nDec 5 bulls 1 far"
+    first, second = understand(text, farm, TODAY)
+    assert [one.source_id for one in first.rows][:2] == ["26-FARR-1", "hulls"]
+    assert len(first.rows) == 3
+    assert len(second.rows) == 1
+
+
+def test_of_two_lots_of_a_field_that_of_the_program_is_meant(farm: Farm) -> None:
+    said = fault("Dec 4 cows 2 hill", farm)
+    assert "26-HILL-1" in said
+    assert "26-HILL-2" in said
+    (row,) = rows("Dec 4 cows 2 hill", farm, likely={"cows": {"26-HILL-2", "hulls"}})
+    assert row.source_id == "26-HILL-2"
+    (row,) = rows("Dec 4 cows 2 26-HILL-1", farm, likely={"cows": {"26-HILL-2"}})
+    assert row.source_id == "26-HILL-1"
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("Dec 4 goats 2 far", "Which group"),
+        ("Dec 4 heif 2 far", "may be"),
+        ("Dec 4 cows", "What was fed"),
+        ("Dec 4 cows far", "How much"),
+        ("Dec 4 cows 2", "Of what"),
+        ("Dec 4 cows 2 moon", "is no lot and no feed"),
+        ("Dec 4 cows 74 hulls", "Write its unit"),
+        ("Aug 4 cows 2 far", "no day of the season"),
+        ("2026-13-04 cows 2 far", "no day of the calendar"),
+        ("Dec 4 cows 1/0 far", "no number"),
+    ],
+)
+def test_what_is_not_clear_is_asked(farm: Farm, line: str, says: str) -> None:
+    assert says in fault(line, farm)
+
+
+def test_what_was_understood_is_told_with_names(farm: Farm) -> None:
+    (row,) = rows("Dec 4 cows 1 far", farm)
+    assert told_row(row, farm) == "Fri, Dec 4: Spring cows, 1 bale of Late fescue (26-FARR-1)"
+    (row,) = rows("Dec 4 stockers hulls 74 lb", farm)
+    assert "74 lb of Soybean hulls" in told_row(row, farm)
+
+
+def test_truth_5_a_message_that_comes_twice_counts_once(book: BookPlace, tmp_path: Path) -> None:
+    season = take_in(write_texts(tmp_path / "good", dict(GOOD))).season
+    before = len(farm_of(season).fed)
+    text = "Dec 4 cows 2 A1\nDec 4 cows 2 A1"
+    found = look(None, season.id, text, date(2025, 12, 4))
+    assert [one.fault for one in found] == ["", ""]
+    assert [one.is_new for one in note(None, season.id, found)] == [True, True]
+    assert [one.is_new for one in note(None, season.id, found)] == [False, False]
+    assert len(farm_of(season).fed) == before + 2
