@@ -64,14 +64,18 @@ def test_a_part_of_a_name_is_enough_where_no_other_farm_has_it(desk: Path, tmp_p
 def test_the_adopted_program_goes_out_beside_the_folder_and_is_read(
     desk: Path, tmp_path: Path
 ) -> None:
+    short = GOOD["farm.toml"].replace("2026-04-15", "2025-12-20").replace("Hill farm", "Dale farm")
+    wishes = GOOD["wishes.csv"].splitlines()[0] + "\n"
+    dale = write_texts(tmp_path / "dale", {**GOOD, "farm.toml": short, "wishes.csv": wishes})
+    run("import", dale, "--data", desk)
     out, file = tmp_path / "out", tmp_path / "program.json"
-    words = ("export", "hill", "--out", out, "--program", file, "--data", desk)
+    words = ("export", "dale", "--out", out, "--program", file, "--data", desk)
     none = run(*words)
     assert none.exit_code == 2
     assert "feeds by no program" in none.stderr
     assert not out.exists()
     with opened_book(BookPlace(desk)):
-        season = seasons_of("Hill farm")[0][0].id
+        season = seasons_of("Dale farm")[0][0].id
         ask_plan(None, season, 0.01)
         work_once("w")
         kept = read_program(None, season)
