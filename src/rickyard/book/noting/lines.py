@@ -55,8 +55,10 @@ _SAME: Final[Mapping[str, str]] = {
 }
 #: Words that say nothing of what was fed.
 _FILLERS: Final = frozenset(
-    ("a", "an", "bale", "bales", "load", "loads", "of", "the", "fed", "to", "hay")
-    + ("gave", "got", "bag", "from")
+    (
+        *("a", "an", "bale", "bales", "load", "loads", "of", "the", "fed", "to", "hay"),
+        *("gave", "got", "bag", "from"),
+    )
 )
 
 
