@@ -61,10 +61,14 @@ def test_sound_tested_hay_has_no_caution() -> None:
     ("no3n", "level", "words"),
     [
         (650.0, None, ""),
-        (900.0, "note", "50% of the dry matter eaten for pregnant stock; other cattle may eat"),
+        (
+            900.0,
+            "note",
+            "50% of the dry matter eaten for pregnant stock; other cattle, sheep and goats may eat",
+        ),
         (1200.0, "warning", "keep it to 50% of the dry matter eaten for pregnant stock;"),
         (1700.0, "warning", "25% of the dry matter eaten for pregnant stock and 50% for other"),
-        (2500.0, "danger", "no more than 35% of the dry matter eaten to other cattle"),
+        (2500.0, "danger", "no more than 35% of the dry matter eaten to others"),
         (3800.0, "danger", "no more than 25%"),
         (4500.0, "danger", "Do not feed it to any stock"),
     ],

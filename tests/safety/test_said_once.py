@@ -8,8 +8,10 @@ import pytest
 
 from rickyard.display import Display
 from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Group
+from rickyard.forage.hazards import lot_hazards
+from rickyard.forage.plausibility import lot_profile
 from rickyard.program.planning import plan_season
-from rickyard.program.result import HayToBuy
+from rickyard.program.result import HayToBuy, PlanOptions
 from rickyard.safety import bindings
 from rickyard.sheets.wording import answer_of
 from rickyard.stock.herd import cautions
@@ -90,3 +92,42 @@ def test_after_the_hay_is_bought_no_more_is_advised() -> None:
     )
     assert plan_season(again).hay_to_buy is None
     assert again.season.start == START
+
+
+def test_fescue_that_is_grazed_is_told_of_once() -> None:
+    """A rule named those who graze it and what to watch, and a second caution named nobody."""
+    grass = Feed(
+        "grass", "Stockpiled fescue", FeedKind.GRAZING, 0.01, dm_pct=45.0, tdn_pct=58.0,
+        cp_pct=12.0, ndf_pct=58.0, ca_pct=0.4, p_pct=0.3,
+    )  # fmt: skip
+    lot = hay("lot", 55.0, 11.0, 80.0, 100.0)
+    farm = farm_of([(lot, report_on(lot, 55.0, 11.0))], [cows()], [grass])
+    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
+    told = [one for one in program.cautions if "endophyte" in one.sentence]
+    assert [one.rules for one in told] == [("fescue-unknown-others",)]
+    assert any("ice and deep snow" in one.sentence for one in program.cautions)
+
+
+def test_days_of_a_rise_are_told_once() -> None:
+    """One caution said ten days, and another 10 to 14, of the same corn."""
+    corn = Feed(
+        "corn", "Corn", FeedKind.GRAIN, 0.01, dm_pct=88.0, tdn_pct=88.0, cp_pct=9.0, ndf_pct=10.0,
+        ca_pct=0.02, p_pct=0.3,
+    )  # fmt: skip
+    lot = hay("lot", 48.0, 9.0, 80.0, 300.0)
+    farm = farm_of([(lot, report_on(lot, 48.0, 9.0))], [cows()], [corn], weeks=6)
+    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
+    said = [one.sentence for one in program.cautions if "Corn" in one.sentence]
+    assert any("0.25%" in one for one in said)
+    assert sum("days" in one for one in said) == 1
+
+
+def test_nitrate_is_told_of_sheep_and_goats_as_of_cattle() -> None:
+    """It spoke of cows and heifers, and of other cattle, on a farm of ewes and does."""
+    lot = hay("lot", 55.0, 11.0, 80.0, 100.0)
+    for no3n_ppm in (1200.0, 2400.0):
+        report = report_on(lot, 55.0, 11.0, no3n_ppm)
+        (told,) = [
+            one for one in lot_hazards(lot, lot_profile(lot, [report])) if "nitrate" in one.key
+        ]
+        assert "goats" in told.caution("lot").sentence

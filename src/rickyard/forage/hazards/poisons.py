@@ -111,9 +111,9 @@ def nitrate_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
         no3n=no3n,
         pregnant=pregnant,
         other=other,
-        others=f" and {other:.0%} for other cattle"
+        others=f" and {other:.0%} for other cattle, sheep and goats"
         if other < 1.0
-        else "; other cattle may eat it freely",
+        else "; other cattle, sheep and goats may eat it freely",
         spread=LAB_SPREAD_NO3N_PPM,
     )
 

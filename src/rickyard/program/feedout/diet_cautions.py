@@ -72,7 +72,7 @@ def program_cautions(
         *_nitrate(problem, eaten),
         *_urea_with_nitrate(problem, eaten),
         *_grain(farm, problem, eaten),
-        *_grazing(farm, eaten),
+        *_grazing(farm, problem, eaten),
         *_minerals(farm, problem, eaten),
         *copper_cautions(problem, eaten),
         *rumen_protein_cautions(problem, eaten, display),
@@ -219,12 +219,14 @@ def _grain(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
     return found
 
 
-def _grazing(farm: Farm, eaten: FloatArray) -> list[Caution]:
+def _grazing(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
+    """Tell of what is grazed; of fescue only where no rule tells more of it to those who get it."""
+    told = {one.source_id for one in problem.sources.bound if one.rule.hazard == "endophyte"}
     return [
         caution
         for i, feed in enumerate(farm.feeds, start=len(farm.lots))
         if feed.kind is FeedKind.GRAZING and eaten[:, i, :].any()
-        for caution in grazing_cautions(feed)
+        for caution in grazing_cautions(feed, fescue=feed.feed_id not in told)
     ]
 
 

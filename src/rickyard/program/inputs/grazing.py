@@ -42,13 +42,15 @@ def is_nitrate_suspect_pasture(feed: Feed) -> bool:
     return Risk.NITRATE in _risks(feed)
 
 
-def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
+def grazing_cautions(feed: Feed, *, fescue: bool = True) -> tuple[Caution, ...]:
     """Return what to watch for where stock graze a feed.
 
     Parameters
     ----------
     feed : Feed
         A feed that is grazed.
+    fescue : bool
+        Whether the endophyte of fescue is told of here, and by no rule.
 
     Returns
     -------
@@ -67,7 +69,7 @@ def grazing_cautions(feed: Feed) -> tuple[Caution, ...]:
         found.append(cautioned("grazing_nitrate", feed.feed_id, feed=feed.name, ask_vet=ASK_VET))
     if Risk.BLOAT in risks:
         found.append(cautioned("grazing_bloat", feed.feed_id, feed=feed.name))
-    if Risk.ENDOPHYTE in risks:
+    if fescue and Risk.ENDOPHYTE in risks:
         found.append(cautioned("grazing_fescue", feed.feed_id, feed=feed.name))
     found.append(cautioned("grazing_reach", feed.feed_id, feed=feed.name))
     return tuple(found)
