@@ -86,7 +86,8 @@ class _Changes:
         if over is None:
             return None
         group, start = self.days.group, self.days.day(first)
-        planned = days_of_change(self.farm, group) is not None
+        mixed = self._is_in_a_mix(new, here)
+        planned = mixed or days_of_change(self.farm, group) is not None
         shares = (
             self._planned_shares(new, first, over) if planned else share * day_shares(over, over)
         )
@@ -98,9 +99,18 @@ class _Changes:
             days=over,
             shares=tuple(shares.tolist()),
             in_program=planned,
-            sentence=self._sentence(new, given_up(old, here), over, start),
+            sentence=self._sentence(new, given_up(old, here), over, start, mixed=mixed),
             source=source,
         )
+
+    def _is_in_a_mix(self, new: str, here: dict[str, float]) -> bool:
+        """Return whether a new hay thins others in a mix, of which it then cannot be held back.
+
+        Horses, whom nitrate hurts least and a sudden change most, change by degrees all the same.
+        """
+        beside = any(is_some(kg) for one, kg in here.items() if one != new)
+        ruminants = self.days.group.animal_class not in HORSES
+        return ruminants and beside and new in self.days.weighed
 
     def _days(self, new: str, old: dict[str, float]) -> tuple[int | None, str]:
         """Return over how many days to change and by whose advice; ``None`` where at once."""
@@ -134,11 +144,18 @@ class _Changes:
             self.asked[new][days], whole, out=np.zeros(len(whole)), where=is_some(whole)
         )
 
-    def _sentence(self, new: str, old: dict[str, float], over: int, start: date) -> str:
+    def _sentence(
+        self, new: str, old: dict[str, float], over: int, start: date, *, mixed: bool = False
+    ) -> str:
         group, name = self.days.group, self.value[new].name
         before = listed([self.value[one].name for one in old])
         on = display_for(self.farm.units).day_text(start)
         opening = f"{group.name} change from {before} to {name} on {on}"
+        if mixed:
+            return (
+                f"{opening}, as part of a mix that is weighed for its nitrate: feed each hay as it "
+                "is listed, and never more of another in place of it."
+            )
         if days_of_change(self.farm, group) is not None:
             return f"{opening}: mix it in over {over} days; the amounts allow for it."
         way = (
