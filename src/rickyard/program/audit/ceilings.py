@@ -180,7 +180,7 @@ def _tetany(
 
 
 #: Potassium of dairy cows in the last three weeks before calving, of the dry matter (from memory).
-_MILK_FEVER_K_PCT: Final = 1.5
+_MILK_FEVER_K_PCT: Final = 1.3
 
 
 def _milk_fever(
