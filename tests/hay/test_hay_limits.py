@@ -166,6 +166,7 @@ ANSWERED: Sequence[tuple[Callable[[], object], object]] = (
     (lambda: lots.composites_for(200.1 * TON), 2),
     (lambda: choose_bales(10, 4, seed=1, unreachable=[1, 2]).remark, None),
     (lambda: choose_bales(10, 9, seed=1, unreachable=[1, 2]).coverage, 0.8),
+    (lambda: lots.lot_code(2026, "Hill", None), "2026-HILL-C0-L01"),
     (lambda: lots.field_code("North bottom of hill"), "NBOH"),
     (lambda: lots.field_code("A B C D East"), "ABCE"),
 )

@@ -55,7 +55,7 @@ from rickyard.stock.herd.herd import group_needs
 from rickyard.stock.herd.horse_care import is_risky_fescue, says_fescue
 from rickyard.stock.herd.reproduction import outcome_table
 from rickyard.stock.horses.horse_series import _young
-from rickyard.stock.sheep.sheep import late_pregnancy_class, sheep_1985
+from rickyard.stock.sheep.sheep import late_pregnancy_class, sheep_1985, with_triplets
 
 DAY, START = timedelta(days=1), date(2026, 12, 1)
 LOT = Lot(
@@ -520,3 +520,23 @@ def test_ewes_of_which_nothing_is_said_raise_three_lambs_in_two_years() -> None:
         assert usual.tdn_kg is not None
         assert said.tdn_kg is not None
         assert usual.tdn_kg.tolist() == said.tdn_kg.tolist()
+
+
+def test_triplets_take_a_tenth_more_feed_and_a_twelfth_more_protein_than_twins() -> None:
+    """Common practice: the need of twins with 10 % more feed and 8 % more protein."""
+    twins = sheep_1985("ewe_lact_twin", 70.0)
+    three = with_triplets(twins)
+    assert [three.dm_kg, three.tdn_kg, three.me_mcal] == pytest.approx(
+        [1.1 * twins.dm_kg, 1.1 * twins.tdn_kg, 1.1 * twins.me_mcal]
+    )
+    assert three.cp_g == pytest.approx(1.08 * twins.cp_g)
+    assert "twins" in three.flags[-1]
+
+
+def test_a_day_of_summer_is_none_of_winter_and_one_without_a_temperature_none_at_all() -> None:
+    summer = [WeatherRow(date(2011, 7, 1) + one * DAY, False, 30.0) for one in range(60)]
+    unknown = [WeatherRow(date(2013, 11, 1) + one * DAY, False, None) for one in range(151)]
+    rows = [*winters([1.0, 2.0, 3.0]), *summer, *unknown]
+    found = weather_of(rows, START, START, Winter.NORMAL)
+    assert "that of 2011/" in found.assumptions[0].sentence
+    assert "among 3 winters" in found.assumptions[0].sentence
