@@ -12,7 +12,7 @@ from rickyard.labs.vocabulary import Label, field_of, is_only_unit, label_of
 _NUMBER: Final = r"[<>]?\s?\d[\d.,]*"
 #: One of a list of values in a line: "neutral detergent fibre 38.7 (43.7) %".
 _ITEM: Final = re.compile(
-    rf"(?P<label>[^\W\d_][^:=;]*?)\s*[:=]?\s+(?P<value>{_NUMBER}(?P<unit>\s*[^\d\s,;()][^,;()]{{0,24}})?"
+    rf"(?P<label>[^\W\d_][^:=;]*?)\s*[:=]?\s+(?P<value>{_NUMBER}(?P<unit>\s*[^\d\s,;()][^\d,;()]{{0,24}})?"
     rf"(?:\s*[(\[/]\s*{_NUMBER}[^,;]{{0,24}})?)"
 )
 #: Where an item of such a list begins.

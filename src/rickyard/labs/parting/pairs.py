@@ -16,7 +16,7 @@ _PAIR: Final = re.compile(
     rf"\s*(?P<second>{_NUMBER})(?![\d/:-])\s*(?P<behind>[^\d/|;<>()\[\]]{{0,24}}?)\s*"
     r"(?:[)\]]\s*(?P<last>[^\d|;<>()\[\]]{0,16}?))?$"
 )
-#: Days and months are smaller than this.
+#: Days and months are smaller than this, and are written without spaces between them.
 _LEAST_WHOLE: Final = 12
 #: So many pairs must tell which base comes first where no words do.
 _LEAST: Final = 4
@@ -74,7 +74,8 @@ def _whole(
         first, second = printed(pair["first"].strip()).value, printed(pair["second"].strip()).value
         if first and second and not _own(pair) and order is not None:
             ratio = second / first if order[0] == "dm" else first / second
-            if 1.0 / _MOST_RATIO < ratio <= 1.0 and max(first, second) > _LEAST_WHOLE:
+            apart = " " in pair[0].strip() or max(first, second) > _LEAST_WHOLE
+            if 1.0 / _MOST_RATIO < ratio <= 1.0 and apart:
                 found.append((cell, pair))
     return found if len(found) >= _LEAST else []
 

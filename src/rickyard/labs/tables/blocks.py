@@ -297,6 +297,7 @@ def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:
     if not telling:
         # Another section begins; what held as received for the last one holds no longer.
         ends = basis == "ar" and one.label is None
+        ends = ends and not any(name in IDENTITY for name, _ in fields_of_row(row, gridded=False))
         return ("" if ends else basis), unit
     return known.basis or ("" if basis == "ar" else basis), known.unit or (
         "" if known.basis else unit

@@ -36,6 +36,8 @@ _PLAIN_NUMBER: Final = re.compile(r"-?\d{1,9}(?:\.\d{1,2})?")
 #: So many cells, and so great a part of a column, make it a column of bases.
 _LEAST_BASES: Final = 2
 _MOSTLY_BASES: Final = 0.6
+#: So many names of fields and tests head a table.
+_LEAST_HEADS: Final = 4
 _RAISED: Final = "¹²³⁴⁵⁶⁷⁸⁹"
 _FIRST_YEAR: Final = 1990
 _LAST_YEAR: Final = 2079
@@ -246,6 +248,22 @@ def leave_numbered(rows: Sequence[Sequence[Seen]]) -> None:
             one.label = None
 
 
+def _mark_under_basis(rows: Sequence[Sequence[Seen]]) -> None:
+    """Mark "Dry matter" as a basis in a column that its heading says is one of bases."""
+    for place, row in enumerate(rows):
+        heads = [one for one in row if one.field == "basis" and not one.text.endswith(":")]
+        named = sum(bool(one.field or one.label) for one in row)
+        if len(heads) != 1 or named < _LEAST_HEADS or any(one.is_value for one in row):
+            continue
+        for below in rows[place + 1 :]:
+            if not below or any(one.field == "basis" for one in below):
+                break
+            for one in below:
+                over = min(one.cell.x1, heads[0].cell.x1) - max(one.cell.x0, heads[0].cell.x0)
+                if over > 0.0 and one.label is not None and one.label.maybe_basis:
+                    one.label, one.only_unit, one.only_basis, one.field = None, True, True, ""
+
+
 def mark_bases(rows: Sequence[Sequence[Seen]]) -> None:
     """Mark "Dry matter" as a basis where it stands in a column of bases beside labels.
 
@@ -254,6 +272,7 @@ def mark_bases(rows: Sequence[Sequence[Seen]]) -> None:
     rows : sequence of sequence of Seen
         The rows of the page; their cells are changed.
     """
+    _mark_under_basis(rows)
     places: dict[int, list[Seen]] = {}
     for row in rows:
         labelled = False

@@ -177,7 +177,7 @@ _YEAR = re.compile(r"\b(?:19|20)\d\d\b")
 
 
 #: "% MS", "g/kg TM": a unit with a basis behind it.
-_UNIT_FIRST = re.compile(r"\s*[(\[]?(?:%|pct|percent|pp[mb]|m?g\s?/|mcal|mj)", re.IGNORECASE)
+UNIT_FIRST = re.compile(r"\s*[(\[]?(?:%|pct|percent|pp[mb]|m?g\s?/|mcal|mj)", re.IGNORECASE)
 
 
 def _find_label(heading: Heading) -> None:
@@ -193,7 +193,7 @@ def _find_label(heading: Heading) -> None:
     labels = [
         (option, label_of(option))
         for option in dict.fromkeys(options)
-        if not (alone and is_only_unit(option) and _UNIT_FIRST.match(option))
+        if not (alone and is_only_unit(option) and UNIT_FIRST.match(option))
     ]
     # "Dry matter" over another label is its basis, so it comes last.
     # What names one analyte counts before what may name several: "TDN" under "Energy, dry matter".

@@ -105,7 +105,8 @@ def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
             continue
         here = {name: by_field[name].cell for name in SAMPLE_FIELDS if name in by_field}
         last = here or last
-        if any(is_aside(cell.text) and not is_name(cell.text) for cell in last.values()):
+        numbered = "lab_no" in last
+        if any(is_aside(cell.text, numbered) and not is_name(cell.text) for cell in last.values()):
             continue
         key = tuple(cell.text for cell in last.values())
         table.rows.append(place)

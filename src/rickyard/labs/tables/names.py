@@ -40,7 +40,8 @@ _LEAST_ROWS = 2
 _NUMBER_OF_LAB = re.compile(r"#?[A-Za-z]{0,4}[-/ ]?\d{3,}[\w/-]*")
 #: "V4792 School flat": the laboratory's number before the name.
 _NUMBER_AND_NAME = re.compile(
-    r"^[\[(]?(?:#|no\.?\s)?(?P<number>[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)[\])]?\s*[-–:,.]?\s+"
+    r"^[\[(]?(?:#|no\.?\s)?(?P<number>(?:\d{2,4}[-/])?[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)[\])]?"
+    r"\s*[-–:,.]?\s+"
     r"(?P<name>[A-Za-z][^:]{1,40})$"
 )
 _NAME_AND_NUMBER = re.compile(
@@ -55,7 +56,7 @@ _FORAGE = re.compile(
     re.IGNORECASE,
 )
 _NO_NAME = re.compile(
-    r"\b(?:report|results?|analys[ei]s|laborator\w*|page|table|section|minerals?|energy|"
+    r"\b(?:report|results?|analys[ei]s|laborator\w*|page|table|section(?! \d)|minerals?|energy|"
     r"proximates?|fibers?|certificate|basis|tested|forage test|thank|note|values)\b",
     re.IGNORECASE,
 )
@@ -239,7 +240,7 @@ _BESIDE_NAME = re.compile(r"[(\[](?P<first>[^,;()\[\]]{2,30})(?:[,;][^()\[\]]*)?
 #: "Results for West 40": the words before a name.
 _RESULTS_FOR = re.compile(
     r"^(?:(?:your |our |the )?(?:test |lab )?(?:results?|report|analysis) (?:for|of|on)"
-    r"(?: (?:sample|lot|field|your sample|the sample))?|sample|lot|for)\s*:?\s+(?=[A-Z#\d\"“])",
+    r"(?: (?:sample|lot|field|your sample|the sample))?|sample)\s*:?\s+(?=[A-Z#\d\"“])",
     re.IGNORECASE,
 )
 
@@ -263,8 +264,12 @@ def _lines_over(
     while place >= 0 and not rows[place]:
         place -= 1
     found: dict[str, Cell] = {}
-    for above in range(place, max(place - _ROWS_OVER, -1), -1):
+    looked = 0
+    for above in range(place, max(place - 2 * _ROWS_OVER - 1, -1), -1):
         row = rows[above]
+        looked += bool(row)
+        if looked > _ROWS_OVER:
+            break
         if not row or is_heading(row) or _is_of_sample(row, there):
             continue
         if not _take_line(found, row):

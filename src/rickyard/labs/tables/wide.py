@@ -11,6 +11,7 @@ from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.fields import NUMBER_ALONE, in_text
 from rickyard.labs.tables.headings import (
+    UNIT_FIRST,
     Heading,
     find_companions,
     is_sentence,
@@ -274,7 +275,7 @@ def _shared_labels(columns: list[Heading], gridded: bool) -> None:
     """
     for before, column in itertools.pairwise(columns):
         near = not gridded or int(column.cell.x0) - int(before.cell.x1) <= 1
-        bare = column.label is None or column.maybe_basis_label()
+        bare = column.label is None or column.maybe_basis_label() or _is_unit_of_dry(column)
         basis = column.basis or ("dm" if column.label is not None and bare else "")
         years = column.year and before.year and column.label is None
         if near and years and len(column.texts) == 1:
@@ -290,6 +291,12 @@ def _shared_labels(columns: list[Heading], gridded: bool) -> None:
             continue  # moisture and the dry matter that it leaves stand side by side
         column.label, column.label_text = before.label, before.label_text
         column.basis, column.unit = basis, column.unit or before.unit
+
+
+def _is_unit_of_dry(column: Heading) -> bool:
+    """Return whether a column is headed "% DM" alone, which is the unit of a name before it."""
+    dry = column.label is not None and column.label.candidates == ("dm",)
+    return dry and len(column.texts) == 1 and bool(UNIT_FIRST.match(column.texts[0]))
 
 
 def _title(columns: list[Heading], rows: list[list[Seen]], top: int) -> None:

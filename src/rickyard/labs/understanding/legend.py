@@ -26,6 +26,8 @@ ENERGIES: Final = ("nem", "neg", "nel", "me", "de")
 _ENERGY_UNITS: Final = ("mcal_per_lb", "mcal_per_kg", "mj_per_kg", "mcal_per_cwt")
 _FIBERS: Final = ("adf", "ndf", "lignin")
 _NITRATES: Final = ("nitrate_no3n", "nitrate_no3", "nitrate_kno3", "nitrate")
+#: What a basis is of; a sentence that names it names no analyte.
+_WATER: Final = ("dm", "moisture")
 #: Words for several analytes in a sentence.
 GROUPS: Final[Mapping[str, tuple[str, ...]]] = {
     "trace minerals": _TRACE,
@@ -108,7 +110,9 @@ _DEFINES: Final = re.compile(
 
 #: A sentence without one of these tells neither basis, unit nor method.
 _TELLING: Final = re.compile(
-    r"bas[ei]s?|s[eè]ch|seca|secco|masse|substan|mati[eè]re|servi|dry|dm\b|d\.m|receiv|rec'|fed\b|fresh|wet\b|a\.r|\bas\b|\bar\b|%|percent|ppm|ppb|mg|g/|"
+    r"bas[ei]s?|s[eè]ch|seca|secco|masse|substan|mati[eè]re|servi|tal |tel |recib|fra[iî]|"
+    r"fresc|frisch|"
+    r"dry|dm\b|d\.m|receiv|rec'|fed\b|fresh|wet\b|a\.r|\bas\b|\bar\b|%|percent|ppm|ppb|mg|g/|"
     r"mcal|mj|cfu|nir|infra|chem|method|moisture|matter|[=*†‡¹²³]",
     re.IGNORECASE,
 )
@@ -125,6 +129,7 @@ _BUT: Final = re.compile(r"\b(?:unless|except|but|other than|apart from|save)\b"
 #: Words of a statement that names nothing but a basis and units: "% of dry matter throughout".
 _STATING: Final = frozenset(
     phrases(
+        "nutrient|nutrients|content|contents|composition|level|levels|concentrations|constituents|"
         "on|of|in|the|an|a|is|are|as|and|or|to|for|by|with|at|basis|result|results|value|values|"
         "all|every|everything|each|figures|figure|numbers|number|data|analysis|analyses|given|"
         "expressed|reported|stated|shown|printed|calculated|computed|where|when|if|unless|except|"
@@ -417,7 +422,10 @@ def _take_basis(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
 def _of_moisture(sentence: str) -> bool:
     """Return whether a statement is of moisture alone: "moisture: % as is"."""
     shown = plain(sentence)
-    return bool(re.match(r"[\s(]*(?:moisture|water|dry matter|dm)\b\s*(?:itself)?\s*[:=(]", shown))
+    if re.match(r"[\s(]*(?:moisture|water|dry matter|dm)\b\s*(?:itself)?\s*[:=(]", shown):
+        return True
+    first = label_of(re.split(r"\s+(?:as|in|of|tel|tal|sur|en|der|im)\b|[:=(]", shown)[0])
+    return first is not None and first.candidates == ("moisture",)
 
 
 def _only_states(sentence: str) -> bool:
@@ -489,5 +497,5 @@ def _named(shown: str) -> tuple[str, ...]:
                 continue
             label = label_of(piece)
             if label and len(label.candidates) == 1 and not label.misspelled:
-                found.extend(label.candidates)
+                found.extend(one for one in label.candidates if one not in _WATER)
     return tuple(dict.fromkeys(found))

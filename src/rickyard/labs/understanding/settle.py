@@ -33,6 +33,7 @@ from rickyard.labs.understanding.unit import (
 )
 from rickyard.labs.vocabulary import (
     OTHER_BASIS,
+    Label,
     Op,
     label_of,
     plain,
@@ -122,6 +123,10 @@ def _doubt(value: Value, one: Found, legend: Legend, sample: Sample) -> None:
 
 def _as_share(one: Found) -> None:
     """Take a label that names an analyte only with the share that is printed beside it."""
+    if plain(one.label_text).strip(" :.") == "pb" and any(
+        hint.word in ("pct", "g_per_kg") for hint in one.units
+    ):
+        one.label = Label(("cp",))  # protein in French; lead is told in parts of a million
     if any(hint.word == "n" for hint in one.bases):
         label = label_of(f"{one.label_text}, % of N")
         if label is not None and label.ours:

@@ -157,6 +157,12 @@ _IN_NAME: Final = re.compile(
     r"^(?:mean|min|max|target|reference|benchmark|normal|published|recovery)\b"
     r"(?= (?!of\b|values?\b|ranges?\b|\d)[a-z])"
 )
+#: "Mean Creek", "Max Hollow": a word of statistics and a name of land behind it.
+_NAMED_SO: Final = re.compile(
+    r"(?:Mean|Min|Max)\.? (?!(?:Of|For|Values?|Ranges?|All|Hay|Alfalfa|Grass|Samples?|Results?|Dry|"
+    r"As|Last|This|DM|CP|ADF|NDF|TDN|Moisture|Crude|Forage|Lot|Report|Test)\b)"
+    r"[A-Z][a-z]{2,}(?: [A-Za-z]+)?"
+)
 #: Whose number or name it is says which of the two it is.
 _OWNED: Final = {"our": {"number": "lab_no", "id": "lab_no"}, "your": {"number": "id"}}
 #: Words of fields as they are cut short.
@@ -245,7 +251,7 @@ def is_aside(text: str, numbered: bool = False) -> bool:
     told = _UNIT_BEHIND.search(shown)
     bare = shown[: told.start()] if told and is_only_unit(told["unit"] or told["other"]) else shown
     alone = not numbered and bare.strip(" .:()") in _ASIDE_ALONE
-    if numbered:
+    if numbered or _NAMED_SO.match(text.strip()):
         shown = _IN_NAME.sub(" ", shown)
     return alone or bool(_ASIDE.search(shown))
 
