@@ -302,7 +302,7 @@ def _head(line: _Line, told: dict[str, tuple[str, ...]]) -> list[tuple[int, list
         ]
     elif len(line.fields) == 1 and field_of(line.kind) in _LABELS:
         pairs = [(_LABELS[field_of(line.kind)], line.fields[0])]
-    elif told or line.kind in ("H", "HDR", "HEAD", "MSH", "C", "T", "L", "E", "END"):
+    elif line.kind in ("H", "HDR", "HEAD", "MSH", "C", "T", "L", "E", "END"):
         return []
     else:
         pairs = _guessed(line.fields)

@@ -65,6 +65,8 @@ from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, l
 
 #: A file needs so many values before its prose is passed over.
 LEAST_VALUES = 2
+#: So many values in lines of their own count against a letter too.
+_LEAST_IN_LETTER: Final = 4
 #: With more values than these in tables and lines, the rest of the file is not prose.
 MOST_BESIDE_PROSE: Final = 8
 #: With more values than these no text is a letter.
@@ -140,18 +142,20 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         draft.texts.extend(text for row in rows for text in _stated(row))
         draft.texts.extend(_at_foot(rows))
     there = sum(map(_told_apart, draft.samples))
+    if len(draft.samples) == 1 and there >= LEAST_VALUES:
+        known = [one.label.candidates for one in draft.samples[0].found]
+        draft.samples[0].found.extend(values_beside(draft.texts, known, comma))
+        there = sum(map(_told_apart, draft.samples))
     letters = letters and _may_be_letter(document)
     letter = letters and there < MOST_OF_LETTERS and _is_letter(document)
     if letter or (letters and there < MOST_BESIDE_PROSE):
         prose, texts = prose_samples(document, comma)
         told = sum(map(_told_apart, prose))
         in_lines = there >= LEAST_VALUES and not letter
-        if told > (2 * there if in_lines else there):
+        more = int(letter and there >= _LEAST_IN_LETTER)
+        if told > (2 * there if in_lines else there + more):
             draft.samples, draft.texts = prose, texts
             draft.structure = ["prose"]
-    if len(draft.samples) == 1 and there >= LEAST_VALUES and draft.structure != ["prose"]:
-        known = [one.label.candidates for one in draft.samples[0].found]
-        draft.samples[0].found.extend(values_beside(draft.texts, known, comma))
     named_by_client(draft.samples)
     named_by_page(draft.samples, heads)
     numbered_by_name(draft.samples)
