@@ -14,7 +14,7 @@ from rickyard.book.folders import take_in
 from rickyard.display import display_for
 from rickyard.farm import Farm
 from rickyard.service import open_farm, read_lots, yard_on
-from rickyard.sheets.wording import stands_sentence
+from rickyard.sheets.wording import outlook_sentence, stands_sentence
 from support.farm_folders import GOOD, write_texts
 
 DAY = date(2026, 11, 28)
@@ -40,6 +40,13 @@ def test_the_yard_says_what_the_service_says(get: Get, farm: Farm) -> None:
     yard = yard_on(farm, DAY)
     assert stands_sentence(yard, display_for("us")) in page.text
     assert "Short of hay from Apr 17, by a rough count." in page.text
+    ahead = yard.outlook
+    assert ahead is not None
+    assert outlook_sentence(ahead, display_for("us"), "the season's program") in page.text
+    assert "rickyard plan" not in page.text.partition("What stands in the yard")[0]
+    assert "54 tons in reserve" in page.text
+    assert "26 tons of 54 tons to be kept in reserve" in page.text
+    assert "/larkmoor-farm/season/" in page.links
     for line in yard.lines:
         assert f"{line.name} " in page.text
         assert f"{line.standing.bales:,.0f} bales" in page.text

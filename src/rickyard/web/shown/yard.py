@@ -34,6 +34,7 @@ from rickyard.web.shown.words import STANDS, bales_text
 _MOST_ROWS: Final = 4
 #: So many small squares are drawn as one mark.
 _SMALL_SQUARES: Final = 20
+_SURER: Final = "the season's program"
 _WALL_ROWS: Final = (7, 14)
 
 
@@ -105,8 +106,8 @@ def yard_shown(
     page = localized(page, display)
     if planned is None:
         answer, verdict = _answer(page.outlook, display)
-        parts = _wall_parts(page)
-        lede = "" if page.outlook is None else outlook_sentence(page.outlook, display)
+        parts = _wall_parts(page, display)
+        lede = "" if page.outlook is None else outlook_sentence(page.outlook, display, _SURER)
     else:
         told = answer_of(planned.program, planned.farm, display)
         answer, verdict = display.local(told.sentence), VERDICTS.get(told.kind, "")
@@ -150,7 +151,7 @@ def _answer(told: Outlook | None, display: Display) -> tuple[str, str]:
     return f"Short of hay before {day}, by a rough count.", "short"
 
 
-def _wall_parts(page: YardPage) -> list[tuple[str, str, float]]:
+def _wall_parts(page: YardPage, display: Display) -> list[tuple[str, str, float]]:
     """Return kind of mark, words and dry matter of each part of the wall. [t]."""
     told = page.outlook
     if told is None:
@@ -159,12 +160,18 @@ def _wall_parts(page: YardPage) -> list[tuple[str, str, float]]:
     needed = min(stands, told.need_kg)
     reserve = min(stands - needed, told.reserve_kg)
     parts = [
-        ("stands", "needed to the end", needed),
-        ("reserve", "in reserve", reserve),
+        ("stands", _share(needed, told.need_kg, display, "needed to the end"), needed),
+        ("reserve", _share(reserve, told.reserve_kg, display, "to be kept in reserve"), reserve),
         ("free", "over both", max(0.0, told.over_kg)),
         ("missing", "more to buy", told.buy_kg),
     ]
     return [(kind, words, kg / KG_PER_TONNE) for kind, words, kg in parts if kg > 0.0]
+
+
+def _share(there_kg: float, wanted_kg: float, display: Display, words: str) -> str:
+    """Return what a part of the wall is; of how much, where that is not all there."""
+    wanted = display.tons_text(wanted_kg / KG_PER_TONNE)
+    return words if display.tons_text(there_kg / KG_PER_TONNE) == wanted else f"of {wanted} {words}"
 
 
 def _program_parts(program: SeasonProgram) -> list[tuple[str, str, float]]:
