@@ -600,11 +600,16 @@ class DailyAudit:
         return lies
 
     def _largest_bale(self, group: Group) -> float:
-        """Return the energy of the largest bale that a group is put out, kg TDN."""
+        """Return the energy of the largest bale that a group is put out, or should be, kg TDN.
+
+        The last bale of a lot may go to another group that wants part of it.
+        """
         tdn = self._eaten_tdn(group)
+        put_out = [(one, one["mass_kg"]) for one in self.plan["deliveries"]]
+        wanted = [(one, one["offered_kg"]) for one in self.plan["feeding"]]
         return max(
-            (kg_dm(one["mass_kg"] / one["bales"], self.dm[one["source"]]) * tdn[one["source"]]
-             for one in self.plan["deliveries"] if one["group"] == group.group_id and one["bales"]),
+            (kg_dm(kg / one["bales"], self.dm[one["source"]]) * tdn[one["source"]]
+             for one, kg in put_out + wanted if one["group"] == group.group_id and one["bales"]),
             default=0.0,
         )  # fmt: skip
 
