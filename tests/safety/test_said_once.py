@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
+import numpy as np
 import pytest
 
 from rickyard.display import Display
@@ -14,7 +16,8 @@ from rickyard.program.planning import plan_season
 from rickyard.program.result import HayToBuy, PlanOptions
 from rickyard.safety import bindings
 from rickyard.sheets.wording import answer_of
-from rickyard.stock.herd import cautions
+from rickyard.stock.herd import cautions, group_needs
+from rickyard.stock.herd.outcome import _calving_cautions
 from support.farms import START, analyte
 from support.season_farms import cows, farm_of, hay, report_on
 
@@ -131,3 +134,12 @@ def test_nitrate_is_told_of_sheep_and_goats_as_of_cattle() -> None:
             one for one in lot_hazards(lot, lot_profile(lot, [report])) if "nitrate" in one.key
         ]
         assert "goats" in told.caution("lot").sentence
+
+
+@pytest.mark.parametrize(("score", "told"), [(4.97, 0), (4.94, 1), (5.0, 0)])
+def test_no_score_is_told_to_be_under_itself(score: float, told: int) -> None:
+    """It said: would calve at condition 5.0, under 5."""
+    herd = Group("c", "Cows", AnimalClass.COW, 20, 550.0, calving_on=START + timedelta(days=2))
+    series = group_needs(herd, [START + timedelta(days=one) for one in range(5)])
+    found = _calving_cautions(herd, series, np.full(5, score))
+    assert len(found) == told

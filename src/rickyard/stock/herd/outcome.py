@@ -271,10 +271,11 @@ def _calving_cautions(group: Group, series: NeedSeries, score: FloatArray) -> tu
     heifers = group.animal_class is not AnimalClass.COW
     least = LEAST_AT_FIRST_CALVING if heifers else LEAST_AT_CALVING
     begins = np.flatnonzero(~series.lactating[:-1] & series.lactating[1:])
-    if len(begins) == 0 or score[begins[0]] >= least:
+    # Scores are told, and seen on cows, to a tenth at best.
+    if len(begins) == 0 or (at_calving := round(float(score[begins[0]]), 1)) >= least:
         return ()
     sentence = (
-        f"{group.name} would calve at condition {score[begins[0]]:.1f}, under {least:.0f}: fewer "
+        f"{group.name} would calve at condition {at_calving:.1f}, under {least:.0f}: fewer "
         "will breed again in time. Feed more before calving, when condition is cheapest to gain, "
         "and ask your extension office or veterinarian."
     )
