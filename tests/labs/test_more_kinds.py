@@ -192,3 +192,31 @@ def test_a_sentence_beside_a_table_tells_a_further_value_and_a_limit_tells_none(
     limit = "We call hay safe for all cattle under 1000 ppm nitrate nitrogen.\n"
     assert _read(table + told + limit)["West 40"] == {**_DRY, ("nitrate_no3n", "dm"): 720.0}
     assert _read(table + limit)["West 40"] == _DRY
+
+
+def test_a_basis_under_a_name_is_no_column_of_bases() -> None:
+    text = (
+        "Lot;DM;CP;;ADF;\n;%;% Fresh;% DM basis;% Fresh;% DM basis\n"
+        "West 40;88.1;10.7;12.2;30.9;35.1\nEast 40;86.1;13.1;15.2;28.5;33.1\n"
+    )
+    assert _read(text)["West 40"] == {
+        ("dm", "ar"): 88.1, ("cp", "ar"): 10.7, ("cp", "dm"): 12.2, ("adf", "ar"): 30.9,
+        ("adf", "dm"): 35.1,
+    }  # fmt: skip
+
+
+def test_a_comma_within_numbers_parts_no_columns() -> None:
+    text = (
+        "Probe=Nord\nTrockensubstanz=90,1 %\nCalcium=12,3 g/kg TM\nXP=66 g/kg TM\n"
+        "Zink=14,4 mg/kg TM\nMagnesium=1,5 g/kg TM\nKupfer=4,5 mg/kg TM\n"
+    )
+    assert _read(text)["Nord"] == {
+        ("dm", "ar"): 90.1, ("ca", "dm"): 12.3, ("cp", "dm"): 66.0, ("zn", "dm"): 14.4,
+        ("mg", "dm"): 1.5, ("cu", "dm"): 4.5,
+    }  # fmt: skip
+
+
+def test_results_for_a_lot_name_its_block() -> None:
+    block = "Results for {}\n\nCrude protein   12.2 % DM\nADF   35.1 % DM\nNDF   55.5 % DM\n\n"
+    text = "Made Up Bench\n\n" + block.format("Lot 26-A") + block.format("Section 9 oats")
+    assert _read(text) == {"Lot 26-A": _DRY, "Section 9 oats": _DRY}

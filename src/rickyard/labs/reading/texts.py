@@ -136,6 +136,16 @@ def _single_spaced(lines: list[str]) -> int:
     return width if enough and any(line.strip().count(" ") == width for line in lines) else 0
 
 
+#: "Calcium = 12,3 g/kg": a comma within a number that has its unit behind it.
+_DECIMAL: Final = re.compile(r"[^\W\d_].*\d,\d{1,3}\s*(?:%|[^\W\d_]+\s?/\s?[^\W\d_]+|pp[mb]\b)")
+
+
+def _are_decimal(lines: list[str]) -> bool:
+    """Return whether the commas of lines with one each stand within numbers, and part nothing."""
+    single = [line for line in lines if line.count(",") == 1]
+    return 2 * sum(bool(_DECIMAL.search(line)) for line in single) > len(single)
+
+
 def _likely(lines: list[str]) -> list[tuple[str, float]]:
     filled = [line for line in lines if line.strip()][:400]
     scores = []
@@ -144,6 +154,8 @@ def _likely(lines: list[str]) -> list[tuple[str, float]]:
         if not widths:
             continue
         width, often = max(widths.items(), key=lambda one: one[0] * one[1])
+        if delimiter == "," and width == 1 and _are_decimal(filled):
+            continue
         near = sum(n for w, n in widths.items() if abs(w - width) <= 1)
         if (often >= 2 and near >= 0.3 * len(filled)) or width >= 4:
             scores.append((delimiter, width * near / max(len(filled), 1)))

@@ -256,7 +256,9 @@ def find_companions(columns: Sequence[Heading]) -> None:
         if one.label and not _COMPANION.match(one.shown.replace("_", " ")):
             owners.setdefault(one.label.candidates, one)
     for column in columns:
-        found = _COMPANION.match(column.shown.replace("_", " "))
+        told = column.texts[-1:] if column.texts and written_in(column.texts[-1]).basis else []
+        own = bool(told) and is_only_unit(told[0])  # "% DM basis" tells how, and holds values
+        found = None if own else _COMPANION.match(column.shown.replace("_", " "))
         label = label_of(found["of"]) if found and found["of"] else None
         owner = owners.get(label.candidates) if label is not None and label.ours else None
         if owner is not None:

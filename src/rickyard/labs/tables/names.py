@@ -240,7 +240,7 @@ _BESIDE_NAME = re.compile(r"[(\[](?P<first>[^,;()\[\]]{2,30})(?:[,;][^()\[\]]*)?
 #: "Results for West 40": the words before a name.
 _RESULTS_FOR = re.compile(
     r"^(?:(?:your |our |the )?(?:test |lab )?(?:results?|report|analysis) (?:for|of|on)"
-    r"(?: (?:sample|lot|field|your sample|the sample))?|sample)\s*:?\s+(?=[A-Z#\d\"“])",
+    r"(?: (?:sample|your sample|the sample))?|sample)\s*:?\s+(?=[A-Z#\d\"“])",
     re.IGNORECASE,
 )
 

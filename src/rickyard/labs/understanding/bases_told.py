@@ -27,6 +27,8 @@ _PARTED: Final = re.compile(
 )
 _LED: Final = re.compile(rf"^[(\[]?(?P<code>{_SIGNS})[)\]]?[\s._/-]+(?P<label>.+)$")
 _LEAST: Final = 2
+#: A legend stands among so many rows at the top or the foot of a page.
+_ENDS: Final = 200
 _LONGEST: Final = 70
 
 
@@ -47,11 +49,28 @@ def with_bases(document: Document) -> Document:
     return replace(document, pages=pages)
 
 
+def ends_of(page: Page) -> list[list[Cell]]:
+    """Return the rows at the top and at the foot of a page, where legends stand.
+
+    Parameters
+    ----------
+    page : Page
+        The page.
+
+    Returns
+    -------
+    list of list of Cell
+        All its rows, if they are not very many.
+    """
+    rows = page.rows
+    return rows if len(rows) <= 2 * _ENDS else [*rows[:_ENDS], *rows[-_ENDS:]]
+
+
 def _codes(document: Document) -> dict[str, str]:
     """Return the basis of each code that a sentence explains; not of one that it explains twice."""
     found: dict[str, str] = {}
     for page in document.pages:
-        for row in page.rows:
+        for row in ends_of(page):
             text = "  ".join(cell.text for cell in row if cell.number is None)
             told = [one for one in _TOLD.finditer(text) if _explains(one)]
             if len({one["code"] for one in told}) < _LEAST:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.understanding.bases_told import with_bases
+from rickyard.labs.understanding.bases_told import ends_of, with_bases
 from rickyard.labs.vocabulary import (
     basis_in,
     field_of,
@@ -162,7 +162,7 @@ def _explains(row: list[Cell], known: dict[str, str]) -> bool:
 def _codes(document: Document) -> dict[str, str]:
     found: dict[str, str] = {}
     for page in document.pages:
-        for row in page.rows:
+        for row in ends_of(page):
             if not 0 < len(row) <= _MOST_CELLS:
                 continue
             for code, means in _defined_in(row):
