@@ -44,7 +44,7 @@ from rickyard.stock.common.weather import (
 )
 from rickyard.stock.equations.growth import mp_efficiency
 from rickyard.stock.equations.pregnancy import conceptus_kg, mp_pregnancy_g, nem_pregnancy_mcal
-from rickyard.stock.fill.alone import fiber_fills_kg, fill_rule, ndf_cap_pct_bw
+from rickyard.stock.fill.alone import fiber_fills_kg, fill_rule, late_factor, ndf_cap_pct_bw
 from rickyard.stock.fill.hours_at_hay import LEAST_SCORE, _of_group, access_frac
 from rickyard.stock.fill.shares import places_needed
 from rickyard.stock.fill.substitution import forage_beside_kg, forage_put_aside_kg
@@ -530,6 +530,8 @@ def test_triplets_take_a_tenth_more_feed_and_a_twelfth_more_protein_than_twins()
         [1.1 * twins.dm_kg, 1.1 * twins.tdn_kg, 1.1 * twins.me_mcal]
     )
     assert three.cp_g == pytest.approx(1.08 * twins.cp_g)
+    assert twins.de_mcal is not None
+    assert three.de_mcal == pytest.approx(1.1 * twins.de_mcal)
     assert "twins" in three.flags[-1]
 
 
@@ -540,3 +542,8 @@ def test_a_day_of_summer_is_none_of_winter_and_one_without_a_temperature_none_at
     found = weather_of(rows, START, START, Winter.NORMAL)
     assert "that of 2011/" in found.assumptions[0].sentence
     assert "among 3 winters" in found.assumptions[0].sentence
+
+
+def test_ewes_with_more_than_one_eat_less_at_the_end_than_with_one() -> None:
+    one, more, two = (late_factor("ewe_late", 0.0, young=young) for young in (1.0, 1.05, 2.0))
+    assert more == two < one < 1.0
