@@ -12,7 +12,7 @@ from rickyard.program.problem import problem_of, use_rules_of
 from rickyard.program.search import relax
 from rickyard.program.search.first_solution import READINGS, first_uses
 from rickyard.program.search.held_model import HeldModel
-from rickyard.program.solver import Optimum, Session, SolveError
+from rickyard.program.solver import Optimum, Session, SolveError, SparseRows
 from rickyard.types import BoolArray
 from support.farms import random_farm
 
@@ -109,3 +109,56 @@ def test_reading_a_first_program_off_costs_the_same_whatever_was_solved_before()
     before = held.session.work
     assert np.array_equal(first_uses(held, relaxed, READINGS[1]), used)
     assert held.session.work - before == pytest.approx(alone)
+
+
+def test_rows_that_hold_in_any_case_are_left_out_of_a_part(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    held, relaxed = standing()
+    used = readings(held, relaxed)[0]
+    heights: list[int] = []
+    minimise = Session.minimise
+
+    def high(self: Session) -> Optimum:
+        found = minimise(self)
+        heights.append(len(found.row_dual))
+        return found
+
+    monkeypatch.setattr(Session, "minimise", high)
+    held.hold(used)
+    found = held.settled()
+    assert max(heights) < 0.9 * len(held.rows.lower)
+    assert len(found.row_dual) == len(held.rows.lower)
+    rows = held.rows
+    sums = np.bincount(rows.row, rows.value * found.x[rows.column], minlength=len(rows.lower))
+    assert np.all(sums >= rows.lower - 1e-6)
+    assert np.all(sums <= rows.upper + 1e-6)
+
+
+def test_a_row_that_was_left_out_is_taken_in_when_it_is_changed() -> None:
+    held, relaxed = standing()
+    used = readings(held, relaxed)[0]
+    held.hold(used)
+    before = held.settled()
+    fed = int(held.uses.column[used][np.argmax(before.x[held.uses.column[used]])])
+    most = 0.5 * float(before.x[fed])
+    loose = SparseRows.of(-np.inf, most, (np.array([0]), np.array([fed]), np.array([1e-6])))
+    first = held.add_rows(loose)
+    held.hold(used)
+    assert held.settled().objective == pytest.approx(before.objective, rel=1e-8)
+    held.change(np.array([first]), np.array([fed]), np.array([1.0]))
+    assert held.settled().x[fed] == pytest.approx(most, abs=1e-6)
+
+
+def test_a_row_can_bind_where_some_amounts_within_their_bounds_break_it() -> None:
+    rows = SparseRows.of(
+        np.array([-np.inf, -np.inf, 1.0, -np.inf, -np.inf]),
+        np.array([3.0, 2.9, np.inf, 5.0, 0.0]),
+        (np.array([0, 0, 1, 1, 2, 3]), np.array([0, 1, 0, 1, 0, 2]), np.ones(6)),
+    )
+    lower, upper = np.array([0.0, 0.0, 0.0]), np.array([1.0, 2.0, np.inf])
+    assert rows.that_can_bind(lower, upper).tolist() == [False, True, True, True, False]
+    some = rows.only(np.array([1, 3]))
+    assert some.row.tolist() == [0, 0, 1]
+    assert some.column.tolist() == [0, 1, 2]
+    assert some.upper.tolist() == [2.9, 5.0]

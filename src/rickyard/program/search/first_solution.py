@@ -124,16 +124,15 @@ def _sparse(standing: HeldModel, hays: BoolArray, optimum: Optimum, share: float
     uses, model = standing.uses, standing.model
     upper = np.where(hays, model.upper[uses.column], 0.0)
     # The last solve may stand far away, at another reading's program and prices.
-    standing.bound(np.zeros(len(upper)), upper, afresh=True)
+    held = standing.beside(np.zeros(len(upper)), upper)
     head_days = model.problem.needs.head_days.ravel()[uses.cell]
     dear = share * float(np.abs(model.cost[uses.column]).mean()) * head_days
     x = optimum.x[uses.column]
     for _ in range(REWEIGHTINGS):
         cost = model.cost.copy()
         cost[uses.column] += dear / max(1.0, head_days.mean()) / (_smoothed(uses, x) + SOFT_KG)
-        standing.charge(cost)
-        x = standing.minimise().x[uses.column]
-    standing.charge(model.cost)
+        held.charge(cost)
+        x = held.minimise().x[uses.column]
     return x
 
 

@@ -1,12 +1,14 @@
 """The season's linear program with some of its hays held: what may not be fed is left out of it.
 
 Where few of many hays are in use, nearly all amounts are held at nothing, and cost the solver
-more than all the others together. So a part without them is solved, from where the last one stood.
+more than all the others together. So a part without them, and without the rows that then hold in
+any case, is solved, from where the last one stood.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from copy import copy
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -50,15 +52,23 @@ def loads_of(model: Model) -> IntArray:
 
 @dataclass(frozen=True, slots=True)
 class _Part:
-    """Some of the variables in a solver of their own: which, and where each of all stands.
+    """Some of the variables and rows in a solver of their own: which, and where each of all stands.
 
-    ``began`` is where the whole stood when the part was made.
+    ``rows`` are all that can bind the variables left. ``began`` is where the whole stood when the
+    part was made.
     """
 
     session: Session
     left: IntArray
     place: IntArray
+    rows: IntArray
     began: Basis | None
+
+    def with_rows(self, first: int, rows: SparseRows) -> _Part:
+        """Return the part with rows appended that stand in the whole from a place on."""
+        self.session.add_rows(rows.at(self.place))
+        added = np.arange(first, first + len(rows.lower))
+        return replace(self, rows=np.append(self.rows, added))
 
 
 class HeldModel:
@@ -81,16 +91,21 @@ class HeldModel:
         first = self.session.add_rows(rows)
         self.rows = self.rows.and_then(rows.in_order())
         if self._part is not None:
-            self._part.session.add_rows(rows.at(self._part.place))
+            self._part = self._part.with_rows(first, rows)
         return first
 
     def change(self, row: IntArray, column: IntArray, value: FloatArray) -> None:
         """Replace single coefficients."""
         self.session.change(row, column, value)
         self.rows = self.session.all_rows().in_order()
-        if self._part is not None:
-            at = self._part.place[column]
-            self._part.session.change(row[placed(at)], at[placed(at)], value[placed(at)])
+        if self._part is None:
+            return
+        # A row that could not bind may now.
+        for absent in np.setdiff1d(row, self._part.rows).tolist():
+            self._part = self._part.with_rows(absent, self.rows.only(np.array([absent])))
+        at = self._part.place[column], numbered(self._part.rows, len(self.rows.lower))[row]
+        there = placed(at[0])
+        self._part.session.change(at[1][there], at[0][there], value[there])
 
     def charge(self, cost: FloatArray) -> None:
         """Replace the cost of every variable."""
@@ -100,32 +115,53 @@ class HeldModel:
         else:
             self._part.session.set_cost(cost[self._part.left])
 
-    def bound(
-        self, lower: FloatArray, upper: FloatArray, *, whole: bool = False, afresh: bool = False
-    ) -> None:
+    def bound(self, lower: FloatArray, upper: FloatArray, *, whole: bool = False) -> None:
         """Bound every hay, by position in ``uses``, and let loads be free.
 
-        ``whole``: whether what is shut stays in the program too, for its prices. ``afresh``:
-        whether to begin where the relaxation stood, and not where the last solve did.
+        ``whole``: whether what is shut stays in the program too, for its prices.
         """
-        columns, count = self.uses.column, self.model.columns.count
-        shut = np.zeros(count, dtype=bool)
-        shut[columns] = ~is_some(upper) & ~is_some(lower)
-        if whole or np.count_nonzero(shut) < WORTH_LEAVING_OUT * count:
-            self._bound_whole(lower, upper, afresh=afresh)
-            return
-        stands = self._relaxed if afresh else self._stood()
+        shut = self._shut(lower, upper)
+        if whole or np.count_nonzero(shut) < WORTH_LEAVING_OUT * len(shut):
+            self._bound_whole(lower, upper)
+        else:
+            self._part = self._part_of(lower, upper, self._stood())
+
+    def beside(self, lower: FloatArray, upper: FloatArray) -> HeldModel:
+        """Return another with a solver of its own, bounded so, that stands where the relaxation is.
+
+        It is for other costs, and no rows may be added to it.
+        """
+        other = copy(self)
+        other._part = self._part_of(lower, upper, self._relaxed)
+        return other
+
+    def _shut(self, lower: FloatArray, upper: FloatArray) -> BoolArray:
+        shut = np.zeros(self.model.columns.count, dtype=bool)
+        shut[self.uses.column] = ~is_some(upper) & ~is_some(lower)
+        return shut
+
+    def _part_of(self, lower: FloatArray, upper: FloatArray, stands: Basis | None) -> _Part:
+        """Return a part without what is shut, beginning where the whole stands."""
+        columns, shut = self.uses.column, self._shut(lower, upper)
         # What is in the basis has to be driven out of it: it stays, held at nothing.
         keep = ~shut if stands is None else ~shut | stands.columns_in
         low, high = self.model.lower.copy(), self.model.upper.copy()
         low[columns], high[columns] = lower, upper
         left = np.flatnonzero(keep)
-        place = numbered(left, count)
-        rows = self.rows.at(place)
-        session = Session(self._cost[left], low[left], high[left], rows, self.session.meter)
+        place = numbered(left, len(shut))
+        every = self.rows.at(place)
+        binds, start = every.that_can_bind(low[left], high[left]), None
         if stands is not None:
-            session.start_from(stands.of(left, len(rows.lower)))
-        self._part = _Part(session, left, place, stands)
+            start = stands.of(left, len(every.lower))
+            # A basis has as many in it as there are rows: only what is in it may be left out.
+            binds |= ~start.rows_in
+        kept = np.flatnonzero(binds)
+        rows, left_out = every.only(kept), len(binds) - len(kept)
+        meter = self.session.meter
+        session = Session(self._cost[left], low[left], high[left], rows, meter, left_out)
+        if start is not None:
+            session.start_from(start.of_rows(kept))
+        return _Part(session, left, place, kept, stands)
 
     def bound_loads(self, lower: FloatArray, upper: FloatArray) -> None:
         """Bound every number of loads."""
@@ -155,7 +191,8 @@ class HeldModel:
         """
         if self._part is None:
             return self.session.minimise()
-        return self._part.session.minimise().among(self._part.left, self.model.columns.count)
+        part, counts = self._part, (self.model.columns.count, len(self.rows.lower))
+        return part.session.minimise().among(part.left, counts[0], part.rows, counts[1])
 
     def settled(self) -> Optimum:
         """Return the least cost as things are held, with tangents wherever a curve is broken.
@@ -171,13 +208,13 @@ class HeldModel:
         )
         return optimum
 
-    def _bound_whole(self, lower: FloatArray, upper: FloatArray, *, afresh: bool) -> None:
+    def _bound_whole(self, lower: FloatArray, upper: FloatArray) -> None:
         loads = loads_of(self.model)
         self.session.set_column_bounds(self.uses.column, lower, upper)
         self.session.set_column_bounds(loads, self.model.lower[loads], self.model.upper[loads])
-        if self._part is None and not afresh:
+        if self._part is None:
             return
-        stands = self._relaxed if afresh else self._stood()
+        stands = self._stood()
         self.session.set_cost(self._cost)
         if stands is not None:
             every = np.arange(self.model.columns.count)
@@ -192,4 +229,4 @@ class HeldModel:
         found = part.session.basis()
         if found is None or part.began is None:
             return part.began
-        return part.began.with_part(found, part.left)
+        return part.began.with_part(found, part.left, part.rows, len(self.rows.lower))

@@ -59,6 +59,26 @@ class SparseRows:
         kept = placed(column)
         return self._with(self.row[kept], column[kept], self.value[kept])
 
+    def only(self, rows: IntArray) -> SparseRows:
+        """Return some of the rows, in the order in which they stand."""
+        number = numbered(rows, len(self.lower))[self.row]
+        kept = placed(number)
+        return SparseRows(
+            number[kept], self.column[kept], self.value[kept], self.lower[rows], self.upper[rows]
+        )
+
+    def that_can_bind(self, lower: FloatArray, upper: FloatArray) -> BoolArray:
+        """Say of each row whether some variables within these bounds break it.
+
+        A row that holds whatever they are is none that a solver has to look at.
+        """
+        ends = self.value * lower[self.column], self.value * upper[self.column]
+        least, most = (
+            np.bincount(self.row, end(*ends), minlength=len(self.lower))
+            for end in (np.minimum, np.maximum)
+        )
+        return ~((least >= self.lower) & (most <= self.upper))
+
     def and_then(self, more: SparseRows) -> SparseRows:
         """Return these rows and others after them."""
         return SparseRows(
@@ -180,11 +200,15 @@ class Optimum:
     row_dual: FloatArray
     reduced_cost: FloatArray
 
-    def among(self, columns: IntArray, count: int) -> Optimum:
-        """Return the optimum of a program with more variables, which are nothing."""
-        x, reduced = np.zeros(count), np.zeros(count)
-        x[columns], reduced[columns] = self.x, self.reduced_cost
-        return replace(self, x=x, reduced_cost=reduced)
+    def among(self, columns: IntArray, count: int, rows: IntArray, row_count: int) -> Optimum:
+        """Return the optimum of a program with more variables, which are nothing, and rows.
+
+        ``columns``, ``rows``: where its own stand among so many. The other rows hold in any case,
+        and have no price.
+        """
+        x, reduced, dual = np.zeros(count), np.zeros(count), np.zeros(row_count)
+        x[columns], reduced[columns], dual[rows] = self.x, self.reduced_cost, self.row_dual
+        return replace(self, x=x, row_dual=dual, reduced_cost=reduced)
 
     def of(self, columns: IntArray) -> Optimum:
         """Return the optimum of some of the variables, where the others are nothing."""
@@ -208,16 +232,28 @@ class Basis:
         """Return which variables are in the basis."""
         return np.asarray(self.column == IN_BASIS)
 
+    @property
+    def rows_in(self) -> BoolArray:
+        """Return which rows are in the basis: those that nothing is held by."""
+        return np.asarray(self.row == IN_BASIS)
+
+    def of_rows(self, rows: IntArray) -> Basis:
+        """Return the basis of some of the rows."""
+        return Basis(self.column, self.row[rows])
+
     def of(self, column: IntArray, rows: int | None = None) -> Basis:
         """Return the basis of some of the variables, and of so many rows, new ones in it."""
         new = 0 if rows is None else rows - len(self.row)
         return Basis(self.column[column], np.append(self.row, np.full(new, IN_BASIS)))
 
-    def with_part(self, part: Basis, column: IntArray) -> Basis:
-        """Return the basis with some of the variables and all rows where a part of it stands."""
-        whole = self.column.copy()
-        whole[column] = part.column
-        return Basis(whole, part.row)
+    def with_part(self, part: Basis, column: IntArray, row: IntArray, rows: int) -> Basis:
+        """Return the basis with some of the variables and rows where a part of it stands.
+
+        There are so many ``rows`` now. Those that the part is without are in the basis.
+        """
+        whole, every = self.column.copy(), np.full(rows, IN_BASIS)
+        whole[column], every[row] = part.column, part.row
+        return Basis(whole, every)
 
 
 @dataclass(frozen=True, slots=True)
