@@ -151,6 +151,7 @@ STATED = [
     "Alle Werte bezogen auf die Trockenmasse",
     "Resultados en base seca",
     "Nutrients in the dry matter",
+    "(DM basis)",
 ]
 
 
@@ -218,5 +219,5 @@ def test_a_comma_within_numbers_parts_no_columns() -> None:
 
 def test_results_for_a_lot_name_its_block() -> None:
     block = "Results for {}\n\nCrude protein   12.2 % DM\nADF   35.1 % DM\nNDF   55.5 % DM\n\n"
-    text = "Made Up Bench\n\n" + block.format("Lot 26-A") + block.format("Section 9 oats")
-    assert _read(text) == {"Lot 26-A": _DRY, "Section 9 oats": _DRY}
+    text = "Made Up Bench\n\n" + block.format("Lot 26-A") + block.format("Dry hay, east shed")
+    assert _read(text) == {"Lot 26-A": _DRY, "Dry hay, east shed": _DRY}

@@ -236,6 +236,8 @@ def with_groups(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
         if len(row) == 1 and not row[0].is_value and len(row[0].text) <= _LONGEST_GROUP:
             group = row[0].text if row[0].label or label_of(f"crude {row[0].text}") else ""
             group = group or (row[0].text if _ENERGIES.search(row[0].text) else "")
+            if row[0].only_basis or (row[0].label is not None and row[0].label.maybe_basis):
+                group = ""  # "(DM basis)" tells of all that follows, and begins no name
         elif group and len(row) > 1 and not row[0].label and not row[0].is_value:
             row = [_in_group(row, group, comma), *row[1:]]
         made.append(row)

@@ -110,7 +110,7 @@ _DEFINES: Final = re.compile(
 
 #: A sentence without one of these tells neither basis, unit nor method.
 _TELLING: Final = re.compile(
-    r"bas[ei]s?|s[eè]ch|seca|secco|masse|substan|mati[eè]re|servi|tal |tel |recib|fra[iî]|"
+    r"bas[ei]s?|s[eè]ch|seca|secco|masse|substan|mati[eè]re|servi|tal |tel(?:le)?s? |recib|fra[iî]|"
     r"fresc|frisch|"
     r"dry|dm\b|d\.m|receiv|rec'|fed\b|fresh|wet\b|a\.r|\bas\b|\bar\b|%|percent|ppm|ppb|mg|g/|"
     r"mcal|mj|cfu|nir|infra|chem|method|moisture|matter|[=*†‡¹²³]",

@@ -215,8 +215,8 @@ def basis_of_title(text: str) -> str:
     shown = plain(text)
     if basis not in ("dm", "ar") or basis_in(_BARE_WORD.sub(" ", shown)) or is_only_unit(text):
         return basis
-    rest = _BARE_WORD.sub(" ", shown)
-    return basis if _STATED.search(rest) or len(rest.split()) < 2 else ""
+    words = re.findall(r"[^\W\d_]{3,}", _STATED.sub(" ", _BARE_WORD.sub(" ", shown)))
+    return basis if len(words) <= 1 else ""
 
 
 #: Both bases in one breath, such as "As received / dry matter": what stands between them.
