@@ -125,11 +125,12 @@ def with_answers(
         def begun(answer: Callable[[Inquiry], Answer]) -> Future[Answer]:
             return pool.submit(lambda: answer(whole.beside(meter=Meter())))
 
+        # What may take longest is begun first, so that it does not go on alone at the end.
+        feeds = begun(lambda inquiry: _feeds(inquiry, program, question, display))
         removed = begun(removing)
         reasons = begun(lambda inquiry: _reasons(whole, inquiry, program, question, display))
         tests = begun(lambda inquiry: _tests(farm, inquiry, program, question))
         lots = begun(lambda inquiry: _lots(farm, inquiry, program, question, display))
-        feeds = begun(lambda inquiry: _feeds(inquiry, program, question, display))
         say("What would remove each shortage")
         removed.result()
         say("What each test is worth")
