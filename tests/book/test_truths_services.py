@@ -24,6 +24,7 @@ from rickyard.book.acting import (
 )
 from rickyard.book.base import BookPlace, BookProblem
 from rickyard.book.folders import farm_of, take_in
+from rickyard.book.looking import look_back
 from rickyard.book.services import (
     add_line,
     adopt,
@@ -33,6 +34,7 @@ from rickyard.book.services import (
     let_in,
     list_farms,
     plan_work,
+    read_counts,
     read_farm,
     read_program,
     read_things,
@@ -228,6 +230,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "stop plan", lambda who: stop_plan(who, sid)
     yield "adopt", lambda who: adopt(who, sid, uuid4())
     yield "read farm", lambda who: read_farm(who, sid)
+    yield "read farm", lambda who: read_counts(who, sid)
     yield "read farm", lambda who: plan_work(who, sid)
     yield "read farm", lambda who: read_program(who, sid)
     yield "read trail", lambda who: read_trail(who, fid)
@@ -259,6 +262,8 @@ def test_truth_7_a_guessed_id_answers_like_one_that_is_not_there(season: Any) ->
     answers = set()
     for call in (
         lambda: read_farm(stranger, season.id),
+        lambda: look_back(stranger, season.id, date(2025, 12, 1)),
+        lambda: read_counts(stranger, season.id),
         lambda: read_farm(stranger, uuid4()),
         lambda: read_farm(None, uuid4()),
         lambda: read_trail(stranger, season.farm_id),

@@ -140,3 +140,12 @@ def test_without_a_book_nothing_is_begun_but_by_import(tmp_path: Path) -> None:
         assert done.exit_code == 2
         assert "no record book here" in done.stderr
     assert not (tmp_path / "none").exists()
+
+
+def test_a_season_is_looked_back_at(desk: Path) -> None:
+    done = run("look-back", "hill", "--on", "2026-01-01", "--data", desk)
+    assert done.exit_code == 0, done.output
+    assert "1.1 tons of hay were fed from Nov 15 to Nov 16." in done.stdout
+    assert "the count of Nov 1, 2025 found 1 bale fewer than the book" in done.stdout
+    row = next(one for one in done.stdout.splitlines() if one.startswith("Barn orchardgrass"))
+    assert row.split()[2:6] == ["121", "2", "4", "-1"]

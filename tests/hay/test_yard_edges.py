@@ -27,11 +27,11 @@ from rickyard.hay.sampling.lots import split_lot
 from rickyard.hay.storage.standing import bales_to_weigh
 from rickyard.hay.yard.outlook import outlook
 from rickyard.hay.yard.yard_page import (
-    _book_cautions,
     _lot_cautions,
     _most_of,
     _move_cautions,
     _weigh,
+    book_cautions,
     yard_page,
 )
 from rickyard.quantities import OutOfRange
@@ -110,17 +110,17 @@ def unexplained(kind: str, bales: float, on: date = COUNTED) -> Any:
 
 
 def test_bales_of_the_book_are_told_of_up_to_the_day() -> None:
-    (said,) = _book_cautions(LOT, unexplained("missing", -1.0), COUNTED)
+    (said,) = book_cautions(LOT, unexplained("missing", -1.0), COUNTED)
     assert "takes 1 bale that were not there" in said.sentence
-    (said,) = _book_cautions(LOT, unexplained("missing", -2.0), COUNTED)
+    (said,) = book_cautions(LOT, unexplained("missing", -2.0), COUNTED)
     assert "takes 2 bales that" in said.sentence
-    (said,) = _book_cautions(LOT, unexplained("count", 0.5), COUNTED)
+    (said,) = book_cautions(LOT, unexplained("count", 0.5), COUNTED)
     assert "found 0.5 bales more than the book" in said.sentence
-    (said,) = _book_cautions(LOT, unexplained("count", 0.05), COUNTED)
+    (said,) = book_cautions(LOT, unexplained("count", 0.05), COUNTED)
     assert "bales more than" in said.sentence
-    (said,) = _book_cautions(LOT, unexplained("count", -3.0), COUNTED)
+    (said,) = book_cautions(LOT, unexplained("count", -3.0), COUNTED)
     assert "3 bales fewer than" in said.sentence
-    assert _book_cautions(LOT, unexplained("count", -3.0, COUNTED + DAY), COUNTED) == []
+    assert book_cautions(LOT, unexplained("count", -3.0, COUNTED + DAY), COUNTED) == []
 
 
 @pytest.mark.parametrize(

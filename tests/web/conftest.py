@@ -28,14 +28,34 @@ class Page(HTMLParser):
         self.headers = answer.headers
         self.text = ""
         self.elements: list[tuple[str, dict[str, str | None]]] = []
+        self._part = ""
+        self._cells: list[tuple[str, list[str]]] = []
+        self._in_cell = False
         self.feed(answer.content.decode())
         self.text = " ".join(self.text.split())
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.elements.append((tag, dict(attrs)))
+        said = dict(attrs)
+        self.elements.append((tag, said))
+        if tag == "section":
+            self._part = said.get("aria-labelledby") or ""
+        if tag == "tr":
+            self._cells.append((self._part, []))
+        if tag in ("td", "th"):
+            self._cells[-1][1].append("")
+        self._in_cell = tag in ("td", "th")
 
     def handle_data(self, data: str) -> None:
         self.text += f" {data}"
+        if self._in_cell:
+            self._cells[-1][1][-1] += data
+
+    def handle_endtag(self, tag: str) -> None:
+        self._in_cell = False
+
+    def rows(self, part: str) -> list[list[str]]:
+        """Return the cells of the tables of a section, row by row."""
+        return [cells for of, cells in self._cells if of == part]
 
     @property
     def links(self) -> list[str]:

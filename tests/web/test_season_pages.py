@@ -1,6 +1,7 @@
 """From no program to a week on paper: asked for, worked out, fed by, each with its page."""
 
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ from django.test import Client
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
 from rickyard.book.services import (
+    add_line,
     ask_plan,
     read_program,
     read_things,
@@ -19,12 +21,14 @@ from rickyard.book.services import (
 from rickyard.book.working import working
 from rickyard.book.working.working import work_once
 from rickyard.display import display_for, money_text
+from rickyard.farm import FedRow
 from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.sheets.paper import week_list, week_start_of
 from rickyard.sheets.wording import answer_of
 from support.farm_folders import GOOD, write_texts
 
 SEASON = "/hill-farm/season/"
+LOOK_BACK = "/hill-farm/look-back/?on=2025-12-04"
 FEEDING = "/hill-farm/feeding/?on=2025-12-04"
 
 
@@ -142,6 +146,40 @@ def test_the_week_is_that_of_the_printed_list(
         for line in group.lines:
             assert " ".join(cell for cell in line.cells if cell) in page.text
     assert get("/hill-farm/feeding/?on=2030-01-01").status == 422
+
+
+def test_looking_back_sets_what_was_fed_beside_the_program(
+    open_pages: Any, new_book: BookPlace, hill: Any, made: Planned
+) -> None:
+    get = open_pages(new_book)
+    ask_plan(None, hill.id)
+    work_once("w")
+    kept = read_program(None, hill.id)
+    assert kept is not None
+    assert "No program is fed by" in get(LOOK_BACK).text
+    post(f"{SEASON}feed-by", program=str(kept.id))
+    program = made.program
+    first = [one for one in program.feeding if one.group_id == "COWS" and one.period == 0]
+    for row in first:
+        amount = row.offered_kg / row.days * (3 if row.source_id == first[0].source_id else 2)
+        day = program.start + timedelta(days=1)
+        fed = FedRow(day, row.source_id, "COWS", mass_kg=amount)
+        add_line(None, hill.id, "fed", fed)
+    before = next(one for one in made.farm.fed if one.group_id == "COWS")
+    page = get(LOOK_BACK)
+    rows = page.rows("h-fed")
+    cows = {row[1]: row[2:] for row in rows if row[0] == "Mature cows"}
+    names = {one.source_id: one.name for one in program.sources}
+    planned = {names[one.source_id]: 2 * one.offered_kg / one.days for one in first}
+    display = display_for("us")
+    for name, amount in planned.items():
+        assert cows[name][0] == display.amount_text(amount)
+        extra = name == names[before.source_id] or name == names[first[0].source_id]
+        assert extra or cows[name][2] == "as planned"
+    assert {row[3] for row in rows if row[0] == "Stockers"} == {"not known"}
+    assert "Nothing is noted for" in page.text
+    assert "something is noted on 1 of 2 days" in page.text
+    assert "No feeding is noted" in get("/hill-farm/look-back/?on=2025-11-14").text
 
 
 def test_a_form_from_elsewhere_writes_nothing(

@@ -87,6 +87,10 @@ COMMANDS: Final = {
         "rickyard.cli.book.log",
         "Note what was fed, in plain lines.",
     ),
+    "look-back": (
+        "rickyard.cli.book.look_back",
+        "Show what was fed against the program, and what became of hay.",
+    ),
     "import": ("rickyard.cli.book.folders", "Take farm folders into the record book."),
     "export": (
         "rickyard.cli.book.folders",

@@ -13,15 +13,15 @@ from rickyard.book.services.people import end_membership, let_in, read_trail
 from rickyard.book.services.programs import (
     adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
 )
-from rickyard.book.services.reading import export_farm, read_farm
+from rickyard.book.services.reading import Count, export_farm, read_counts, read_farm
 from rickyard.book.services.rules import look_at
 from rickyard.book.services.things import (
     read_things, take_out, write_farm, write_season, write_thing,
 )
 
 __all__ = [
-    "FarmThere", "add_line", "adopt", "ask_plan", "end_membership", "export_farm", "keep_program",
-    "let_in", "list_farms", "look_at", "plan_work", "programs", "read_farm", "read_program",
-    "read_things", "read_trail", "stop_plan", "take_out", "undo_line", "write_farm", "write_season",
-    "write_thing",
+    "Count", "FarmThere", "add_line", "adopt", "ask_plan", "end_membership", "export_farm",
+    "keep_program", "let_in", "list_farms", "look_at", "plan_work", "programs", "read_counts",
+    "read_farm", "read_program", "read_things", "read_trail", "stop_plan", "take_out", "undo_line",
+    "write_farm", "write_season", "write_thing",
 ]

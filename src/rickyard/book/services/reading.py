@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import os
+from dataclasses import dataclass
+from datetime import date
 from typing import Any
 from uuid import UUID
 
+from rickyard.book import records
 from rickyard.book.acting import allow
 from rickyard.book.base import BookProblem
 from rickyard.book.folders import farm_of, write_out
@@ -32,6 +35,48 @@ def read_farm(person: Any, season_id: UUID) -> Farm:
     season = season_there(person, season_id)
     allow("read farm", person, season.farm_id)
     return farm_of(season)
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """How many bales of a lot were counted on the morning of a day."""
+
+    day: date
+    bales: float
+
+
+def read_counts(person: Any, season_id: UUID) -> dict[str, tuple[Count, ...]]:
+    """Return every count of the lots of a season that are there.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who reads.
+    season_id : UUID
+        The season.
+
+    Returns
+    -------
+    dict of str to tuple of Count
+        By the short name that a lot has now, the first count first. Of two of a day the later
+        written counts, and a count that a later state puts on an earlier day is taken back.
+    """
+    season = season_there(person, season_id)
+    allow("read farm", person, season.farm_id)
+    found: dict[UUID, dict[date, float]] = {}
+    names: dict[UUID, str] = {}
+    rows = records.LotState.objects.filter(season=season).order_by("revision")
+    for thing, name, day, bales, counts in rows.values_list(
+        "thing_id", "lot_id", "counted_on", "bales", "counts"
+    ):
+        earlier = {one: many for one, many in found.get(thing, {}).items() if one < day}
+        found[thing] = {**earlier, day: bales}
+        names[thing] = name if counts else ""
+    return {
+        names[thing]: tuple(Count(*one) for one in sorted(days.items()))
+        for thing, days in found.items()
+        if names[thing]
+    }
 
 
 def export_farm(

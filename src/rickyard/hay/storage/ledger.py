@@ -139,6 +139,22 @@ def lot_book(
     negative: bales that were taken and never stood there get a line ``missing`` of their own.
     ``cored`` takes nothing: twenty cores are half a pound.
 
+    Parameters
+    ----------
+    lot : Lot
+        The lot with its count.
+    moves, fed : sequence
+        The farm's movements and feeding log.
+    dry_per_bale : callable
+        The dry matter of one bale on a day. [kg]
+    dm_pct : float
+        Dry matter of the hay as fed. [%]
+
+    Returns
+    -------
+    LotBook
+        The book.
+
     Examples
     --------
     >>> from rickyard.farm import Forage, Package, Storage

@@ -102,9 +102,23 @@ def mean_bale_kg(lot: Lot, dm_pct: float) -> float:
 
 
 def dry_per_bale(lot: Lot, dm_pct: float, rain_mm_per_year: float) -> DryPerBale:
-    """Return the dry matter of one bale [kg] as a function of the day.
+    """Return the dry matter of one bale as a function of the day.
 
     The lot's weight holds on the day of the count; it falls with storage, and before it was more.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot. If neither weight nor size of its bales is known, ``OutOfRange``.
+    dm_pct : float
+        Dry matter of the hay as fed. [%]
+    rain_mm_per_year : float
+        Yearly rainfall of the place. [mm]
+
+    Returns
+    -------
+    callable
+        The dry matter of a bale on a day. [kg]
     """
 
     @cache

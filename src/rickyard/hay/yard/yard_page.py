@@ -123,7 +123,7 @@ def yard_page(
         books[lot.lot_id] = book
         line = _line(lot, book, day, moisture, farm)
         lines.append(line)
-        cautions.extend(_book_cautions(lot, book, day))
+        cautions.extend(book_cautions(lot, book, day))
         cautions.extend(lot_size_cautions(lot, line.standing.as_fed_kg))
         if line.standing.bales:
             cautions.extend(_watch_cautions(lot, line.watch))
@@ -221,7 +221,23 @@ def _before(lot: Lot, book: LotBook) -> date:
     return date.fromordinal(first.toordinal() - 1)
 
 
-def _book_cautions(lot: Lot, book: LotBook, day: date) -> list[Caution]:
+def book_cautions(lot: Lot, book: LotBook, day: date) -> list[Caution]:
+    """Say what the book of a lot cannot explain up to a day, a sentence for each line.
+
+    Parameters
+    ----------
+    lot : Lot
+        Gives its name.
+    book : LotBook
+        Its book.
+    day : date
+        The last day that is looked at.
+
+    Returns
+    -------
+    list of Caution
+        Warnings, in the order of the book.
+    """
     found = []
     for line in book.unexplained:
         if line.day > day:

@@ -16,6 +16,7 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/season/stop", season.stop, name="stop"),
     path("<slug:address>/season/feed-by", season.feed_by, name="feed-by"),
     path("<slug:address>/feeding/", season.feeding, name="feeding"),
+    path("<slug:address>/look-back/", views.look_back, name="look-back"),
     path("<slug:address>/hay/<path:lot_id>", views.lot, name="lot"),
 ]
 

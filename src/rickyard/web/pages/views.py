@@ -1,4 +1,4 @@
-"""The pages of the book: farms, a farm's yard, a lot."""
+"""The pages of the book: farms, a farm's yard, a lot, and looking back."""
 
 from __future__ import annotations
 
@@ -9,10 +9,12 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_safe
 
 from rickyard.book.acting import NotThere
+from rickyard.book.looking import look_back as look_back_on
+from rickyard.book.looking import told_of_look
 from rickyard.book.services import list_farms, read_farm, read_program
 from rickyard.service import read_lots, yard_on
 from rickyard.web.pages.asked import PERSON, day_asked, farm_asked, frame, page
-from rickyard.web.shown import addresses, farm_rows, farms_answer, lot_shown, yard_shown
+from rickyard.web.shown import addresses, care_of, farm_rows, farms_answer, lot_shown, yard_shown
 
 
 @require_safe
@@ -50,3 +52,18 @@ def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
     reading = read_lots(farm, lot_ids=[lot_id]).readings[0]
     shown = lot_shown(farm, asked, reading, yard_on(farm, day))
     return page(request, "lot.html", lot=shown, **frame(there, address, others, "hay"))
+
+
+@require_safe
+def look_back(request: Any, address: str) -> HttpResponse:
+    """Show what was fed against the program up to a day, and what became of the hay."""
+    there, others = farm_asked(address)
+    found = look_back_on(PERSON, there.season, day_asked(request, there))
+    return page(
+        request,
+        "look-back.html",
+        told=told_of_look(found),
+        kept=read_program(PERSON, there.season, only_adopted=True),
+        care=care_of(found.cautions, found.farm),
+        **frame(there, address, others, "look-back"),
+    )

@@ -1,0 +1,206 @@
+"""What looking back found, in words: an answer, a line for each source and each lot."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Final
+
+from rickyard.book.looking.hay import HayOfLot
+from rickyard.book.looking.looking import LookBack
+from rickyard.display import Display, clean, count_text, display_for, listed, number_text
+from rickyard.farm import Caution, Package
+from rickyard.hay.yard import book_cautions
+from rickyard.program.compare import NOTHING_KG, TWICE, FedAgainst
+
+#: A count is of whole bales, and weights make parts of them: less than this is no difference.
+HALF_A_BALE: Final = 0.5
+
+_CAME: Final = ("opening", "put_up", "bought", "moved_in")
+_OTHER: Final = ("lost", "moved_out", "correction")
+_ODD: Final = ("count", "missing")
+
+
+@dataclass(frozen=True, slots=True)
+class FedTold:
+    """What a group was to get of one source and what is noted."""
+
+    group: str
+    what: str
+    planned: str
+    fed: str
+    differs: str
+
+
+@dataclass(frozen=True, slots=True)
+class HayTold:
+    """What became of the bales of a lot; ``storage`` is dry matter."""
+
+    lot: str
+    came: str
+    fed: str
+    sold: str
+    other: str
+    odd: str
+    left: str
+    storage: str
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """All that is said of a season looked back at."""
+
+    answer: str
+    lede: str
+    fed: tuple[FedTold, ...]
+    groups: tuple[str, ...]
+    hay: tuple[HayTold, ...]
+    odd: tuple[str, ...]
+
+
+def told_of_look(look: LookBack) -> Told:
+    """Return what looking back found, in words.
+
+    Parameters
+    ----------
+    look : LookBack
+        What was found.
+
+    Returns
+    -------
+    Told
+        Words in the units of the farm.
+    """
+    display = display_for(look.farm.units)
+    answer, lede = _answer(look, display)
+    odd = [one.sentence for hay in look.hay for one in _odd(hay, look)]
+    return Told(
+        display.local(answer),
+        display.local(lede),
+        () if look.against is None else _fed(look, look.against, display),
+        () if look.against is None else _groups(look, look.against, display),
+        tuple(_hay(one, display) for one in look.hay),
+        tuple(display.local(clean(one)) for one in odd),
+    )
+
+
+def _answer(look: LookBack, display: Display) -> tuple[str, str]:
+    """Return the answer and what it hides."""
+    found, program = look.against, look.program
+    if found is None:
+        if program is not None and any(row.day <= look.day for row in look.farm.fed):
+            began = display.day_text(program.start)
+            return f"No feeding is noted since {began}.", "On that day the program begins."
+        return "No feeding is noted yet.", "What was fed is not known until somebody notes it."
+    span = display.during_text(found.start, found.end)
+    lots = {lot.lot_id for lot in look.farm.lots}
+    mine = [one for one in found.lines if one.source_id in lots and one.group_id in look.noted]
+    fed = sum(one.fed_kg for one in mine)
+    if program is None:
+        lede = "No program is fed by, so there is nothing to set it against."
+        return f"{display.amount_text(fed)} of hay were fed {span}.", lede
+    planned = sum(one.planned_kg or 0.0 for one in mine)
+    names = _names(look)
+    missing = {one.group_id for one in found.lines} - set(look.noted)
+    lede = (
+        f"{display.amount_text(fed)} of hay are noted {span}, where {display.amount_text(planned)} "
+        "were planned. What nobody noted is not in it."
+    )
+    if missing:
+        whom = listed(sorted(names.get(one, one) for one in missing))
+        lede += f" Nothing is noted for {whom}: what they were fed is not known."
+    return f"{_differs_words(fed, planned)} {span}.", lede
+
+
+def _differs_words(fed: float, planned: float) -> str:
+    if planned <= NOTHING_KG:
+        return "Hay was fed where none was planned" if fed > NOTHING_KG else "No hay was fed"
+    pct = 100.0 * (fed / planned - 1.0)
+    if abs(pct) < 0.5:
+        return "Fed as much hay as planned"
+    return f"Fed {abs(pct):.0f}% {'more' if pct > 0.0 else 'less'} hay than planned"
+
+
+def _names(look: LookBack) -> Mapping[str, str]:
+    farm = look.farm
+    named = {one.lot_id: one.name for one in farm.lots}
+    named |= {one.feed_id: one.name for one in farm.feeds}
+    named |= {one.group_id: one.name for one in farm.groups}
+    return {key: clean(name) for key, name in named.items()}
+
+
+def _fed(look: LookBack, found: FedAgainst, display: Display) -> tuple[FedTold, ...]:
+    names, told = _names(look), []
+    for one in found.lines:
+        planned, fed = one.planned_kg, one.fed_kg
+        if fed <= NOTHING_KG and (planned or 0.0) <= NOTHING_KG:
+            continue
+        is_known = one.group_id in look.noted
+        amount = display.amount_text(fed) if fed > 0.0 else "none noted"
+        told.append(
+            FedTold(
+                names.get(one.group_id, one.group_id),
+                names.get(one.source_id, one.source_id),
+                "no program" if planned is None else display.amount_text(planned),
+                amount if is_known else "not known",
+                _differs(planned, fed, display) if is_known else "",
+            )
+        )
+    return tuple(told)
+
+
+def _differs(planned: float | None, fed: float, display: Display) -> str:
+    if planned is None:
+        return ""
+    if planned <= NOTHING_KG:
+        return "not planned"
+    if fed > TWICE * planned:
+        return f"{number_text(fed / planned)} times as much"
+    pct = 100.0 * (fed / planned - 1.0)
+    if abs(pct) < 0.5:
+        return "as planned"
+    return f"{display.percent_text(abs(pct), 0)} {'more' if pct > 0.0 else 'less'}"
+
+
+def _groups(look: LookBack, found: FedAgainst, display: Display) -> tuple[str, ...]:
+    """Say on how many days something is noted for each group, and what differs from the program."""
+    days, names = (found.end - found.start).days, _names(look)
+    noted = [
+        f"{names.get(group, group)}: something is noted on {look.noted[group]} of "
+        f"{count_text(days, 'day')}."
+        for group in dict.fromkeys(one.group_id for one in found.lines)
+        if group in look.noted
+    ]
+    return tuple(display.local(clean(one)) for one in (*noted, *found.sentences))
+
+
+def _odd(hay: HayOfLot, look: LookBack) -> list[Caution]:
+    """Return what the book of a lot cannot explain; parts of a bale come of weights."""
+    lines = tuple(
+        one for one in hay.book.lines if one.kind != "count" or abs(one.bales) >= HALF_A_BALE
+    )
+    return book_cautions(hay.lot, replace(hay.book, lines=lines), look.day)
+
+
+def _hay(hay: HayOfLot, display: Display) -> HayTold:
+    bales = hay.account.bales
+    loads = hay.lot.package is Package.LOOSE
+    came, other, odd = (sum(bales.get(kind, 0.0) for kind in of) for of in (_CAME, _OTHER, _ODD))
+    left = hay.account.closing_bales
+    return HayTold(
+        clean(hay.lot.name),
+        number_text(came),
+        number_text(-bales.get("fed", 0.0)) if "fed" in bales else "none noted",
+        number_text(-bales.get("sold", 0.0)) if "sold" in bales else "",
+        _signed(other),
+        _signed(odd),
+        count_text(left, "load" if loads else "bale"),
+        display.amount_text(hay.account.storage_loss_kg),
+    )
+
+
+def _signed(bales: float) -> str:
+    """Return bales with their sign, nothing where there are none."""
+    if not bales:
+        return ""
+    return f"{'+' if bales > 0.0 else '-'}{number_text(abs(bales))}"

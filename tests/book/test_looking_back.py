@@ -1,0 +1,145 @@
+"""Looking back: every bale is in the account once, and what nobody noted is not known."""
+
+import math
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from rickyard.book.base import BookPlace
+from rickyard.book.folders import take_in
+from rickyard.book.looking import LookBack, look_back, told_of_look
+from rickyard.book.services import (
+    Count,
+    add_line,
+    read_counts,
+    read_farm,
+    read_things,
+    take_out,
+    undo_line,
+    write_thing,
+)
+from rickyard.farm import FedRow, Forage
+from rickyard.service import read_lots
+from support.farm_folders import GOOD, write_texts
+
+NEW_YEAR = date(2026, 1, 1)
+
+
+#: The words and sums are the same whatever keeps the book.
+on_a_file = pytest.mark.parametrize("book", ["file"], indirect=True)
+
+
+@pytest.fixture
+def season(book: BookPlace, tmp_path: Path) -> Any:
+    return take_in(write_texts(tmp_path / "good", dict(GOOD))).season
+
+
+def count(season: Any, lot: int, bales: float, day: date) -> None:
+    """Write a count of a lot."""
+    thing, seen, now = read_things(None, season.id, "lot")[lot]
+    wanted = replace(now, bales=bales, counted_on=day)
+    write_thing(None, season.id, "lot", wanted, thing=thing, seen=seen)
+
+
+def odd(found: LookBack, lot: int) -> list[tuple[date, str, float]]:
+    return [(one.day, one.kind, one.bales) for one in found.hay[lot].book.unexplained]
+
+
+def test_truth_6_every_count_is_held_to_the_book(season: Any) -> None:
+    # 120 bales on November 1, less 2 fed, 4 sold and one that was counted twice.
+    count(season, 0, 110.0, date(2025, 12, 10))
+    assert odd(look_back(None, season.id, date(2025, 12, 9)), 0) == [
+        (date(2025, 11, 1), "count", -1.0)
+    ]
+    found = look_back(None, season.id, NEW_YEAR)
+    assert odd(found, 0) == [
+        (date(2025, 11, 1), "count", -1.0),
+        (date(2025, 12, 10), "count", -3.0),
+    ]
+    hay = found.hay[0]
+    assert hay.account.closing_bales == 110.0
+    assert math.fsum(hay.account.bales.values()) == pytest.approx(110.0)
+    came_and_went = math.fsum(hay.account.dry_kg.values())
+    assert came_and_went - hay.account.storage_loss_kg == pytest.approx(hay.account.closing_dry_kg)
+    told = told_of_look(found)
+    assert [one for one in told.odd if "Dec 10, 2025 found 3 bales fewer" in one]
+    assert (told.hay[0].came, told.hay[0].fed, told.hay[0].sold) == ("121", "2", "4")
+    assert (told.hay[0].odd, told.hay[0].left) == ("-4", "110 bales")
+
+
+@on_a_file
+def test_hay_that_is_taken_and_never_stood_there_is_not_explained(season: Any) -> None:
+    count(season, 1, 2.0, date(2025, 12, 10))
+    add_line(None, season.id, "fed", FedRow(date(2025, 12, 11), "B2", "COWS", bales=5.0))
+    found = look_back(None, season.id, NEW_YEAR)
+    assert odd(found, 1)[-1] == (date(2025, 12, 11), "missing", 3.0)
+    assert found.hay[1].account.closing_bales == 0.0
+
+
+@on_a_file
+def test_a_part_of_a_bale_is_no_difference(season: Any) -> None:
+    count(season, 1, 79.6, date(2025, 12, 10))
+    found = look_back(None, season.id, NEW_YEAR)
+    ((day, kind, bales),) = odd(found, 1)
+    assert (day, kind) == (date(2025, 12, 10), "count")
+    assert bales == pytest.approx(-0.4)
+    assert not [one for one in told_of_look(found).odd if "Tarp fescue" in one]
+    count(season, 1, 79.5, date(2025, 12, 10))
+    told = told_of_look(look_back(None, season.id, NEW_YEAR))
+    assert [one for one in told.odd if "Tarp fescue" in one]
+
+
+def test_counts_are_those_that_stand(season: Any) -> None:
+    first, second = date(2025, 11, 1), date(2025, 12, 10)
+    count(season, 0, 110.0, second)
+    count(season, 0, 111.0, second)
+    assert read_counts(None, season.id)["A1"] == (Count(first, 120.0), Count(second, 111.0))
+    count(season, 0, 112.0, date(2025, 12, 5))
+    assert read_counts(None, season.id)["A1"][1:] == (Count(date(2025, 12, 5), 112.0),)
+    thing, seen, _ = read_things(None, season.id, "lot")[2]
+    take_out(None, season.id, "lot", thing, seen)
+    assert list(read_counts(None, season.id)) == ["A1", "B2"]
+    # The last count that is not later than the day looked at; the only ones otherwise.
+    assert look_back(None, season.id, date(2025, 12, 6)).hay[0].account.closing_bales == 112.0
+
+
+@on_a_file
+def test_what_nobody_noted_is_not_known(season: Any) -> None:
+    told = told_of_look(look_back(None, season.id, date(2025, 11, 15)))
+    assert told.answer == "No feeding is noted yet."
+    assert "not known" in told.lede
+    assert told.fed == ()
+    assert {one.fed for one in told.hay} == {"none noted"}
+    told = told_of_look(look_back(None, season.id, NEW_YEAR))
+    assert told.answer == "1.1 tons of hay were fed from Nov 15 to Nov 16."
+    assert [(one.group, one.what, one.planned) for one in told.fed] == [
+        ("Mature cows", "Barn orchardgrass", "no program"),
+        ("First-calf heifers", "20 % cubes", "no program"),
+    ]
+
+
+@on_a_file
+def test_a_feeding_that_is_taken_back_is_in_no_sum(season: Any) -> None:
+    row = FedRow(date(2025, 11, 16), "A1", "COWS", bales=7.0)
+    done = add_line(None, season.id, "fed", row)
+    before = look_back(None, season.id, NEW_YEAR)
+    undo_line(None, season.id, "fed", done.fact)
+    after = look_back(None, season.id, NEW_YEAR)
+    assert before.hay[0].account.bales["fed"] == -9.0
+    assert after.hay[0].account.bales["fed"] == -2.0
+
+
+@on_a_file
+def test_cautions_of_hay_that_no_program_feeds_stand_there(season: Any) -> None:
+    thing, seen, lot = read_things(None, season.id, "lot")[2]
+    dry = replace(lot, forage=Forage.SUMMER_ANNUAL, species="sorghum-sudan", drought=True)
+    write_thing(None, season.id, "lot", dry, thing=thing, seen=seen)
+    add_line(None, season.id, "fed", FedRow(date(2025, 11, 20), "C3", "COWS", bales=1.0))
+    found = look_back(None, season.id, NEW_YEAR)
+    every = read_lots(read_farm(None, season.id), lot_ids=["A1", "C3"]).readings
+    wanted = {one for lot in every for one in lot.cautions if one.level != "note"}
+    assert any("nitrate" in one.sentence for one in wanted)
+    assert set(found.cautions) == wanted
