@@ -162,3 +162,15 @@ def test_a_row_can_bind_where_some_amounts_within_their_bounds_break_it() -> Non
     assert some.row.tolist() == [0, 0, 1]
     assert some.column.tolist() == [0, 1, 2]
     assert some.upper.tolist() == [2.9, 5.0]
+
+
+def test_a_coefficient_of_nothing_weighs_nothing_of_what_has_no_end() -> None:
+    rows = SparseRows(
+        np.array([0, 0]),
+        np.array([0, 1]),
+        np.array([0.0, 1.0]),
+        np.array([-np.inf]),
+        np.array([5.0]),
+    )
+    assert not rows.that_can_bind(np.array([0.0, 0.0]), np.array([np.inf, 4.0]))[0]
+    assert rows.that_can_bind(np.array([0.0, 0.0]), np.array([np.inf, 6.0]))[0]

@@ -258,9 +258,10 @@ def odd_feed(chance: random.Random, number: int) -> Feed:
         table_id=row,
         **rest,
     )
-    # Only a mineral is always on offer.
-    least = feed.least_kg_per_head_day if feed.kind is FeedKind.MINERAL else None
-    return dataclasses.replace(feed, least_kg_per_head_day=least)
+    # Only a mineral is always on offer, and none that is a meal.
+    if feed.kind is FeedKind.MINERAL:
+        return dataclasses.replace(feed, fat_pct=0.0, starch_pct=0.0, npn_cp_pct=0.0)
+    return dataclasses.replace(feed, least_kg_per_head_day=None)
 
 
 def odd_farm(seed: int, kinds: Sequence[AnimalClass]) -> Farm:

@@ -244,8 +244,8 @@ def is_aside(text: str, numbered: bool = False) -> bool:
     --------
     >>> is_aside("Typical range"), is_aside("Average of 5"), is_aside("Ridge alfalfa")
     (True, True, False)
-    >>> is_aside("Mean Creek"), is_aside("Mean Creek", numbered=True)
-    (True, False)
+    >>> is_aside("Upper"), is_aside("Upper", numbered=True), is_aside("Mean Creek")
+    (True, False, False)
     """
     shown = plain(text)
     told = _UNIT_BEHIND.search(shown)

@@ -98,7 +98,22 @@ def _magnesium_g_per_kg(series: NeedSeries) -> FloatArray:
 
 
 def bound_in(rule_id: str, farm: Farm, periods: Sequence[Period]) -> BoolArray:
-    """Return where a rule of the whole diet binds on any day, shape (groups, periods)."""
+    """Return where a rule of the whole diet binds on any day.
+
+    Parameters
+    ----------
+    rule_id : str
+        The rule, such as ``milk-fever-ewes``.
+    farm : Farm
+        The farm: its groups.
+    periods : sequence of Period
+        The periods of the season.
+
+    Returns
+    -------
+    bool array, shape (groups, periods)
+        Where it binds.
+    """
     found = np.zeros((len(farm.groups), len(periods)), dtype=bool)
     for g, group in enumerate(farm.groups):
         spans = diet_spans(rule_id, group, farm)

@@ -72,7 +72,13 @@ class SparseRows:
 
         A row that holds whatever they are is none that a solver has to look at.
         """
-        ends = self.value * lower[self.column], self.value * upper[self.column]
+        # No amount of what does not count is nothing, however much of it there may be.
+        ends = [
+            np.multiply(
+                self.value, end[self.column], where=self.value != 0.0, out=np.zeros_like(self.value)
+            )
+            for end in (lower, upper)
+        ]
         least, most = (
             np.bincount(self.row, end(*ends), minlength=len(self.lower))
             for end in (np.minimum, np.maximum)
