@@ -246,19 +246,14 @@ def _dated(group: Group, first: date, last: date) -> list[tuple[OutcomeEvent, da
 def _point(path: DailyPath, on: date) -> OutcomePoint:
     """Return where a group stands on the morning of a day: the end of the day before."""
     at = (on - path.days[0]).days - 1
-    weights = [path.first[0]] * 3 if at < 0 else path.weight_kg[:, at].tolist()
-    scores = [path.first[1]] * 3
-    if path.score is not None and at >= 0:
-        scores = path.score[:, at].tolist()
-    return OutcomePoint(
-        on=on,
-        weight_kg=weights[1],
-        weight_low_kg=weights[0],
-        weight_high_kg=weights[2],
-        score=scores[1],
-        low_score=scores[0],
-        high_score=scores[2],
-    )
+    weight, score = path.first
+    if at < 0:
+        return OutcomePoint(on, weight, weight, weight, score, score, score)
+    light, weight, heavy = path.weight_kg[:, at].tolist()
+    if path.score is None:
+        return OutcomePoint(on, weight, light, heavy, score, score, score)
+    low, score, high = path.score[:, at].tolist()
+    return OutcomePoint(on, weight, light, heavy, score, low, high)
 
 
 def event_at(path: DailyPath, name: OutcomeEvent, on: date) -> OutcomeAt:

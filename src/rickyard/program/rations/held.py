@@ -166,7 +166,7 @@ class HeldRations:
 
     def _somewhere(self, marks: BoolArray, numbers: IntArray) -> BoolArray:
         """Return which tied amounts are marked in some week of their ration."""
-        found = np.zeros((len(numbers), marks.shape[1], int(numbers.max(initial=0)) + 1), bool)
+        found = np.zeros_like(marks)
         g, i, t = np.nonzero(marks)
         here = placed(numbers[g, t])
         found[g[here], i[here], numbers[g, t][here]] = True

@@ -17,7 +17,7 @@ from rickyard.program.rations.held import HeldRations, Limits
 from rickyard.program.rations.span_costs import Runs, SpanCosts, WeeklyPrices, priced
 from rickyard.program.rations.spans import SpanRules, Spans
 from rickyard.program.search import Relaxation
-from rickyard.program.solver import Meter, Optimum, SparseRows
+from rickyard.program.solver import Meter, Optimum, SparseRows, is_placed
 from rickyard.types import FloatArray
 
 #: How often what is shared is priced anew.
@@ -179,21 +179,18 @@ def cheapest_cuts(
         The cost with that price of further rations, and the first period of each ration.
     """
     first, last = rules.first[group], rules.last[group]
-    if first < 0:
+    if not is_placed(first):
         return 0.0, ()
-    end, most = last + 1, rules.most[group]
-    best = np.full((most + 1, end + 1), np.inf)
-    came = np.zeros((most + 1, end + 1), dtype=np.int64)
-    best[0, first] = 0.0
-    for used in range(most):
-        more = ration_usd if used else 0.0
-        through = best[used, : end + 1, None] + costs.usd[: end + 1, : end + 1] + more
-        best[used + 1] = through.min(axis=0)
-        came[used + 1] = through.argmin(axis=0)
-    used, stop, starts = int(np.argmin(best[:, end])), end, []
-    total = float(best[used, end])
-    while used:
-        stop = int(came[used, stop])
+    least = np.full(len(costs.usd), np.inf)
+    least[first] = 0.0
+    best, came, end = [least], [], last + 1
+    for used in range(rules.most[group]):
+        through = best[-1][:, None] + costs.usd + (ration_usd if used else 0.0)
+        best.append(through.min(axis=0))
+        came.append(through.argmin(axis=0))
+    totals = [float(one[end]) for one in best]
+    total, stop, starts = min(totals), end, []
+    for back in reversed(came[: totals.index(total)]):
+        stop = int(back[stop])
         starts.append(stop)
-        used -= 1
     return total, tuple(reversed(starts))

@@ -20,7 +20,6 @@ from rickyard.program.solver import (
     Optimum,
     Session,
     SparseRows,
-    is_placed,
     nowhere,
     placed,
 )
@@ -70,12 +69,11 @@ def ties_of(model: Model, spans: Spans) -> Ties:
     columns = model.columns
     _, sources, periods = model.problem.shape
     number = spans.numbers(periods)
-    most = int(number.max(initial=0)) + 1
     key = np.arange(columns.count) + 10**12
     span = number[columns.group, columns.period]
-    x_key = (columns.group * sources + columns.source) * most + span
+    x_key = (columns.group * sources + columns.source) * periods + span
     key[: columns.amounts] = x_key
-    cell_key = np.arange(number.size) // periods * most + number.ravel()
+    cell_key = np.arange(number.size) // periods * periods + number.ravel()
     for family, index in enumerate((columns.total, *columns.shortage.values())):
         cell = np.flatnonzero(placed(index))
         key[index[cell]] = 10**9 * (family + 1) + cell_key[cell]
@@ -84,14 +82,12 @@ def ties_of(model: Model, spans: Spans) -> Ties:
         starts = np.diff(number, axis=1, prepend=-1).astype(bool)
         inside = ~starts[model.more_group, model.more_period]
         key[columns.count - len(inside) :][inside] = -1
-    length = np.bincount(cell_key[placed(number.ravel())], minlength=len(number) * most)
+    length = np.bincount(cell_key[placed(number.ravel())], minlength=number.size)
     weeks = np.bincount(x_key)
-    key[: columns.amounts][weeks[x_key] < length[columns.group * most + span]] = NOWHERE
+    key[: columns.amounts][weeks[x_key] < length[columns.group * periods + span]] = NOWHERE
     kept, place = np.unique(key, return_inverse=True)
-    to = np.asarray(place, dtype=np.int64)
-    if len(kept) and not is_placed(kept[0]):
-        to = to - 1
-        kept = kept[1:]
+    nothing = np.count_nonzero(~placed(kept))
+    to, kept = np.asarray(place - nothing, dtype=np.int64), kept[nothing:]
     owner = nowhere((3, len(kept)))
     at = np.asarray(to[: columns.amounts])
     open_here = placed(at)
