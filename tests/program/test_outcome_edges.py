@@ -193,7 +193,8 @@ def test_cows_with_a_score_and_cattle_that_are_to_gain_are_followed(
 def test_why_cows_are_not_followed(needs: Any, score: Any, said: str) -> None:
     stated = [one(group_id=g, nem_mcal=nem, tdn_kg=tdn) for g, nem, tdn in needs]
     found = outcomes._unknown(one(needs=stated), group(condition_score=score))
-    assert (said in found) and bool(found) is bool(said)
+    assert said in found
+    assert bool(found) is bool(said)
     bull = group(animal_class=AnimalClass.BULL, condition_score=None)
     assert outcomes._unknown(one(needs=stated), bull) == ""
 

@@ -346,6 +346,40 @@ def test_curved_rows_hold_when_both_are_near_enough(breach: Any, holds: bool) ->
     assert rations(tangents=one(breach=lambda _: breach)).near_enough(np.zeros(1)) is holds
 
 
+def test_curved_rows_settle_with_a_second_tangent_where_a_rough_answer_will_do(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked: dict[str, Any] = {}
+    monkeypatch.setattr(held, "settle", lambda *_, **how: asked.update(how) or (one(x=None), 1))
+    session = one(minimise=None, last=one(x=7))
+    found = rations(tangents=one(again=lambda: None, improve=None), session=session)
+    assert found.tied_answer(rough=True) is session.last
+    assert asked["moving"] == range(1, 3)
+    assert [asked["enough"](number, 0.0) for number in (0, 1, 2)] == [False, False, True]
+    found.settled()
+    assert asked["moving"] == range(1, 3)
+    assert not any(asked["enough"](number, 0.0) for number in (0, 1, 2))
+
+
+@pytest.mark.parametrize("answered", [True, False])
+def test_loads_are_whole_as_the_search_says_or_else_rounded_up(
+    answered: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(held, "loads_of", lambda _: ints(0, 2, 3))
+    whole: list[Any] = []
+    session = one(
+        require_whole=lambda at: whole.append(at.tolist()),
+        minimise_whole=lambda _: one(x=np.array([1.999, 5.0, 3.001]) if answered else None),
+    )
+    found: Any = rations(loads=ints(1, 2, 3), model=None)
+    found.opened = lambda used: (session, ints(9, 0, -1, 2))
+    found.settled = lambda: one(x=np.array([2.5e-7, 9.0, 1.5, 3.0]))
+    loads = found.whole_loads(np.ones(4, dtype=bool))
+    assert loads.tolist() == ([2.0, 0.0, 3.0] if answered else [0.0, 2.0, 3.0])
+    assert whole == [[0, 2]]
+    assert rations(loads=ints()).whole_loads(np.ones(4, dtype=bool)).shape == (0,)
+
+
 def test_what_is_short_and_what_changes_of_hay_cost(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(held, "lack_usd", lambda *_: np.array([[1.0, 2.0, 4.0], [8.0, 16.0, 32.0]]))
     columns = one(first_shortage=1, group=ints(0, 0), source=ints(0, 0), period=ints(0, 2))
