@@ -146,7 +146,8 @@ class DailyAudit:
 
     def _why_no_fescue(self, group: Group, lot: Lot, day: date) -> str:
         text = f"{lot.species} {lot.name}".lower()
-        if group.animal_class.value == "mare" and "fescue" in text and "free" not in text:
+        carries = group.animal_class.value in ("mare", "horse", "donkey")
+        if carries and "fescue" in text and "free" not in text:
             toxin = self._value(lot, "ergovaline")
             if toxin != 0.0 and self._before_birth(group, day, 90):
                 return "fescue before foaling"
@@ -346,10 +347,12 @@ class DailyAudit:
                 if kg <= before + NEAR:
                     level, since, before, free = kg, 0, kg, 0.0
                     continue
+                # Of urea nothing is free.
+                each = 0.0 if feed.npn_cp_pct else self._free(group, day)
                 if since == 0:
-                    free = 2.0 * self._free(group, day)
+                    free = 2.0 * each
                 elif day in starts:
-                    free = self._grows(over) * free + starts[day] * self._free(group, day)
+                    free = self._grows(over) * free + starts[day] * each
                 since += 1
                 comes_to = sum(line[at : at + over]) / len(line[at : at + over])
                 comes_to = max(comes_to, max(line[at : at + over]))

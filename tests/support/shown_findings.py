@@ -107,6 +107,7 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "sweet_clover": lambda _: (suspect(species="sweet clover"), ()),
     "alsike": lambda _: (suspect(species="timothy and alsike clover"), ()),
     "alyssum": lambda _: (suspect(note="hoary alyssum seen"), ()),
+    "millet_unnamed": lambda _: tested("nitrate_no3n", 100.0, "ppm", species="millet"),
     "foxtail_millet": lambda _: tested("nitrate_no3n", 100.0, "ppm", species="foxtail millet"),
     "awns": lambda _: (suspect(species="cheatgrass"), ()),
     "ammoniated": lambda _: (suspect(note="ammoniated in the stack"), ()),

@@ -47,11 +47,16 @@ _PLANTS: Final[Mapping[str, str]] = MappingProxyType(
         "sweet_clover": r"sweet ?clover",
         "alsike": r"alsike",
         "alyssum": r"alyssum",
-        "foxtail_millet": r"(?:foxtail|german) millet",
-        "awns": r"foxtail(?! millet)|cheat ?(?:grass)?|foxtail barley|medusahead|downy brome",
+        "foxtail_millet": r"(?:foxtail|german|siberian|hungarian)[ -]millets?",
+        "millet_unnamed": (
+            r"(?<!pearl[ -])(?<!japanese[ -])(?<!browntop[ -])(?<!brown top[ -])(?<!proso[ -])(?<!barnyard[ -])"
+            r"(?<!foxtail[ -])(?<!german[ -])(?<!siberian[ -])(?<!hungarian[ -])millets?"
+        ),
+        "awns": r"foxtail(?![ -]millet)|cheat ?(?:grass)?|foxtail barley|medusahead|downy brome",
         "alfalfa": r"alfalfa|lucerne",
         "perennial_ryegrass": r"perennial rye ?grass",
         "ammoniated": r"ammoniated|ammonia treated",
+        "wet_wrapped": r"silage|haylage|baleage|balage|oatlage|wheatlage|ryelage",
     }
 )
 
@@ -84,6 +89,7 @@ def of_lot(lot: Lot, farm: Farm) -> tuple[Found, ...]:
     found = [Found(one.key) for one in lot_hazards(lot, profile)]
     found += [*_nitrate_of(lot, profile), *_prussic_of(lot, profile), *_measured(profile)]
     found += [*_wrapped(lot, profile), *_by_name(f"{lot.species} {lot.name} {lot.note}")]
+    found += _unnamed_millet(lot.species or lot.name)  # fields are called after other crops
     found += [*_fescue(lot, farm), *_past(lot, farm), *_sugars(lot, farm)]
     legume = lot.forage is Forage.ALFALFA
     bears = legume or bool(_pattern("alfalfa").search(f"{lot.species} {lot.name}".lower()))
@@ -208,6 +214,11 @@ def _by_name(text: str) -> Iterator[Found]:
             yield Found(finding)
     if _pattern("perennial_ryegrass").search(text.lower()):
         yield Found("perennial_ryegrass")
+
+
+def _unnamed_millet(text: str) -> Iterator[Found]:
+    if _pattern("millet_unnamed").search(text.lower()):
+        yield Found("millet_unnamed")
 
 
 def _fescue(lot: Lot, farm: Farm) -> Iterator[Found]:
@@ -348,7 +359,12 @@ def _of_long(feed: Feed) -> Iterator[Found]:
         yield Found("fescue_untested")
     if feed.kind is FeedKind.FORAGE and _pattern("alfalfa").search(text.lower()):
         yield Found("alfalfa_bearing")
+    if feed.kind is FeedKind.FORAGE and _pattern("wet_wrapped").search(text.lower()):
+        # Of what is bought in wet nobody states an acidity.
+        yield Found("baleage")
+        yield Found("baleage_untested")
     yield from _by_name(text)
+    yield from _unnamed_millet(text)
 
 
 def _pattern(plant: str) -> re.Pattern[str]:

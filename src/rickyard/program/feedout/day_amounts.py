@@ -26,6 +26,10 @@ from rickyard.quantities import is_some
 from rickyard.safety import Binding, bindings
 from rickyard.types import FloatArray, IntArray
 
+#: No rise of this goes without days on the list, however little the program asks for: half a pound
+#: of urea alone can kill.
+NEVER_FREE: Final = "begin_npn"
+
 
 @dataclass(frozen=True, slots=True)
 class GroupDays:
@@ -198,9 +202,10 @@ class _SafeDays:
         }
         peak = {one: float(asked[one].max(initial=0.0)) for one in most if one in asked}
         whole = sum(peak.values())
-        part = {one: kg / whole for one, kg in peak.items() if is_some(whole)}
+        rise = {one: kg / whole for one, kg in peak.items() if is_some(whole)}
+        part = rise | {one.source_id: 0.0 for one in self.rules if one.rule.finding == NEVER_FREE}
         return {
-            one: Pace(over, most.get(one, np.inf) * part.get(one, 1.0), part.get(one, 1.0))
+            one: Pace(over, most.get(one, np.inf) * rise.get(one, 1.0), part.get(one, 1.0))
             for one, over in days.items()
         }
 

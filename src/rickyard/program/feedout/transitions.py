@@ -193,7 +193,8 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
         count = int(level[0]) if len(level) else len(given) - first
         span = slice(first, first + count)
         was, top = float(before[first]), float(given[span][-1])
-        if top - was <= free_step_kg(float(days.weight_kg[first])) * (1.0 + 1e-6):
+        free = 0.0 if is_some(npn_of(feed)) else free_step_kg(float(days.weight_kg[first]))
+        if top - was <= free * (1.0 + 1e-6):
             continue
         start = days.day(first)
         yield ChangeOver(

@@ -5,6 +5,7 @@ Sugar that is not known counts as high; the endophyte of fescue harms mare and f
 
 from __future__ import annotations
 
+import re
 from typing import Final
 
 from rickyard.evidence import COMMON_PRACTICE
@@ -33,6 +34,9 @@ SUGAR_SOURCE: Final = "Harris 2011"
 FESCUE_DAYS: Final = 90
 FESCUE_SOURCE: Final = "Oregon State Univ.; days from memory"
 _ASK: Final = "Ask your veterinarian first."
+
+#: The name of tall fescue, and of the old variety of it that is sown most and holds the endophyte.
+_FESCUE: Final = re.compile(r"fescue|\b(?:k|ky|kentucky)[ -]?31\b")
 
 
 def sugars_of(report: Report) -> Verdict | None:
@@ -146,10 +150,12 @@ def says_fescue(text: str) -> bool:
     --------
     >>> says_fescue("Far field, tall fescue"), says_fescue("Endophyte-free fescue")
     (True, False)
+    >>> says_fescue("Bought KY-31 rounds")
+    True
     """
     lower = text.lower()
     free = "endophyte-free" in lower or "endophyte free" in lower or "novel endophyte" in lower
-    return "fescue" in lower and not free
+    return _FESCUE.search(lower) is not None and not free
 
 
 def is_risky_fescue(lot: Lot, farm: Farm) -> bool:
