@@ -49,8 +49,9 @@ _PLANTS: Final[Mapping[str, str]] = MappingProxyType(
         "alyssum": r"alyssum",
         "foxtail_millet": r"(?:foxtail|german|siberian|hungarian)[ -]millets?",
         "millet_unnamed": (
-            r"(?<!pearl[ -])(?<!japanese[ -])(?<!browntop[ -])(?<!brown top[ -])(?<!proso[ -])(?<!barnyard[ -])"
-            r"(?<!foxtail[ -])(?<!german[ -])(?<!siberian[ -])(?<!hungarian[ -])millets?"
+            r"(?<!pearl[ -])(?<!japanese[ -])(?<!browntop[ -])(?<!brown top[ -])"
+            r"(?<!proso[ -])(?<!barnyard[ -])(?<!foxtail[ -])"
+            r"(?<!german[ -])(?<!siberian[ -])(?<!hungarian[ -])millets?"
         ),
         "awns": r"foxtail(?![ -]millet)|cheat ?(?:grass)?|foxtail barley|medusahead|downy brome",
         "alfalfa": r"alfalfa|lucerne",
