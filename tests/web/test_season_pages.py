@@ -15,13 +15,15 @@ from rickyard.book.services import (
     ask_plan,
     read_program,
     read_things,
+    read_trail,
+    standing_dangers,
     stop_plan,
     write_thing,
 )
 from rickyard.book.working import working
 from rickyard.book.working.working import work_once
 from rickyard.display import display_for, money_text
-from rickyard.farm import FedRow
+from rickyard.farm import Caution, FedRow
 from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.sheets.paper import week_list, week_start_of
 from rickyard.sheets.wording import answer_of
@@ -58,7 +60,7 @@ def hill(
         yield take_in(write_texts(tmp_path / "good", short)).season
 
 
-def post(address: str, **what: str) -> Any:
+def post(address: str, **what: str | list[str]) -> Any:
     client = Client(SERVER_NAME="127.0.0.1", raise_request_exception=False)
     return client.post(address, what)
 
@@ -109,6 +111,42 @@ def test_a_program_is_shown_and_fed_by(
     done = post(f"{SEASON}feed-by", program=str(kept.id))
     assert done.headers["Location"] == "/hill-farm/feeding/"
     assert "You feed by this program" in get(SEASON).text
+
+
+def test_each_danger_is_ticked_before_a_program_is_fed_by(
+    open_pages: Any,
+    new_book: BookPlace,
+    hill: Any,
+    made: Planned,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    first = Caution("danger", "A1", "Hay A1 holds nitrate: none to cows in calf.", "a source")
+    second = Caution("danger", "", "Lime burns eyes: keep it out of the wind.", "a source")
+    program = replace(made.program, cautions=(*made.program.cautions, first, second))
+    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: replace(made, program=program))
+    get = open_pages(new_book)
+    ask_plan(None, hill.id)
+    work_once("w")
+    kept = read_program(None, hill.id)
+    assert kept is not None
+    assert list(standing_dangers(kept.planned).values()) == [first, second]
+    page = get(SEASON)
+    boxes = [said for tag, said in page.elements if said.get("name") == "read"]
+    assert len(boxes) == 2
+    assert all("required" in one and "checked" not in one for one in boxes)
+    assert page.text.rindex(second.sentence) < page.text.rindex("Feed by this program")
+    assert "#h-by" in page.links
+    keys = [one["value"] for one in boxes]
+    for ticked in ([], keys[:1], [keys[0], "0" * 16]):
+        refused = post(f"{SEASON}feed-by", program=str(kept.id), read=ticked)
+        assert refused.status_code == 422
+        assert second.sentence in refused.content.decode()
+    assert read_program(None, hill.id, only_adopted=True) is None
+    assert post(f"{SEASON}feed-by", program=str(kept.id), read=keys).status_code == 302
+    assert read_program(None, hill.id, only_adopted=True) is not None
+    told = read_trail(None, hill.farm_id)[-1]
+    assert (told.service, told.about) == ("adopt", "2 dangers ticked")
+    assert not [said for tag, said in get(SEASON).elements if said.get("name") == "read"]
 
 
 def test_the_yard_says_what_the_program_says_and_no_other_count(

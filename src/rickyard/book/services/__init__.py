@@ -7,6 +7,7 @@ happened.
 
 # fmt: off
 from rickyard.book.services import programs
+from rickyard.book.services.dangers import danger_key, standing_dangers
 from rickyard.book.services.farms import FarmThere, list_farms
 from rickyard.book.services.ledgers import add_line, undo_line
 from rickyard.book.services.people import end_membership, let_in, read_trail
@@ -20,8 +21,8 @@ from rickyard.book.services.things import (
 )
 
 __all__ = [
-    "Count", "FarmThere", "add_line", "adopt", "ask_plan", "end_membership", "export_farm",
-    "keep_program", "let_in", "list_farms", "look_at", "plan_work", "programs", "read_counts",
-    "read_farm", "read_program", "read_things", "read_trail", "stop_plan", "take_out", "undo_line",
-    "write_farm", "write_season", "write_thing",
+    "Count", "FarmThere", "add_line", "adopt", "ask_plan", "danger_key", "end_membership",
+    "export_farm", "keep_program", "let_in", "list_farms", "look_at", "plan_work", "programs",
+    "read_counts", "read_farm", "read_program", "read_things", "read_trail", "standing_dangers",
+    "stop_plan", "take_out", "undo_line", "write_farm", "write_season", "write_thing",
 ]

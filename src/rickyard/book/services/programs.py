@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import tempfile
 import zipfile
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import lru_cache
@@ -17,7 +18,9 @@ from django.db import IntegrityError, transaction
 from rickyard.book import records
 from rickyard.book.acting import NotTaken, NotThere, acting, allow
 from rickyard.book.folders import write_out
+from rickyard.book.services.dangers import refuse_unread, standing_dangers
 from rickyard.book.services.done import Done, season_there
+from rickyard.display import count_text
 from rickyard.program.result import USUAL_EFFORT
 from rickyard.service import FARM_FILES, OpenedFarm, Planned, adopted_plan, open_farm
 from rickyard.sheets.data_files import plan_json
@@ -141,7 +144,7 @@ def plan_work(person: Any, season_id: UUID) -> WorkTold | None:
     return WorkTold(row.id, row.state, row.asked_at, row.told, row.stop)
 
 
-def adopt(person: Any, season_id: UUID, program_id: UUID) -> Done:
+def adopt(person: Any, season_id: UUID, program_id: UUID, read: Collection[str] = ()) -> Done:
     """Feed by a program from now on.
 
     Parameters
@@ -152,6 +155,8 @@ def adopt(person: Any, season_id: UUID, program_id: UUID) -> Done:
         The season.
     program_id : UUID
         The program.
+    read : collection of str
+        Keys of its dangers that the person ticked, as `standing_dangers` gives them.
 
     Returns
     -------
@@ -162,15 +167,21 @@ def adopt(person: Any, season_id: UUID, program_id: UUID) -> Done:
     ------
     NotThere
         If the season has no such program.
+    NotTaken
+        If a danger that stands in it was not ticked.
     """
     season = season_there(person, season_id)
-    with acting("adopt", person, season.farm_id, "") as act:
-        program = records.Program.objects.filter(id=program_id, season=season).first()
-        if program is None:
-            raise NotThere
+    allow("adopt", person, season.farm_id)
+    program = records.Program.objects.filter(id=program_id, season=season).first()
+    if program is None:
+        raise NotThere
+    planned = planned_of(program.id)
+    about = f"{count_text(len(standing_dangers(planned)), 'danger')} ticked"
+    with acting("adopt", person, season.farm_id, about) as act:
         now = _adopted(season)
         if now is not None and now.program_id == program_id:
             return Done(now.id, program_id, is_new=False)
+        refuse_unread(planned, read)
         row = records.Adoption.objects.create(
             season=season,
             program=program,

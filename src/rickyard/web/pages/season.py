@@ -64,7 +64,7 @@ def feed_by(request: Any, address: str) -> HttpResponse:
         program = UUID(request.POST.get("program", ""))
     except ValueError as error:
         raise NotThere from error
-    adopt(PERSON, there.season, program)
+    adopt(PERSON, there.season, program, request.POST.getlist("read"))
     return redirect("feeding", address)
 
 

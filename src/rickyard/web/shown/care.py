@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
+from rickyard.book.services import danger_key
 from rickyard.display import clean, count_text, display_for, listed, localized
 from rickyard.farm import Caution, Farm
 from rickyard.sheets.wording import about_name, said_once
@@ -14,13 +15,14 @@ from rickyard.web.drawn import mark
 
 @dataclass(frozen=True, slots=True)
 class CareBox:
-    """One caution. ``css`` names its form; ``title`` begins with its word."""
+    """One caution. ``css`` names its form, ``title`` begins with its word, ``key`` is ticked."""
 
     css: str
     mark: str
     title: str
     sentence: str
     source: str
+    key: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +64,20 @@ def care_of(cautions: Iterable[Caution], farm: Farm, *, of_lot: bool = False) ->
     Care
         The boxes.
     """
-    told = localized(said_once(tuple(dict.fromkeys(cautions)), farm), display_for(farm.units))
+    said = said_once(tuple(dict.fromkeys(cautions)), farm)
+    told = localized(said, display_for(farm.units))
     boxes: dict[str, list[CareBox]] = {"danger": [], "warning": [], "note": []}
-    for one in told:
+    for plain, one in zip(said, told, strict=True):
         name = "" if of_lot else clean(about_name(farm, one.about))
         title = f"{_WORDS[one.level]}: {name}" if name else _WORDS[one.level]
         boxes[one.level].append(
-            CareBox(_FORMS[one.level], mark(one.level), title, clean(one.sentence), one.source)
+            CareBox(
+                _FORMS[one.level],
+                mark(one.level),
+                title,
+                clean(one.sentence),
+                one.source,
+                danger_key(plain),
+            )
         )
     return Care(tuple(boxes["danger"]), tuple(boxes["warning"]), tuple(boxes["note"]))
