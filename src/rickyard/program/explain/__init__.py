@@ -5,7 +5,8 @@ Turns the solution, its prices and its slacks into tables and sentences.
 
 # fmt: off
 from rickyard.program.explain import (
-    costly_needs, coverage, marginal_values, outcomes, shortages, why_this_lot, worth_of_tests,
+    balances, costly_needs, coverage, marginal_values, outcomes, shortages, why_this_lot,
+    worth_of_tests,
 )
 from rickyard.program.explain.explain import explain
 from rickyard.program.explain.solution_tables import eaten_of
@@ -15,7 +16,7 @@ from rickyard.program.explain.worth_of_tests import (
 )
 
 __all__ = [
-    "LotAlone", "NeedPicture", "UNDER_PER_OVER", "WorthOfTest", "costly_needs", "coverage",
-    "eaten_of", "errors_of_test", "explain", "marginal_values", "need_picture", "outcomes",
-    "shortages", "why_this_lot", "worth_of_tests", "worth_sentence", "worths_of_tests",
+    "LotAlone", "NeedPicture", "UNDER_PER_OVER", "WorthOfTest", "balances", "costly_needs",
+    "coverage", "eaten_of", "errors_of_test", "explain", "marginal_values", "need_picture",
+    "outcomes", "shortages", "why_this_lot", "worth_of_tests", "worth_sentence", "worths_of_tests",
 ]
