@@ -340,7 +340,7 @@ class DailyAudit:
             if not over or later or self._known(group, feed.feed_id):
                 continue
             line = self._series(days, feed.feed_id, group.head)
-            before = level = 0.0
+            before = level = goal = 0.0
             since = 0
             for at, kg in enumerate(line):
                 day = self.first + timedelta(days=at)
@@ -356,11 +356,26 @@ class DailyAudit:
                 since += 1
                 comes_to = sum(line[at : at + over]) / len(line[at : at + over])
                 comes_to = max(comes_to, max(line[at : at + over]))
+                if feed.npn_cp_pct:  # each day a part of what the plan asks for by then
+                    asked = self._asks(group, feed.feed_id, day, over)
+                    goal = max(asked, goal if since > 1 else 0.0)
+                    comes_to = max(comes_to, goal)
                 most = level + (comes_to - level) * since / over + free
                 if kg > most * 1.05 + NEAR:
                     yield f"{day} {feed.feed_id} is {kg:.2f} kg a head, most {most:.2f}"
                     break
                 before = kg
+
+    def _asks(self, group: Group, source: str, day: date, over: int) -> float:
+        """Return the most that the plan asks for a head within so many days. [kg/d as fed]."""
+        found = 0.0
+        for row in self.plan["feeding"]:
+            early = (date.fromisoformat(row["start"]) - day).days
+            mine = (row["group"], self._feed_of(row["source"])) == (group.group_id, source)
+            if mine and -row["days"] < early <= over:
+                here = sum(1 for _ in self._present(group, row["start"], row["days"]))
+                found = max(found, row["offered_kg"] / max(here * group.head, 1))
+        return found
 
     def _all_grain(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
         """Hold all grain of a day to the day before and one rise: what is free is free once."""

@@ -120,7 +120,8 @@ def _made_safe_as_one(
     return safe
 
 
-#: A rise from one day to the next that needs no steps: half a pound, or this part of live weight.
+#: A rise from one day to the next that needs no steps: half a pound, or this part of live weight;
+#: of urea none does.
 SMALL_RISE_KG: Final = 0.226796185
 SMALL_RISE_OF_WEIGHT: Final = 0.0005
 
@@ -143,6 +144,7 @@ def _made_safe(
     mine = [one for one in bindings(farm) if one.group_id == group.group_id]
     demands = {(one.source_id, one.rule.demand): one.rule.amount or 0.0 for one in mine}
     mixed = {one.source_id for one in mine if one.rule.mixed}
+    urea = {one.source_id for one in mine if one.rule.rule_id == "urea-step"}
     weeks: dict[int, list[date]] = defaultdict(list)
     for day, period in days_here(program, group).items():
         weeks[period].append(day)
@@ -171,8 +173,8 @@ def _made_safe(
             part = highest[source_id] / sum(highest.values()) if highest.get(source_id) else 1.0
             most = part * demands.get((source_id, "rise"), float("inf")) * max(group.head, 1)
             free = {
-                period: max(group.head, 1)
-                * part
+                period: (0.0 if source_id in urea else part)
+                * max(group.head, 1)
                 * min(SMALL_RISE_KG, SMALL_RISE_OF_WEIGHT * weight.get(period, group.weight_kg))
                 for period in order
             }
