@@ -502,3 +502,28 @@ def test_feeds_are_named_in_the_currency_of_each_price() -> None:
     assert "not allowed" in said("Corn", 0.3, None, bought=False, barred=True, display=US)
     assert "at any price" in said("Corn", 0.3, None, bought=False, barred=False, display=US)
     assert "under" in said("Corn", 0.3, 0.2, bought=False, barred=False, display=US)
+
+
+@pytest.mark.parametrize(
+    ("usd", "told"),
+    [
+        (1e-6, ("ca",)),
+        (1.3e-4, ("ca",)),
+        (1.5e-4, ("cp",)),
+        (-1.0, ("cp",)),
+        (1.0, ("cp",)),
+        (np.nan, ("ca",)),
+    ],
+)
+def test_a_price_counts_by_the_head_and_day(usd: float, told: tuple[str, ...]) -> None:
+    needs = [row("cp", 2.0, 3.0), row("ca", 5.0, 5.0), row("cp", 2.0, 2.0, period=1)]
+    cells = [
+        one(group_id="cows", period=t, start=START + timedelta(days=7 * t), days=7, head=20)
+        for t in (0, 1)
+    ]
+    problem: Any = one(
+        needs=one(groups=[one(group_id="h", name="H"), one(group_id="cows", name="C")])
+    )
+    prices = {"cp": np.array([[9.0, 9.0], [usd, 0.0]])}
+    first, *_ = held_by(problem, needs, cells, prices, METRIC)
+    assert first.nutrients == told

@@ -27,7 +27,7 @@ def farm() -> Farm:
 
 
 def told(farm: Farm, *short: tuple[int, float], limits: Any = (), nutrient: str = "cp") -> Any:
-    """Return what is told of protein that is short in some of five weeks; the last has five days."""
+    """Return what is told of a need that is short in some of five weeks, the last of five days."""
     start, group = farm.season.start, farm.groups[0].group_id
     cells = [one(group_id=group, period=t, head=10 + t, days=7 if t < 4 else 5) for t in range(5)]
     lacking = dict(short)
