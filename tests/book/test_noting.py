@@ -9,7 +9,7 @@ import pytest
 from rickyard.book.base import BookPlace
 from rickyard.book.folders import farm_of, take_in
 from rickyard.book.noting import look, note, told_row, understand
-from rickyard.farm import Farm, FedRow
+from rickyard.farm import Farm, FedRow, MoveKind, MoveRow
 from rickyard.service import open_farm
 from support.farm_folders import GOOD, write_texts
 
@@ -26,7 +26,7 @@ def farm() -> Farm:
 def rows(line: str, farm: Farm, **more: Any) -> tuple[FedRow, ...]:
     (found,) = understand(line, farm, TODAY, **more)
     assert not found.fault, found.fault
-    return found.rows
+    return tuple(row for row in found.rows if isinstance(row, FedRow))
 
 
 def fault(line: str, farm: Farm) -> str:
@@ -65,10 +65,30 @@ def test_a_clear_line(
         assert row.mass_kg == pytest.approx(mass_lb * 0.45359237)
 
 
+@pytest.mark.parametrize(
+    ("line", "kind", "lot", "bales", "mass_lb"),
+    [
+        ("Dec 4 sold 12 far", MoveKind.SOLD, "26-FARR-1", 12.0, None),
+        ("Dec 4: bought 20 ton rye", MoveKind.BOUGHT, "26-RYE-1", None, 40_000.0),
+        ("4 Dec spoiled: 2 bales of late fescue", MoveKind.LOST, "26-FARR-1", 2.0, None),
+    ],
+)
+def test_hay_that_is_sold_bought_or_lost(
+    farm: Farm, line: str, kind: MoveKind, lot: str, bales: float | None, mass_lb: float | None
+) -> None:
+    ((row,),) = (one.rows for one in understand(line, farm, TODAY))
+    assert isinstance(row, MoveRow)
+    assert (row.day, row.kind, row.lot_id, row.bales) == (DEC_4, kind, lot, bales)
+    wanted = None if mass_lb is None else pytest.approx(mass_lb * 0.45359237)
+    assert row.mass_kg == wanted
+    assert told_row(row, farm).startswith(f"Fri, Dec 4: {kind.value} ")
+
+
 def test_several_things_and_several_lines(farm: Farm) -> None:
     text = "Dec 4 cows 2 far, hulls 186 lb and 10 lb mineral\n\nDec 5 bulls 1 far"
     first, second = understand(text, farm, TODAY)
-    assert [one.source_id for one in first.rows][:2] == ["26-FARR-1", "hulls"]
+    sources = [one.source_id for one in first.rows if isinstance(one, FedRow)]
+    assert sources[:2] == ["26-FARR-1", "hulls"]
     assert len(first.rows) == 3
     assert len(second.rows) == 1
 
@@ -94,6 +114,8 @@ def test_of_two_lots_of_a_field_that_of_the_program_is_meant(farm: Farm) -> None
         ("Dec 4 cows 2 moon", "is no lot and no feed"),
         ("Dec 4 cows 74 hulls", "Write its unit"),
         ("Aug 4 cows 2 far", "no day of the season"),
+        ("Dec 4 sold", "What was sold"),
+        ("Dec 4 sold 2 ton hulls", "of which no stock is kept"),
         ("2026-13-04 cows 2 far", "no day of the calendar"),
         ("Dec 4 cows 1/0 far", "no number"),
     ],
@@ -111,10 +133,13 @@ def test_what_was_understood_is_told_with_names(farm: Farm) -> None:
 
 def test_truth_5_a_message_that_comes_twice_counts_once(book: BookPlace, tmp_path: Path) -> None:
     season = take_in(write_texts(tmp_path / "good", dict(GOOD))).season
-    before = len(farm_of(season).fed)
-    text = "Dec 4 cows 2 A1\nDec 4 cows 2 A1"
+    before = farm_of(season)
+    text = "Dec 4 cows 2 A1\nDec 4 cows 2 A1\nDec 4 sold 3 A1"
     found = look(None, season.id, text, date(2025, 12, 4))
-    assert [one.fault for one in found] == ["", ""]
-    assert [one.is_new for one in note(None, season.id, found)] == [True, True]
-    assert [one.is_new for one in note(None, season.id, found)] == [False, False]
-    assert len(farm_of(season).fed) == before + 2
+    assert [one.fault for one in found] == ["", "", ""]
+    assert [one.is_new for one in note(None, season.id, found)] == [True, True, True]
+    assert [one.is_new for one in note(None, season.id, found)] == [False, False, False]
+    after = farm_of(season)
+    assert len(after.fed) == len(before.fed) + 2
+    sold = MoveRow(date(2025, 12, 4), "A1", MoveKind.SOLD, bales=3.0)
+    assert after.moves == (*before.moves, sold)

@@ -94,9 +94,9 @@ def test_what_was_fed_is_shown_and_written_after_a_look(desk: Path) -> None:
     assert "2 bales of" in asked.stdout
     assert "Nothing was written." in asked.stdout
     done = run("log", "hill", line, "--data", desk, answer="y")
-    assert "2 of 2 feedings were written." in done.stdout
+    assert "2 of 2 entries were written." in done.stdout
     again = run("log", "hill", "--yes", "--data", desk, answer=f"{line}\nDec 5 cows 1 A1\n")
-    assert "1 of 3 feedings were written. 2 stood there already." in again.stdout
+    assert "1 of 3 entries were written. 2 stood there already." in again.stdout
 
 
 def test_a_line_that_is_not_clear_keeps_all_from_being_written(desk: Path) -> None:

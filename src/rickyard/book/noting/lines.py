@@ -1,4 +1,4 @@
-"""Plain text lines of a helper, as "Dec 4 cows 2 hill, corn 74 lb", understood as feedings."""
+"""Plain lines of a helper, as "Dec 4 cows 2 hill, corn 74 lb" or "sold 12 tarp", understood."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from typing import Any, Final
 
 from rickyard.display import clean, display_for
-from rickyard.farm import Farm, FedRow, FeedKind, Lot
+from rickyard.farm import Farm, FedRow, FeedKind, Lot, MoveKind, MoveRow
 from rickyard.quantities import QuantityError, parse_quantity
 
 _MONTHS: Final = (
@@ -53,6 +53,13 @@ _SAME: Final[Mapping[str, str]] = {
     "kilos": "kg",
     "tons": "ton",
 }
+#: What a line begins with that is about no group.
+_KINDS: Final[Mapping[str, MoveKind]] = {
+    "sold": MoveKind.SOLD,
+    "bought": MoveKind.BOUGHT,
+    "lost": MoveKind.LOST,
+    "spoiled": MoveKind.LOST,
+}
 #: Words that say nothing of what was fed.
 _FILLERS: Final = frozenset(
     (
@@ -64,10 +71,10 @@ _FILLERS: Final = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Understood:
-    """A line with the feedings that it says, or the sentence that says what is not clear."""
+    """A line with what it says was fed, sold, bought or lost, or what is not clear in it."""
 
     line: str
-    rows: tuple[FedRow, ...]
+    rows: tuple[FedRow | MoveRow, ...]
     fault: str = ""
 
 
@@ -81,13 +88,14 @@ def understand(
     today: date,
     likely: Mapping[str, Collection[str]] | None = None,
 ) -> tuple[Understood, ...]:
-    """Understand lines of text as feedings.
+    """Understand lines of text as feedings, or as hay that was sold, bought or lost.
 
     Parameters
     ----------
     text : str
         A line for each day and group: the day (today where none is said), the group, and after
-        that amounts with what they are of, parted by commas.
+        that amounts with what they are of, parted by commas. ``sold``, ``bought``, ``lost`` or
+        ``spoiled`` in the place of the group is about lots.
     farm : Farm
         Its groups, lots and feeds are what can be named.
     today : date
@@ -112,13 +120,13 @@ def understand(
     return tuple(found)
 
 
-def told_row(row: FedRow, farm: Farm) -> str:
-    """Return a feeding as it is shown before it is written.
+def told_row(row: FedRow | MoveRow, farm: Farm) -> str:
+    """Return what was understood as it is shown before it is written.
 
     Parameters
     ----------
-    row : FedRow
-        The feeding.
+    row : FedRow or MoveRow
+        What was fed, or sold, bought or lost.
     farm : Farm
         Gives names and units.
 
@@ -134,23 +142,50 @@ def told_row(row: FedRow, farm: Farm) -> str:
         f"{row.bales:g} bales" if row.bales is not None else display.mass_text(row.mass_kg or 0)
     )
     amount = amount.replace("1 bales", "1 bale") if row.bales == 1.0 else amount
-    who = farm.group(row.group_id).name
-    what = f"{clean(names[row.source_id])} ({row.source_id})"
-    return f"{display.weekday_text(row.day)}: {clean(who)}, {amount} of {what}"
+    if isinstance(row, MoveRow):
+        who, source = row.kind.value, row.lot_id
+    else:
+        who, source = f"{clean(farm.group(row.group_id).name)},", row.source_id
+    what = f"{clean(names[source])} ({source})"
+    return f"{display.weekday_text(row.day)}: {who} {amount} of {what}"
 
 
 def _rows(
     line: str, farm: Farm, today: date, likely: Mapping[str, Collection[str]]
-) -> tuple[FedRow, ...]:
+) -> tuple[FedRow | MoveRow, ...]:
     day, rest = _day(line, farm, today)
+    first, _, after = rest.strip().partition(" ")
+    kind = _KINDS.get(first.rstrip(":,").casefold())
+    if kind is not None:
+        return _moved(day, kind, after, farm)
     group_id, rest = _group(rest, farm)
-    parts = [one for one in re.split(r",(?!\d{3}\b)|;|\band\b|\+|&", rest) if one.strip()]
+    parts = _parts(rest)
     if not parts:
         raise _Unclear(f"What was fed to {group_id}? Write amounts, as: 2 hill, corn 74 lb.")
     rows = []
     for part in parts:
         source_id, bales, mass_kg = _fed(part, farm, likely.get(group_id, ()))
         rows.append(FedRow(day, source_id, group_id, bales=bales, mass_kg=mass_kg))
+    return tuple(rows)
+
+
+def _parts(rest: str) -> list[str]:
+    return [one for one in re.split(r",(?!\d{3}\b)|;|\band\b|\+|&", rest) if one.strip()]
+
+
+def _moved(day: date, kind: MoveKind, rest: str, farm: Farm) -> tuple[MoveRow, ...]:
+    """Return what a line says was sold, bought or lost of lots."""
+    rows = []
+    for part in _parts(rest):
+        source, bales, mass_kg = _fed(part, farm, ())
+        if source not in {lot.lot_id for lot in farm.lots}:
+            raise _Unclear(
+                f"{source} is a feed, of which no stock is kept. Write a lot, as: "
+                f"{kind.value} 12 {farm.lots[0].lot_id if farm.lots else 'LOT'}."
+            )
+        rows.append(MoveRow(day, source, kind, bales=bales, mass_kg=mass_kg))
+    if not rows:
+        raise _Unclear(f"What was {kind.value}? Write amounts of lots, as: {kind.value} 12 hill.")
     return tuple(rows)
 
 

@@ -1,4 +1,4 @@
-"""Feedings from lines of text: shown as they were understood, then written, each once."""
+"""Lines of text: shown as they were understood, then written to their ledgers, each once."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from django.db import transaction
 
 from rickyard.book.noting.lines import Understood, understand
 from rickyard.book.services import add_line, read_farm, read_program
-from rickyard.farm import FedRow
+from rickyard.farm import FedRow, MoveRow
 
 #: What ids of feedings are made from, so that a message that comes twice counts once.
 _NOTED: Final = uuid5(NAMESPACE_URL, "urn:rickyard:noted")
@@ -21,9 +21,9 @@ _NOTED: Final = uuid5(NAMESPACE_URL, "urn:rickyard:noted")
 
 @dataclass(frozen=True, slots=True)
 class Noted:
-    """A feeding that stands in the book; ``is_new`` is false where it stood there before."""
+    """What stands in the book; ``is_new`` is false where it stood there before."""
 
-    row: FedRow
+    row: FedRow | MoveRow
     fact: UUID
     is_new: bool
     questions: tuple[str, ...]
@@ -53,7 +53,7 @@ def look(person: Any, season_id: UUID, text: str, today: date) -> tuple[Understo
 
 
 def note(person: Any, season_id: UUID, lines: Sequence[Understood]) -> tuple[Noted, ...]:
-    """Write feedings that were understood, all or none of them.
+    """Write what was understood, all or none of it.
 
     Parameters
     ----------
@@ -67,17 +67,18 @@ def note(person: Any, season_id: UUID, lines: Sequence[Understood]) -> tuple[Not
     Returns
     -------
     tuple of Noted
-        Each feeding. A line that came before counts once: the same feeding twice on a day is told
+        Each of it. A line that came before counts once: the same feeding twice on a day is told
         by two lines in one message, or by a word more in the line.
     """
     found = []
-    often: Counter[tuple[str, FedRow]] = Counter()
+    often: Counter[tuple[str, FedRow | MoveRow]] = Counter()
     with transaction.atomic():
         for line in lines:
             for row in line.rows:
                 often[line.line, row] += 1
                 key = f"{season_id} {line.line.casefold()} {row} {often[line.line, row]}"
-                done = add_line(person, season_id, "fed", row, fact=uuid5(_NOTED, key))
+                part = "moves" if isinstance(row, MoveRow) else "fed"
+                done = add_line(person, season_id, part, row, fact=uuid5(_NOTED, key))
                 found.append(Noted(row, done.fact, done.is_new, done.questions))
     return tuple(found)
 

@@ -35,12 +35,13 @@ def log(
     yes: bool,
     data: Path | None,
 ) -> None:
-    """Note what was fed, in lines such as "Dec 4 cows 2 hill, corn 74 lb".
+    """Note what was fed or sold, in lines such as "Dec 4 cows 2 hill, corn 74 lb".
 
     A line names the day (today where none is said), the group, and amounts with the lot or feed of
-    each. Without LINE the lines are read from standard input, so that several can be pasted. What
-    was understood is shown first; nothing is written where a line is not clear. A line that comes
-    twice counts once. FARM is a farm's name, or a part of it that no other farm has.
+    each; "sold 12 tarp", "bought 20 ton grass" and "lost 2 hill" are about hay itself. Without LINE
+    the lines are read from standard input, so that several can be pasted. What was understood is
+    shown first; nothing is written where a line is not clear. A line that comes twice counts once.
+    FARM is a farm's name, or a part of it that no other farm has.
     """
     from rickyard.book.acting import day_at
     from rickyard.book.noting import look, note
@@ -65,7 +66,7 @@ def log(
     new = sum(one.is_new for one in noted)
     before = len(noted) - new
     stood = f" {before} stood there already." if before else ""
-    shared.say(f"{new} of {len(noted)} feedings were written.{stood}")
+    shared.say(f"{new} of {len(noted)} entries were written.{stood}")
 
 
 def _shown(found: Sequence[Understood], farm: Farm) -> bool:
