@@ -49,3 +49,19 @@ def test_a_new_hay_beside_safe_hay_and_of_horses_is_mixed_in_by_degrees() -> Non
         for change in planned(farm)[1]:
             assert "little more every day" in change.sentence
             assert change.shares[0] < change.shares[-1]
+
+
+@pytest.mark.parametrize("kind", [AnimalClass.BULL, AnimalClass.HORSE])
+def test_only_whom_the_list_begins_by_thirds_are_told_to_be(kind: AnimalClass) -> None:
+    """Horses are held to half of such hay (judgement); their list begins with all of that."""
+    bull = kind is AnimalClass.BULL
+    farm = farm_with(2500.0, kind, 550.0)
+    farm = replace(farm, groups=(replace(farm.groups[0], calving_on=None, age_months=60.0),))
+    program, _ = planned(farm)
+    first = [one.mass_kg for one in program.deliveries if one.source_id == "cheap"]
+    assert first
+    assert (first[0] < 0.5 * max(first)) is bull
+    told = [one for one in program.cautions if "begin with a third" in one.sentence]
+    assert bool(told) is bull
+    weighed = [one for one in program.cautions if "weighed out" in one.sentence]
+    assert bool(weighed) is not bull

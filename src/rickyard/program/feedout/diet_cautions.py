@@ -106,9 +106,12 @@ def _of_rules(farm: Farm, problem: Problem, eaten: FloatArray) -> tuple[Caution,
 
 def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
     sources = problem.sources
+    begun = {(one.group_id, one.source_id) for one in sources.bound if one.rule.demand == "begin"}
     limited: dict[str, set[str]] = {}
     for one in sources.bound:
-        if one.rule.hazard == "nitrate" and one.rule.demand == "share":
+        # Horses have a limit, and rules of their own, but need not be begun on it by thirds.
+        by_thirds = (one.group_id, one.source_id) in begun
+        if one.rule.hazard == "nitrate" and one.rule.demand == "share" and by_thirds:
             limited.setdefault(one.source_id, set()).add(one.group_id)
     found = []
     for i, value in enumerate(sources.values):
@@ -129,7 +132,9 @@ def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
             named = {
                 one.rule.rule_id
                 for one in sources.bound
-                if one.source_id == value.source_id and one.rule.demand in ("share", "begin")
+                if one.source_id == value.source_id
+                and one.group_id in who
+                and one.rule.demand in ("share", "begin")
             }
             found.append(replace(caution, rules=tuple(sorted(named))))
     return found
