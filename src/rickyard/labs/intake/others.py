@@ -45,6 +45,27 @@ _NOT_FORAGE: Final = re.compile(
 )
 
 
+#: A name of water or soil: "House well water", and not the label of moisture.
+_NAMED_OTHER: Final = re.compile(
+    r"(?:\w+ )?(?:stock|well|drinking|ground|house|tap|pond|creek|spring|tank|trough|ditch|river|"
+    r"canal|barn|rain|lake|reservoir)s? water(?: sample)?|"
+    r"water,? (?:well|pond|creek|spring|tank|trough)|"
+    r"(?:top|field|garden|pasture)[ -]?soil(?: sample)?"
+)
+#: A title over rows of other things, and one over rows of forage again.
+_SECTION: Final = re.compile(
+    r"(?:(?:drinking|stock|well) )?(?:soil|water|manure|slurry|compost|(?:plant )?tissue)s?"
+    r"(?: (?:tests?|results?|samples?|analys[ei]s|section))?"
+)
+_SECTION_OF_FORAGE: Final = re.compile(
+    r"\b(?:forages?|hays?|feeds?|silages?|haylages?|baleages?)\b"
+)
+_WATER: Final = frozenset(("dm", "moisture"))
+_VALUE: Final = re.compile(r"[<>]?\s?\d[\d.,]*\s?%?")
+_LEAST_CELLS: Final = 3
+_LEAST_VALUES: Final = 2
+
+
 def forage_alone(document: Document) -> Document:
     """Return a document without the sheets and the rows that say they are of other things.
 
@@ -63,7 +84,8 @@ def forage_alone(document: Document) -> Document:
     pages = []
     for page in document.pages:
         if page not in out:
-            rows, others = _of_forage(page) if page.gridded else (page.rows, {})
+            rows, others = _of_forage(page) if page.gridded else (page.rows, Counter[str]())
+            rows = _without_sections(_without_named(rows, others, gridded=page.gridded), others)
             notes += [f"Rows of {what} were passed over: {n}." for what, n in others.items()]
             pages.append(replace(page, rows=rows))
     return replace(document, pages=pages, notes=[*document.notes, *notes])
@@ -93,6 +115,65 @@ def _of_forage(page: Page) -> tuple[list[list[Cell]], Counter[str]]:
         else:
             rows.append(row)
     return rows, others
+
+
+def _without_sections(rows: list[list[Cell]], others: Counter[str]) -> list[list[Cell]]:
+    """Return the rows without those under a title such as "SOIL"; they are counted by it."""
+    kept: list[list[Cell]] = []
+    title = ""
+    for place, row in enumerate(rows):
+        alone = plain(row[0].text).strip(" :=-*") if len(row) == 1 else ""
+        if _SECTION.fullmatch(alone) and _heads_others(rows[place + 1 :]):
+            title = alone
+        elif alone and _SECTION_OF_FORAGE.search(alone):
+            title = ""
+        if not title:
+            kept.append(row)
+        elif any(_VALUE.fullmatch(cell.text.strip()) for cell in row):
+            others[title] += 1
+    return kept
+
+
+def _heads_others(below: Sequence[Sequence[Cell]]) -> bool:
+    """Return whether the next row heads a table, and none of its columns is one of forage."""
+    heads: Sequence[Cell] = next((row for row in below if row), [])
+    labels = [label for cell in heads if (label := label_of(cell.text)) is not None]
+    known = {one for label in labels for one in label.candidates}
+    return len(heads) >= _LEAST_CELLS and not known & (_OF_FORAGE | _WATER)
+
+
+def _without_named(
+    rows: list[list[Cell]], others: Counter[str], *, gridded: bool
+) -> list[list[Cell]]:
+    """Return the rows without a row or a column that is named "Well water"; each is counted."""
+    kept: list[list[Cell]] = []
+    columns: set[float] = set()
+    for row in rows:
+        named = [cell for cell in row if _NAMED_OTHER.fullmatch(plain(cell.text))]
+        values = sum(bool(_VALUE.fullmatch(cell.text.strip())) for cell in row)
+        if named and values >= _LEAST_VALUES:
+            others[plain(named[0].text)] += 1
+            continue
+        if named and gridded and len(row) >= _LEAST_CELLS and not values:
+            columns |= {cell.x0 for cell in named}
+            others.update(plain(cell.text) for cell in named)
+        kept.append([cell for cell in row if cell.x0 not in columns] if columns else row)
+    return kept
+
+
+#: What stands over the guarantee on the tag of a bought feed.
+_GUARANTEE: Final = re.compile(r"^\W*guaranteed (?:analysis|nutrients?|levels?)\b", re.IGNORECASE)
+
+
+def is_feed_tag(documents: Sequence[Document]) -> bool:
+    """Return whether a file is the tag of a bought feed, which tells no result of a sample.
+
+    Parameters
+    ----------
+    documents : sequence of Document
+        The ways in which the file may be read.
+    """
+    return any(_GUARANTEE.match(cell.text) for page in documents[0].pages for cell in page.cells())
 
 
 def other_test(documents: Sequence[Document], samples: Sequence[Sample]) -> str:

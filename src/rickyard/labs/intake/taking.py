@@ -14,7 +14,7 @@ from rickyard.farm import Farm, LabPackage, Report
 from rickyard.labs.checking import check
 from rickyard.labs.common import Document, FileReading, Question, Refused, read_farm_folder
 from rickyard.labs.intake.accept import accept, accept_prices, report_from, seen_before
-from rickyard.labs.intake.others import forage_alone, other_test
+from rickyard.labs.intake.others import forage_alone, is_feed_tag, other_test
 from rickyard.labs.intake.withdrawn import ask_of_withdrawn
 from rickyard.labs.layouts import (
     Answer,
@@ -31,6 +31,10 @@ from rickyard.labs.understanding import Understood, understood
 _NO_REPORT = (
     "No result of a forage test was found in the file. If it is a report, ask the laboratory for "
     "a CSV or a spreadsheet, or type the values in."
+)
+_TAG = (
+    "The file is the tag of a bought feed: its guarantee tells the least or the most, and no "
+    "result of a sample. Enter the feed by its tag among the feeds, and send the report on the hay."
 )
 #: A file with fewer sure values may be a price list.
 _LEAST_OF_REPORT = 3
@@ -159,6 +163,8 @@ def _fill(intake: Intake, documents: Sequence[Document], result: Understood, lab
     if result.draft.passed:
         names = ", ".join(f'"{one}"' for one in dict.fromkeys(result.draft.passed))
         reading.notes.append(f"Rows that are no samples were passed over: {names}.")
+    if is_feed_tag(documents):
+        raise Refused(_TAG)
     sure = sum(value.status == "sure" for sample in result.samples for value in sample.values)
     if sure < _LEAST_OF_REPORT and not _many_open(result):
         for document in documents:

@@ -10,9 +10,10 @@ from rickyard.labs.parting.tiles import (
     fields_in_lines, headings_apart, numbers_apart, reaching, tables_apart, tiles_in_lines,
     with_groups,
 )
+from rickyard.labs.parting.told import with_fields_apart
 
 __all__ = [
     "fields_in_lines", "headings_apart", "numbers_apart", "parted_by_columns", "reaching",
-    "tables_apart", "tiles_in_lines", "with_groups", "with_items_apart", "with_lines_together",
+    "tables_apart", "tiles_in_lines", "with_fields_apart", "with_groups", "with_items_apart", "with_lines_together",
     "with_lists_apart", "with_pairs_apart",
 ]

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.vocabulary import Label, field_of, is_only_unit, label_of
+from rickyard.labs.vocabulary import Label, field_of, is_only_basis, is_only_unit, label_of
 
 _NUMBER: Final = r"[<>]?\s?\d[\d.,]*"
 #: One of a list of values in a line: "neutral detergent fibre 38.7 (43.7) %".
@@ -88,7 +88,8 @@ def _listed(row: list[Cell]) -> tuple[str, list[tuple[str, str]]] | None:
     if len(text) > _LONGEST or any(cell.number is not None for cell in row):
         return None
     led = _LED.match(text)
-    name = led["name"] if led is not None and _may_lead(led["name"]) else ""
+    of_basis = led is not None and is_only_basis(led["name"])
+    name = led["name"] if led is not None and (of_basis or _may_lead(led["name"])) else ""
     items = _items(text[led.end() :] if led is not None and name else text)
     if not items:
         return None

@@ -20,6 +20,7 @@ from rickyard.labs.tables.fields import (
 )
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
 from rickyard.labs.tables.names import (
+    may_name,
     name_and_number,
     name_over,
     name_over_column,
@@ -363,8 +364,14 @@ def _names_over(
     """
     names: list[tuple[str, str]] = []
     title = set.intersection(*(set(head.texts) for _, head in kept)) if len(kept) > 1 else set()
+    texts = [[text for text in head.texts if text not in title] for _, head in kept]
+    heights = [sum(map(may_name, one)) for one in texts]
+    least = min(filter(None, heights), default=0)
     for place, (_, head) in enumerate(kept):
-        own = [text for text in head.texts if text not in title]
+        own = texts[place]
+        if heights[place] > least:  # what stands over some columns alone is of the page
+            own = [text for text in own if not may_name(text)]
+            own += [text for text in texts[place] if may_name(text)][-least:]
         name = name_over_column(replace(head, texts=own or head.texts))
         before = kept[place - 1][1] if place else None
         basis = _column_basis(*kept[place])

@@ -61,7 +61,7 @@ _METHODS: Final = frozenset(
 #: "North field (lab 4471)": a name with the laboratory's number behind it.
 _NAME_LAB: Final = re.compile(
     r"^(?:\d{1,2}[.)]\s+)?(?P<name>[^():,]{2,40}?(?:, [^():,\d]{2,24})?(?: \([^()]{2,20}\))?)"
-    r"\s*[(,]\s*(?:our\s+)?"
+    r"\s*(?:[(,]|\s[-–—]\s)\s*(?:our\s+)?"
     r"(?:lab(?:oratory)?\s*(?:no\.?|number|#|id)?|(?<=our )(?:no\.?|number|ref\.?|#))\s*[:#]?\s*"
     r"(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*\)?(?:(?:[:,;]|\s[-–]).*)?$",
     re.IGNORECASE,
@@ -158,6 +158,7 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
             continue
         if numbered and not one.is_value:
             named = [one for one in row[place + 1 : place + 2] if not _names_too(one)]
+            named = [] if named and _is_label(row, place + 1) else named
             found.extend(_numbered(numbered[1], one.cell, named))
             place += 1 + len(named)
             continue
@@ -174,6 +175,13 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
             found.append(("id", [_renamed(row[place].cell)]))
             place += 1
     return found
+
+
+def _is_label(row: Sequence[Seen], place: int) -> bool:
+    """Return whether a cell names a field and another cell behind it tells it: "ID:  West 40"."""
+    return bool(row[place].field) and (
+        row[place].text.rstrip().endswith(":") or place + 1 < len(row)
+    )
 
 
 def _tells_itself(cell: Cell) -> bool:

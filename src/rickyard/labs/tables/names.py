@@ -487,11 +487,7 @@ def name_over_column(head: Heading) -> tuple[str, str]:
     tuple of str
         Name and number; empty where there is none.
     """
-    texts = [
-        text
-        for text in head.texts
-        if not (_is_known(text) or _AMENDED.fullmatch(text.strip(" :")) or _is_title(text))
-    ]
+    texts = list(filter(may_name, head.texts))
     numbers = [text for text in texts if NUMBER_ALONE.fullmatch(_bare_number(text))]
     names = [text for text in texts if text not in numbers]
     if names and numbers:
@@ -503,6 +499,22 @@ def name_over_column(head: Heading) -> tuple[str, str]:
     texts = [text for text in texts if not _YOURS.fullmatch(text.strip(" :"))] or texts
     parts = dict(name_and_number(Cell(texts[0], 0, 0.0, 0.0, "")))
     return parts["id"].text, parts["lab_no"].text if "lab_no" in parts else ""
+
+
+def may_name(text: str) -> bool:
+    """Return whether a heading can be the name or the number of a sample.
+
+    Parameters
+    ----------
+    text : str
+        The heading.
+
+    Returns
+    -------
+    bool
+        Whether it can; no label, unit, basis, field or title.
+    """
+    return not (_is_known(text) or _AMENDED.fullmatch(text.strip(" :")) or _is_title(text))
 
 
 #: "Lab 771", "Lab no. 771": the word before the number of the laboratory.

@@ -424,6 +424,8 @@ def _of_moisture(sentence: str) -> bool:
     shown = plain(sentence)
     if re.match(r"[\s(]*(?:moisture|water|dry matter|dm)\b\s*(?:itself)?\s*[:=(]", shown):
         return True
+    if re.match(r"(?:the )?(?:moisture|water)(?: content)? (?:is|are|was) ", shown):
+        return True  # "Moisture is given as received"
     first = label_of(re.split(r"\s+(?:as|in|of|tel|tal|sur|en|der|im)\b|[:=(]", shown)[0])
     return first is not None and first.candidates == ("moisture",)
 

@@ -17,6 +17,7 @@ from rickyard.labs.parting import (
     reaching,
     tables_apart,
     tiles_in_lines,
+    with_fields_apart,
     with_groups,
     with_items_apart,
     with_lines_together,
@@ -107,7 +108,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         Whether it may be read as sentences.
     """
     document, older = without_older(document)
-    document = with_items_apart(with_lines_together(document))
+    document = with_items_apart(with_lines_together(with_fields_apart(document)))
     document = with_pairs_apart(with_lists_apart(with_names(document)))
     comma = comma or comma_of(_numbers(document))
     draft = Draft(passed=older)

@@ -295,12 +295,22 @@ def named_by_client(samples: list[DraftSample]) -> None:
             sample.fields["id"] = name
 
 
+#: "SF-31 north oats": a short number of a series, where every sample has one.
+_SERIES: Final = re.compile(r"(?P<number>[A-Z]{1,4}-\d{2,3})\s+(?P<name>[A-Za-z][^:]{2,40})")
+
+
+def _number_before(text: str) -> tuple[str, str] | None:
+    """Return the number of a series that stands before a name, and the name."""
+    told = _SERIES.fullmatch(text.strip(" :"))
+    return number_and_name(text) or ((told["number"], told["name"].strip()) if told else None)
+
+
 def numbered_by_name(samples: list[DraftSample]) -> None:
     """Part the laboratory's number from the names of samples, where each name begins with one."""
     if len(samples) < 2 or any("lab_no" in sample.fields for sample in samples):
         return
     every = [sample.fields.get("id") for sample in samples]
-    parts = [number_and_name(cell.text) for cell in every if cell is not None]
+    parts = [_number_before(cell.text) for cell in every if cell is not None]
     found = [one for one in parts if one is not None]
     if len(found) < len(samples) or len({number for number, _ in found}) < len(found):
         return

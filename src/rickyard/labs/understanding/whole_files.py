@@ -51,12 +51,27 @@ class Understood:
     @property
     def worth(self) -> float:
         """Return how much was understood, to choose between ways of reading."""
-        worth = sum(_worth(value) for sample in self.samples for value in sample.values)
+        worth = sum(_worth(value) for sample in self._once() for value in sample.values)
         named = sum(bool(s.id or s.lab_no) for s in self.samples)
         days = sum(
             bool(day) for s in self.samples for day in (s.sampled_on, s.received_on, s.reported_on)
         )
         return worth + 0.05 * days + 0.2 * named - 0.3 * (len(self.samples) - named)
+
+    def _once(self) -> list[Sample]:
+        """Return samples without those that bear the name or number of one before them.
+
+        A name over two columns rather tells that names and values were not put together rightly.
+        """
+        names: set[str] = set()
+        numbers: set[str] = set()
+        once = []
+        for sample in self.samples:
+            if sample.id not in names and sample.lab_no not in numbers:
+                once.append(sample)
+            names |= {sample.id} - {""}
+            numbers |= {sample.lab_no} - {""}
+        return once
 
 
 def _worth(value: Value) -> float:

@@ -15,7 +15,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "id": "sample marked|marked as|sample identity|identity|feed id|sample tag|tag|tag no|"
     "as marked by you|marked by you|sample as labelled|labelled|labeled|grower sample id|"
     "sample id|sample i d|sample name|sample identification|identified as|identification|"
-    "client id|"
+    "client id|owner id|owner mark|owner sample id|grower mark|"
     "client sample id|client sample|customer sample id|customer id|sample description|"
     "description|designation|your reference|your ref|your sample|your id|your mark|marked|"
     "customer sample|name of sample|sample label|bag|bag label|bag mark|bag no|bag number|"
@@ -37,7 +37,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "our ref|our reference|lab sample no|lab sample id|lab sample number|laboratory id|"
     "laboratory sample no|analysis no|analysis number|accession|accession no|accession number|"
     "lab code|lab ref|lab reference|lab|log no|log number|lims id|lims no|laboratory sample id|"
-    "lab log no|lab log number|lab file no|lab entry|entry no|case no|case number|labo|no labo|"
+    "lab log no|lab log number|lab file no|lab entry|entry no|case no|case number|case|labo|no labo|"
     "n labo|num labo|numero labo|no lab|nr lab|laboratory sample number|lab sample|"
     "test no|test number|lab log|"
     "lab control|lab control no|laboratory reference|lab nr|lab serial|lims number|lims|"
@@ -85,6 +85,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "order": "date|day|time|order|order no|order number|batch|batch no|job|job no|job number|"
     "work order|"
     "invoice|page|po|report no|report number|report id|account no|account number|"
+    "farm code|farm no|farm number|herd code|herd no|herd number|client code|customer code|"
+    "grower code|producer code|dairy code|"
     "client no|client number|customer no|customer number|phone|fax|tel|email|submission|"
     "submission no|set|cutting|cut|bale type|package|cores|harvested|cut on|harvest date|"
     "date cut|baled|baled on|date baled|notes|note|remarks|comments|comment|county|state|zip|"
@@ -137,7 +139,10 @@ _ASIDE: Final = re.compile(
     r"(?:our|your|my) (?:goals?|aims?)|goals? for|"
     r"subtotal|recommended|requirements?|comparison|targets?|goal range|optimum range|"
     r"zielwerte?|richtwerte?|sollwerte?|normwerte?|mittelwert|valeurs? cibles?|valor objetivo|"
-    r"suggested|acceptable|interpretation)\b|±"
+    r"valeurs? (?:rep[eè]res?|de r[eé]f[eé]rence|guides?|usuelles?|courantes?|normales?)|"
+    r"valores (?:de referencia|normales|habituales|gu[ií]a)|referenzwerte?|orientierungswerte?|"
+    r"moyennes?|promedio|durchschnitt|"
+    r"suggested|acceptable|interpretation)\b|±|^(?:goals?|aims?|ideals?)\s*[,:;(-]"
 )
 #: Words that say so only when they stand alone: "Upper field" and "Range 4" are names.
 _ASIDE_ALONE: Final = frozenset(

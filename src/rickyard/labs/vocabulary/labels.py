@@ -31,8 +31,8 @@ _NO_LABEL: Final = re.compile(r"[A-Za-z]{1,2}-\d{2,}\w*|[(\[]\w[)\]]")
 _CAMEL: Final = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z]{2}|As[A-Z])")
 #: Brackets that say how a value was got, or of what.
 _ONLY_HOW: Final = re.compile(
-    r"\d{1,2}|[a-z]|adf|adf eq.*|est.*|calc.*|n ?x ?6\.25|from .*|by .*|equation.*|method.*|"
-    r"total|summative.*|adl|lab|icp.*|nir.*|wet.*|amylase|index|bypass|cattle|beef|ruminants?|"
+    r"\d{1,2}|[a-z]|adf|adf eq.*|est.*|calc.*|n ?x ?6[.,]25|from .*|by .*|equation.*|method.*|"
+    r"total|summative.*|adl|lda|lab|icp.*|nir.*|wet.*|amylase|index|bypass|cattle|beef|ruminants?|"
     r"kjeldahl|dumas|combustion|oven|\d+ ?°? ?c|sulfuric.*|enzymatic|weiss|oardc|"
     r"forage|hay|with .*|.* method|3x|1x"
 )
@@ -57,7 +57,9 @@ _TWO_SHORT: Final = re.compile(r"(?!.*/(?:lb|ton|day|cow|ha|kg)$)([a-z]{2,3})/([
 _DRY_BASIS: Final = re.compile(r"\b(?:dry[- ]?matter|dry|dm) basis\b")
 _AMMONIA: Final = re.compile(r"(?:ammonia|ammoniacal|nh3)[- ]?(?:n|nitrogen)?")
 #: Short for dry matter in German and French, but only with a unit.
-_SHORT_DRY: Final = re.compile(r"(?:t[ms]|ms)\s*[,(\[]?\s*(?P<unit>%|g/kg)[)\]]?")
+_SHORT_DRY: Final = re.compile(
+    r"(?:t[ms]|ms)\s*[,(\[]?\s*(?P<unit>%|g/kg)(?:\s*(?:de )?(?:brut|produit brut|mb|f[ms]))?[)\]]?"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,7 +272,7 @@ def _bracketed(rest: str, inner: re.Match[str]) -> tuple[tuple[str, ...], int] |
     inside = _words(inner[1])
     if outside and inside is not None and len(inner[1].strip()) == 1:
         return outside  # "CP (b)" has a mark, and no boron
-    if outside == (("n",), 0) and "6.25" in inner[1]:
+    if outside == (("n",), 0) and re.search(r"6[.,]25", inner[1]):
         return ("cp",), 0
     if outside and len(outside[0]) == 1 and _ONLY_HOW.fullmatch(plain(inner[1])):
         return outside  # "TDN (ADF)", "NFC (calc.)"

@@ -1,0 +1,73 @@
+"""Fields of a sample that are printed with their labels in one cell, put in cells of their own."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from dataclasses import replace
+from typing import Final
+
+from rickyard.labs.common import Cell, Document
+from rickyard.labs.tables import OF_SAMPLE
+from rickyard.labs.vocabulary import field_of
+
+#: Where the label of another field begins: "Sample: West 40     Lab no: 771 | Sampled: Oct 1".
+_NEXT: Final = re.compile(
+    r"(?:\s{2,}|\s*[;|,]\s+|\s+[-–]\s+)(?=(?P<label>[^\W\d_][\w .#'/]{1,24}?)\s*:\s*\S)"
+)
+_LABEL: Final = re.compile(r"\s*(?P<label>[^\W\d_][\w .#'/]{1,24}?)\s*:\s*\S")
+#: A longer text is a sentence.
+_LONGEST: Final = 240
+#: How far apart the parts of one cell stand in a column of a table.
+_STEP: Final = 0.001
+
+
+def with_fields_apart(document: Document) -> Document:
+    """Return a document in which a cell with several fields is a cell for each of them.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+
+    Returns
+    -------
+    Document
+        The document; cells with one field or none are as they were.
+    """
+    pages = [replace(page, rows=list(map(_apart, page.rows))) for page in document.pages]
+    return replace(document, pages=pages)
+
+
+def _apart(row: list[Cell]) -> list[Cell]:
+    """Return the cells of a row, each with one field at most."""
+    made: list[Cell] = []
+    for before, cell in itertools.pairwise([None, *row]):
+        if cell is not None:
+            named = before is not None and before.text.rstrip().endswith(":")
+            made.extend(_parts(cell, led=named and _is_of_sample(before.text if before else "")))
+    return made
+
+
+def _is_of_sample(label: str) -> bool:
+    return field_of(label) in OF_SAMPLE
+
+
+def _parts(cell: Cell, *, led: bool) -> list[Cell]:
+    """Return the fields of a cell, each with its label; the cell where it holds one at most.
+
+    Where the label stands in the cell before it, the first is ``led`` by that.
+    """
+    text = cell.text
+    if ":" not in text or len(text) > _LONGEST:
+        return [cell]
+    first = _LABEL.match(text)
+    if not (led or (first is not None and _is_of_sample(first["label"]))):
+        return [cell]
+    cuts = [one for one in _NEXT.finditer(text) if field_of(one["label"])]
+    starts = [0, *(one.end() for one in cuts)]
+    ends = [*(one.start() for one in cuts), len(text)]
+    return [
+        replace(cell, text=text[start:end].strip(), x0=cell.x0 + number * _STEP)
+        for number, (start, end) in enumerate(zip(starts, ends, strict=True))
+    ]
