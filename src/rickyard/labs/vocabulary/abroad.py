@@ -59,7 +59,7 @@ ABROAD: Final[Mapping[str, str]] = {
     "energia neta de lactancia|energia neta lactacion|energia neta de lactacion|"
     "energia neta para lactancia|nettoenergie laktation|netto energie laktation|"
     "energie nette pour la lactation|energie nette lait",
-    "me": "em|umsetzbare energie|energie metabolisable|energia metabolizable|me rind|me rinder|"
+    "me": "umsetzbare energie|energie metabolisable|energia metabolizable|me rind|me rinder|"
     "energie metabolizable",
     "de": "energie digestible|energia digestible|verdauliche energie",
     "rfv": "valeur alimentaire relative|valeur relative alimentaire|valor relativo del forraje|"
