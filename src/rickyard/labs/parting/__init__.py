@@ -14,6 +14,6 @@ from rickyard.labs.parting.told import with_fields_apart
 
 __all__ = [
     "fields_in_lines", "headings_apart", "numbers_apart", "parted_by_columns", "reaching",
-    "tables_apart", "tiles_in_lines", "with_fields_apart", "with_groups",
-    "with_items_apart", "with_lines_together", "with_lists_apart", "with_pairs_apart",
+    "tables_apart", "tiles_in_lines", "with_fields_apart", "with_groups", "with_items_apart",
+    "with_lines_together", "with_lists_apart", "with_pairs_apart",
 ]
