@@ -253,3 +253,13 @@ def test_a_basis_before_a_list_of_values_is_theirs(basis: str) -> None:
         assert values == {"moisture": 11.6, "cp": 15.1, "adf": 36.1, "ndf": 50.5, "tdn": 60.8,
                           "ca": 0.82, "p": 0.27}  # fmt: skip
     assert list(_sure(text)) == ["Hartle bottom", "Hartle top"]
+
+
+@pytest.mark.parametrize("beside", ["Goal", "Limit", "Normal"])
+def test_a_goal_beside_numbered_samples_has_no_number_of_its_own(beside: str) -> None:
+    reading = _reading(
+        f"Lab number,,AG 2660,AG 2661,\nSample,,N. bench,Upper,{beside}\n"
+        "Moisture as received,%,14.3,11.2,< 15\nCrude protein dry,%,17.1,19.2,18.0\n"
+        "ADF dry,%,31.8,33.4,32.0\nNDF dry,%,39.4,43.7,42.0\n"
+    )
+    assert [one.id for one in reading.samples] == ["N. bench", "Upper"]

@@ -286,6 +286,7 @@ def _assigned(
     several = _several(block, kept, gridded)
     names = _names_over(kept)
     samples: dict[object, DraftSample] = {}
+    numbers: dict[str, dict[str, str]] = {}
     for place, (column, head) in enumerate(kept):
         fields = dict(_single_fields(block, gridded))
         if len(kept) == 1 and all(names[0]) and not any(one in fields for one in IDENTITY):
@@ -300,7 +301,10 @@ def _assigned(
                 if text and not any(other in own for other in known):
                     own[called] = Cell(text, 0, head.cell.x0, head.cell.x1, "the heading")
             fields = {**{n: c for n, c in fields.items() if n not in IDENTITY}, **own}
-            if any(is_aside(c.text, "lab_no" in own) for n, c in own.items() if n in IDENTITY):
+            called = {n: c.text for n, c in own.items() if n in IDENTITY and n != "lab_no"}
+            # A number that stands over the column before, too, does not make a goal a sample.
+            numbered = "lab_no" in own and numbers.setdefault(own["lab_no"].text, called) == called
+            if any(is_aside(c.text, numbered) for n, c in own.items() if n in IDENTITY):
                 continue
             key = tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)) or place
         sample = samples.setdefault(key, DraftSample(fields, place=column[0][1].cell.place))
