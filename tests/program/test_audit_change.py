@@ -150,7 +150,7 @@ def test_a_line_is_cut_off_or_stretched_so_that_its_mean_is_right() -> None:
 
 
 def rule(source: str, demand: str, amount: float) -> Any:
-    named = one(demand=demand, amount=amount, mixed=False)
+    named = one(rule_id="grain-step", demand=demand, amount=amount, mixed=False)
     return one(group_id="g", source_id=source, rule=named)
 
 
