@@ -301,9 +301,11 @@ def _assigned(
                 if text and not any(other in own for other in known):
                     own[called] = Cell(text, 0, head.cell.x0, head.cell.x1, "the heading")
             fields = {**{n: c for n, c in fields.items() if n not in IDENTITY}, **own}
-            called = {n: c.text for n, c in own.items() if n in IDENTITY and n != "lab_no"}
+            names_of = {n: c.text for n, c in own.items() if n in IDENTITY and n != "lab_no"}
             # A number that stands over the column before, too, does not make a goal a sample.
-            numbered = "lab_no" in own and numbers.setdefault(own["lab_no"].text, called) == called
+            numbered = (
+                "lab_no" in own and numbers.setdefault(own["lab_no"].text, names_of) == names_of
+            )
             if any(is_aside(c.text, numbered) for n, c in own.items() if n in IDENTITY):
                 continue
             key = tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)) or place
