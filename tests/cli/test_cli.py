@@ -172,6 +172,7 @@ def test_demo_keeps_what_a_person_changed(tmp_path: Path, monkeypatch: pytest.Mo
     first = run("demo", "--out", out)
     assert first.exit_code == 0
     assert "The sheet to print:" in first.output
+    assert first.output.rstrip().endswith("then rickyard serve.")
     # Who plans the copied folder with the same options next is told the same.
     again = run("plan", out / "larkmoor")
     assert again.output.splitlines()[2] == first.output.splitlines()[2]

@@ -11,6 +11,7 @@ from django.test import Client
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
 from rickyard.book.services import (
+    KeptProgram,
     add_line,
     ask_plan,
     read_program,
@@ -32,16 +33,17 @@ from support.farm_folders import GOOD, write_texts
 SEASON = "/hill-farm/season/"
 LOOK_BACK = "/hill-farm/look-back/?on=2025-12-04"
 FEEDING = "/hill-farm/feeding/?on=2025-12-04"
+#: The farm with a short season and no wish.
+SHORT = {
+    **GOOD,
+    "farm.toml": GOOD["farm.toml"].replace("2026-04-15", "2025-12-20"),
+    "wishes.csv": GOOD["wishes.csv"].splitlines()[0] + "\n",
+}
 
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Planned:
-    short = {
-        **GOOD,
-        "farm.toml": GOOD["farm.toml"].replace("2026-04-15", "2025-12-20"),
-        "wishes.csv": GOOD["wishes.csv"].splitlines()[0] + "\n",
-    }
-    folder = write_texts(tmp_path_factory.mktemp("made") / "good", short)
+    folder = write_texts(tmp_path_factory.mktemp("made") / "good", SHORT)
     return plan_farm(open_farm(folder), PlanRequest(effort=0.01, rations=True))
 
 
@@ -51,18 +53,22 @@ def hill(
 ) -> Any:
     """Return the season of a farm in an open book, for which a program is found at once."""
     monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
-    short = {
-        **GOOD,
-        "farm.toml": GOOD["farm.toml"].replace("2026-04-15", "2025-12-20"),
-        "wishes.csv": GOOD["wishes.csv"].splitlines()[0] + "\n",
-    }
     with opened_book(new_book):
-        yield take_in(write_texts(tmp_path / "good", short)).season
+        yield take_in(write_texts(tmp_path / "good", SHORT)).season
 
 
 def post(address: str, **what: str | list[str]) -> Any:
     client = Client(SERVER_NAME="127.0.0.1", raise_request_exception=False)
     return client.post(address, what)
+
+
+def kept_program(hill: Any) -> KeptProgram:
+    """Return the program of a season that is worked out now."""
+    ask_plan(None, hill.id)
+    work_once("w")
+    kept = read_program(None, hill.id)
+    assert kept is not None
+    return kept
 
 
 def test_a_season_without_a_program_offers_one(
@@ -125,10 +131,7 @@ def test_each_danger_is_ticked_before_a_program_is_fed_by(
     program = replace(made.program, cautions=(*made.program.cautions, first, second))
     monkeypatch.setattr(working, "plan_farm", lambda *_, **__: replace(made, program=program))
     get = open_pages(new_book)
-    ask_plan(None, hill.id)
-    work_once("w")
-    kept = read_program(None, hill.id)
-    assert kept is not None
+    kept = kept_program(hill)
     assert list(standing_dangers(kept.planned).values()) == [first, second]
     page = get(SEASON)
     boxes = [said for tag, said in page.elements if said.get("name") == "read"]
@@ -169,10 +172,7 @@ def test_the_week_is_that_of_the_printed_list(
     open_pages: Any, new_book: BookPlace, hill: Any, made: Planned
 ) -> None:
     get = open_pages(new_book)
-    ask_plan(None, hill.id)
-    work_once("w")
-    kept = read_program(None, hill.id)
-    assert kept is not None
+    kept = kept_program(hill)
     post(f"{SEASON}feed-by", program=str(kept.id))
     page = get(FEEDING)
     start = week_start_of(made.program, made.program.start)
@@ -190,10 +190,7 @@ def test_looking_back_sets_what_was_fed_beside_the_program(
     open_pages: Any, new_book: BookPlace, hill: Any, made: Planned
 ) -> None:
     get = open_pages(new_book)
-    ask_plan(None, hill.id)
-    work_once("w")
-    kept = read_program(None, hill.id)
-    assert kept is not None
+    kept = kept_program(hill)
     assert "No program is fed by" in get(LOOK_BACK).text
     post(f"{SEASON}feed-by", program=str(kept.id))
     program = made.program

@@ -88,6 +88,10 @@ class Act:
             number=1 if newest is None else newest.number + 1, at=datetime.now(UTC), **self._said
         )
 
+    def write_line(self) -> None:
+        """Write the line where nothing that is written names it."""
+        _ = self.line
+
 
 @contextmanager
 def acting(service: str, person: Any, farm_id: UUID, about: str) -> Iterator[Act]:

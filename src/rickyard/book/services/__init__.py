@@ -12,7 +12,7 @@ from rickyard.book.services.farms import FarmThere, list_farms
 from rickyard.book.services.ledgers import add_line, undo_line
 from rickyard.book.services.people import end_membership, let_in, read_trail
 from rickyard.book.services.programs import (
-    adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
+    KeptProgram, adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
 )
 from rickyard.book.services.reading import Count, export_farm, read_counts, read_farm
 from rickyard.book.services.rules import look_at
@@ -21,8 +21,9 @@ from rickyard.book.services.things import (
 )
 
 __all__ = [
-    "Count", "FarmThere", "add_line", "adopt", "ask_plan", "danger_key", "end_membership",
-    "export_farm", "keep_program", "let_in", "list_farms", "look_at", "plan_work", "programs",
-    "read_counts", "read_farm", "read_program", "read_things", "read_trail", "standing_dangers",
-    "stop_plan", "take_out", "undo_line", "write_farm", "write_season", "write_thing",
+    "Count", "FarmThere", "KeptProgram", "add_line", "adopt", "ask_plan", "danger_key",
+    "end_membership", "export_farm", "keep_program", "let_in", "list_farms", "look_at", "plan_work",
+    "programs", "read_counts", "read_farm", "read_program", "read_things", "read_trail",
+    "standing_dangers", "stop_plan", "take_out", "undo_line", "write_farm", "write_season",
+    "write_thing",
 ]

@@ -93,7 +93,7 @@ def ask_plan(person: Any, season_id: UUID, effort: float = USUAL_EFFORT) -> Done
                 )
         except IntegrityError:
             return Done(_under_way(season).id, season.id, is_new=False)
-        _ = act.line
+        act.write_line()
     return Done(work.id, season.id)
 
 
@@ -117,7 +117,7 @@ def stop_plan(person: Any, season_id: UUID) -> bool:
         rows = records.Work.objects.filter(season=season, state__in=_UNDER_WAY)
         if not rows.update(stop=True):
             return False
-        _ = act.line
+        act.write_line()
     return True
 
 

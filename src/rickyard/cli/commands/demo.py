@@ -59,6 +59,7 @@ def demo(out: Path) -> None:
     shared.say(f"The sheet to print: {pdf}")
     shared.say(f"The whole program:  {document}")
     shared.say("Change a table in the farm folder and run the same command again.")
+    shared.say(f'To see it in a browser: rickyard import "{folder}", then rickyard serve.')
 
 
 def _copy_farm(folder: Path) -> None:
