@@ -5,7 +5,8 @@ Each answer re-solves the program that stands with one thing changed.
 
 # fmt: off
 from rickyard.program.ask import (
-    assurance_curve, hay_lacking, on_request, sensitivity, wish_outcomes, without_hay,
+    assurance_curve, avoid_shortage, hay_lacking, hay_to_buy, on_request, price_ranges, sensitivity,
+    wish_outcomes, without_hay, worth_by_planning,
 )
 from rickyard.program.ask.assurance_curve import (
     AssuranceCurve, LEVELS_PCT, assurance_answer, assurance_lines, price_of_assurance,
@@ -17,7 +18,8 @@ from rickyard.program.ask.wish_prices import WishCost, missed_usd
 
 __all__ = [
     "ANSWER_EFFORT", "AssuranceCurve", "KINDS_OF_ANSWERS", "LEVELS_PCT", "Question", "WishCost",
-    "assurance_answer", "assurance_curve", "assurance_lines", "hay_lacking", "lacking_hay",
-    "missed_usd", "on_request", "price_of_assurance", "sensitivity", "short_of_hay",
-    "wish_outcomes", "with_answers", "with_outcomes", "without_hay",
+    "assurance_answer", "assurance_curve", "assurance_lines", "avoid_shortage", "hay_lacking",
+    "hay_to_buy", "lacking_hay", "missed_usd", "on_request", "price_of_assurance", "price_ranges",
+    "sensitivity", "short_of_hay", "wish_outcomes", "with_answers", "with_outcomes", "without_hay",
+    "worth_by_planning",
 ]
