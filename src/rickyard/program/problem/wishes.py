@@ -85,7 +85,7 @@ def with_wishes(farm: Farm, problem: Problem, wishes: Sequence[Wish]) -> Wished:
     allowed = problem.sources.allowed & ~(book.amount <= NONE_KG)
     most = np.where(fixed, book.amount, problem.sources.most_kg_dm)
     must = (book.fed | (book.amount > NONE_KG)) & allowed
-    least = np.where(fixed, book.amount, np.where(book.fed, book.serving, 0.0))
+    least = np.where(fixed, book.amount, book.serving)
     sources = replace(problem.sources, allowed=allowed, most_kg_dm=most)
     changed = replace(problem, sources=sources, must=must, wished_kg_dm=least * must)
     return Wished(changed, claims)
