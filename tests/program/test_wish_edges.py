@@ -232,8 +232,8 @@ def test_a_row_says_what_is_put_out_and_a_wish_what_is_eaten() -> None:
     ("kind", "first", "end", "weeks"),
     [
         ("keep_off", 10, 25, [1, 2, 3]),
-        ("feed", 10, 25, [1, 2]),
-        ("feed", 11, 25, [2]),
+        ("feed", 10, 25, [1, 2, 3]),
+        ("feed", 11, 25, [2, 3]),
         ("feed", 10, 24, [1, 2]),
         ("feed", 8, 9, [1]),
         ("keep_off", 13, 14, [1]),
