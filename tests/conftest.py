@@ -1,5 +1,6 @@
 """What every test shares."""
 
+import gc
 import signal
 from datetime import timedelta
 
@@ -30,6 +31,13 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.load_profile("long" if config.getoption("--long") else "rickyard")
     if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
         signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
+def pytest_collection_finish() -> None:
+    """Let the collector of garbage pass over what stays: thousands of tests and all modules."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(200_000, 50, 1000)
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

@@ -19,7 +19,7 @@ from rickyard.labs.reading.texts import text_documents
 from rickyard.labs.understanding import understood
 from support.lab_mutations import mutated, seeds
 
-SHORT = 120
+SHORT = 56
 LONG = 20_000
 SEEDS = seeds()
 
@@ -45,7 +45,6 @@ def test_damaged_files_are_read_or_refused_in_words(name):
         read_in_here(mutated(data, random_))
 
 
-@pytest.mark.long
 @pytest.mark.long
 def test_twenty_thousand_damaged_files():
     random_ = random.Random(20_000)

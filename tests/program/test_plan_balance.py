@@ -25,7 +25,7 @@ def document(farm: Farm) -> dict[str, Any]:
 FARMS = {
     "demo": shipped_farm,
     "demo, simpler": lambda: demo_farm(1.0),
-    **{f"seed {seed}": (lambda seed=seed: random_farm(seed, weeks=8)) for seed in (1, 7, 23, 42)},
+    **{f"seed {seed}": (lambda seed=seed: random_farm(seed, weeks=8)) for seed in (7, 42)},
 }
 
 

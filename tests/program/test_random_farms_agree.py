@@ -22,7 +22,7 @@ from rickyard.sheets.wording import answer_of
 from support.farms import random_farm
 from support.season_farms import hay, report_on
 
-USUAL = 3
+USUAL = 2
 ALL = 300
 US = Display("us")
 

@@ -37,7 +37,7 @@ def farms(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("farms")
     in_text(good_folder(folder / "hill") / "farm.toml", "period_days = 7", "period_days = 28")
     for seed in range(5):
-        farm = random_farm(seed, lots=4, groups=2, weeks=5)
+        farm = random_farm(seed, lots=3, groups=2, weeks=4)
         season = replace(farm.season, hays_at_once=1 + seed % 2, least_run_days=14, change_usd=20.0)
         feeds = tuple(
             replace(one, load_kg=500.0) if one.feed_id == "cubes" and seed % 2 else one

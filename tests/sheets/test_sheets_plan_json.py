@@ -3,6 +3,7 @@ import json
 import math
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +25,7 @@ from support.season_example import example, large_example
 DOC = Path(__file__).resolve().parents[2] / "docs" / "plan-json.md"
 
 
+@cache
 def validator() -> Draft202012Validator:
     return Draft202012Validator(plan_schema(), format_checker=FormatChecker())
 
@@ -81,7 +83,9 @@ def test_a_large_plan_meets_the_schema() -> None:
 
 def broken_plans() -> dict[str, dict[str, Any]]:
     """Return plans with one fault each, which share all that is sound, by their fault."""
-    plan = plan_to_dict(with_sales())
+    whole = plan_to_dict(with_sales())
+    plan = {key: part[:2] if isinstance(part, list) else part for key, part in whole.items()}
+    assert validator().is_valid(plan)
     broken: dict[str, dict[str, Any]] = {}
     for missing in plan:
         broken[f"without {missing}"] = {key: plan[key] for key in plan if key != missing}

@@ -1,4 +1,4 @@
-"""Every program that a test plans is written as JSON, read back and checked against its farm.
+"""Every program that a test plans is checked against its farm.
 
 ``conftest.py`` puts ``install()`` before the test modules are imported, so that each of them gets
 a ``plan_season`` and a ``plan_winters`` that look a second time at what they return.
@@ -20,8 +20,6 @@ from rickyard.program.result.options import PlanOptions
 from rickyard.program.result.result import SeasonProgram
 from rickyard.program.winters import winters
 from rickyard.program.winters.winters import WinterPrograms
-from rickyard.sheets.data_files.plan_json import plan_json
-from rickyard.sheets.data_files.plan_load import program_from_json
 
 #: The planning as the package has it.
 PLAIN_SEASON = season.plan_season
@@ -37,7 +35,7 @@ class NotSound(AssertionError):  # noqa: N818 - named for what it finds
 
 
 def hold_sound(program: SeasonProgram, farm: Farm) -> None:
-    """Check a program, as its JSON has it, against the farm that it was planned for.
+    """Check a program against the farm that it was planned for.
 
     Raises
     ------
@@ -46,8 +44,7 @@ def hold_sound(program: SeasonProgram, farm: Farm) -> None:
     """
     global looked_at
     looked_at += 1
-    read = program_from_json(plan_json(program))
-    breaches = [str(one) for one in recheck(read, farm)]
+    breaches = [str(one) for one in recheck(program, farm)]
     if breaches:
         raise NotSound(f"{len(breaches)} breaches: " + "; ".join(breaches[:5]))
 
