@@ -46,9 +46,7 @@ LOOSE = [(-INF, 9.0, {0: 1.0}), (-9.0, INF, {1: 1.0}), (-INF, 9.0, {0: 1.0, 1: 1
 
 
 def session(*more: Any, least: Any = FOUR, **given: Any) -> Session:
-    return Session(
-        np.array([3.0, 2.0]), np.zeros(2), np.full(2, 3.0), rows(least, *more), **given
-    )
+    return Session(np.array([3.0, 2.0]), np.zeros(2), np.full(2, 3.0), rows(least, *more), **given)
 
 
 def test_the_least_cost_has_its_prices_and_its_bound() -> None:
