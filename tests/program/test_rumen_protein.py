@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 import numpy as np
 import pytest
@@ -71,3 +72,20 @@ def test_what_brings_no_protein_need_not_be_known(problem: Problem) -> None:
     amounts = eaten(beside, 10.0)
     amounts[0, 1, :] = 0.1
     assert len(list(rumen_protein_cautions(beside, amounts, US))) == 1
+
+
+def test_all_that_brings_protein_counts_by_its_amount_and_says_when(problem: Problem) -> None:
+    """A kilogram of meal with 40 % protein, 70 % of it degradable, is 280 g beside 408 g."""
+    poor = with_first(problem, tdn_pct=47.9, cp_pct=6.8, rdp_pct_of_cp=60.0)
+    meal = replace(poor.sources.values[1], cp_pct=40.0, tdn_pct=0.0, rdp_pct_of_cp=70.0)
+    values = (poor.sources.values[0], meal, *poor.sources.values[2:])
+    beside = replace(poor, sources=replace(poor.sources, values=values))
+    amounts = eaten(beside, 10.0)
+    amounts[0, 1, 0] = 1.0
+    amounts[0, 0, 2] = 12.0
+    amounts[0, 1, 2] = 0.05
+    (said,) = rumen_protein_cautions(beside, amounts, US)
+    second, third = problem.needs.periods[1:]
+    assert "up to 0.11 lb" in said.sentence
+    last = third.start + timedelta(days=third.days)
+    assert US.during_text(second.start, last) in said.sentence

@@ -110,7 +110,9 @@ def with_deliveries(program: SeasonProgram, farm: Farm, *, counted: bool = True)
         deliveries=tuple(deliveries),
         delivery_totals=totals,
         change_overs=change_overs(program, farm, everybody),
-        cautions=tuple(sorted(dict.fromkeys(cautions), key=lambda one: GRAVEST_FIRST[one.level])),
+        cautions=tuple(
+            sorted(dict.fromkeys(cautions), key=lambda one: GRAVEST_FIRST.index(one.level))
+        ),
         assumptions=tuple(dict.fromkeys((*program.assumptions, *notes))),
     )
 

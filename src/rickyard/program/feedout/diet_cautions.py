@@ -32,11 +32,14 @@ from rickyard.types import FloatArray
 #: (eXtension, "How much corn can I feed to my cows?").
 GRAIN_NOTE_PCT_BW: Final = 0.25
 
+#: What a solver leaves above an amount is at it. [kg]
+ROUNDING_KG: Final = 1e-9
+
 #: Diets that differ by more than this are changed over five to seven days. Common practice.
 CHANGE_POINTS: Final = 3.0
 
 #: By which cautions are ordered.
-GRAVEST_FIRST: Final = {"danger": 0, "warning": 1, "note": 2}
+GRAVEST_FIRST: Final = ("danger", "warning", "note")
 
 
 def program_cautions(
@@ -83,7 +86,9 @@ def program_cautions(
         *_changes(problem, eaten, farm.season.period_days),
         cautioned("twine_and_net", ""),
     ]
-    return tuple(sorted(dict.fromkeys(found), key=lambda caution: GRAVEST_FIRST[caution.level]))
+    return tuple(
+        sorted(dict.fromkeys(found), key=lambda caution: GRAVEST_FIRST.index(caution.level))
+    )
 
 
 def _of_rules(farm: Farm, problem: Problem, eaten: FloatArray) -> tuple[Caution, ...]:
@@ -187,7 +192,7 @@ def _richest_in_nitrate(problem: Problem, eaten: FloatArray, source: int) -> str
         ]
     )  # fmt: skip
     held = []
-    water = problem.water_no3n_mg + np.zeros(eaten[:, 0, :].shape)
+    water = np.broadcast_to(problem.water_no3n_mg, eaten[:, source, :].shape)
     for g, t in np.argwhere(is_some(eaten[:, source, :])).tolist():
         amount = eaten[g, :, t]
         fed, whole = is_some(amount), float(amount.sum())
@@ -209,7 +214,7 @@ def _grain(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
     for i, feed in enumerate(farm.feeds, start=len(farm.lots)):
         if feed.kind is not FeedKind.GRAIN:
             continue
-        much = eaten[:, i, :] > GRAIN_NOTE_PCT_BW / 100.0 * weight + 1e-9
+        much = eaten[:, i, :] - GRAIN_NOTE_PCT_BW / 100.0 * weight > ROUNDING_KG
         names = [group.name for g, group in enumerate(problem.needs.groups) if much[g].any()]
         if names:
             found.append(
@@ -274,12 +279,11 @@ def _changes(problem: Problem, eaten: FloatArray, period_days: int) -> list[Caut
     names = []
     for g, group in enumerate(problem.needs.groups):
         amount = eaten[g].sum(axis=0)
-        there = is_some(amount)
-        total = np.where(there, amount, 1.0)
+        total = np.where(is_some(amount), amount, np.nan)  # of no diet there is no mean
         mean_tdn = (tdn[:, None] * eaten[g]).sum(axis=0) / total
         mean_protein = (protein[:, None] * eaten[g]).sum(axis=0) / total
         jump = np.maximum(np.abs(np.diff(mean_tdn)), np.abs(np.diff(mean_protein)))
-        if bool(((jump > CHANGE_POINTS) & there[1:] & there[:-1]).any()):
+        if bool((jump > CHANGE_POINTS).any()):
             names.append(group.name)
     if not names:
         return []

@@ -44,26 +44,21 @@ def rumen_protein_cautions(
     """
     values, periods = problem.sources.values, problem.needs.periods
     protein = np.array([one.cp_pct / 100.0 for one in values])
-    # What brings no protein brings none that is degradable, whatever is known of it.
     share = np.array(
-        [
-            (0.0 if not is_some(one.cp_pct) else np.nan)
-            if one.rdp_pct_of_cp is None
-            else one.rdp_pct_of_cp / 100.0
-            for one in values
-        ]
+        [np.nan if one.rdp_pct_of_cp is None else one.rdp_pct_of_cp / 100.0 for one in values]
     )
     tdn = np.array([one.tdn_pct / 100.0 for one in values])
     for g, group in enumerate(problem.needs.groups):
         if CLASSES[group.animal_class].stock is not Stock.BEEF:
             continue
         diet = eaten[g]
-        fed = is_some(diet)
+        # What brings no protein brings none that is degradable, whatever is known of it.
+        fed = is_some(diet * protein[:, None])
         degradable = np.where(fed, diet * (protein * share)[:, None], 0.0).sum(axis=0) * 1000.0
         tdn_g = (diet * tdn[:, None]).sum(axis=0) * 1000.0
         wanted = microbial_cp_g(np.where(is_some(tdn_g), tdn_g, np.nan))
         balance = np.asarray(rdp_balance_g(degradable, wanted))
-        short = np.flatnonzero(-balance > WORTH_SAYING * np.asarray(wanted))
+        short = np.flatnonzero(is_some(-balance - WORTH_SAYING * np.asarray(wanted)))
         if not len(short):
             continue
         last = periods[int(short[-1])]
