@@ -12,6 +12,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import partial
 from typing import Final
 
 from rickyard.farm import Farm, Feed, FeedKind, Group
@@ -96,6 +97,9 @@ STARCHY_PCT: Final = 30.0
 #: Where bales are taken apart and weighed, so much of one more may stand that is no whole bale.
 SOME_OF_A_BALE: Final = 1.0
 
+#: Masses are the same to a millionth, and less than a kilogram of them to a milligram.
+_same_kg: Final = partial(compare, scale=1.0)
+
 #: A quotient so little under a whole number is that number.
 NEARLY: Final = 1e-9
 
@@ -111,12 +115,12 @@ def delivery_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Breach]:
     known = {group.group_id for group in farm.groups}
     for stranger in {one.group_id for one in program.deliveries} - known:
         yield Breach(f"deliveries to {stranger}, no group of the farm", 1, 0)
-    spoken_for: dict[str, float] = {}
+    spoken_for: dict[str, float] = defaultdict(float)
     over = hay_over(program, farm)
     checks = [_GroupCheck(program, farm, group, bales, (spoken_for, over)) for group in farm.groups]
     for check in checks:
         for source_id, amount in check.due().items():
-            spoken_for[source_id] = spoken_for.get(source_id, 0.0) + amount
+            spoken_for[source_id] += amount
     for check in checks:
         yield from check.breaches()
 
@@ -191,7 +195,7 @@ class _GroupCheck:
             if one.bales < 1 or one.bales != int(one.bales):
                 yield Breach(f"{where}, whole bales", one.bales, max(1, round(one.bales)))
             weight = self.bales[one.source_id].weight_kg[self.period_of[one.day]]
-            yield from compare(f"{where}, weight", one.mass_kg, one.bales * weight, 1.0)
+            yield from _same_kg(f"{where}, weight", one.mass_kg, one.bales * weight)
         elif not is_some(one.mass_kg):
             yield Breach(f"{where}, mass", one.mass_kg, 0)
 
@@ -208,10 +212,10 @@ class _GroupCheck:
                 yield Breach(f"{where}, row", 0, sum(amounts.values()))
                 continue
             mine = [one for one in self.mine if one.source_id == source_id]
-            yield from compare(f"{where}, mass", row.mass_kg, sum(one.mass_kg for one in mine), 1.0)
-            yield from compare(f"{where}, asked for", row.planned_kg, sum(amounts.values()), 1.0)
+            yield from _same_kg(f"{where}, mass", row.mass_kg, sum(one.mass_kg for one in mine))
+            yield from _same_kg(f"{where}, asked for", row.planned_kg, sum(amounts.values()))
             bales = sum(one.bales or 0 for one in mine)
-            yield from compare(f"{where}, bales", row.bales or 0, bales, 1.0)
+            yield from compare(f"{where}, bales", row.bales or 0, bales)
 
     def _visits(self) -> list[tuple[date, list[date]]]:
         """Return the days on which hay may come, each with the days it is for."""
@@ -260,7 +264,7 @@ class _GroupCheck:
             for day, days in each_day if hay in self.mixed else visits:
                 wants, has = self._kg(hay, days), sum(got[hay, one] for one in days)
                 where = f"{hay} to {self.group.name} on {day}, weighed out"
-                yield from compare(where, has, wants, 1.0)
+                yield from _same_kg(where, has, wants)
 
     def _followed(self, visits: list[tuple[date, list[date]]]) -> Iterator[Breach]:
         """Follow what lies before the group, and every hay's bales, from visit to visit."""
@@ -292,7 +296,7 @@ class _GroupCheck:
             yield from self._deviations(menu, day, early if is_over(without, least) else [])
             if is_over(least, lying, needed) and not self._grazes(days):
                 yield from self._forgotten(menu, day, lying, least)
-            lying = max(0.0, lying - needed)
+            lying -= min(lying, needed)
 
     def _forgotten(
         self, menu: list[str], day: date, lying: float, least: float
@@ -376,7 +380,7 @@ class _GroupCheck:
         where = f"{feed.name} to {self.group.name}"
         slowly = feed.kind is not FeedKind.MINERAL and _starch_or_npn(feed)
         if not slowly:
-            yield from compare(where, sum(one.mass_kg for one in mine), sum(asked.values()), 1.0)
+            yield from _same_kg(where, sum(one.mass_kg for one in mine), sum(asked.values()))
             return
         got = {one.day: one for one in mine}
         for day in self.days:
@@ -384,7 +388,7 @@ class _GroupCheck:
             if one is not None and one.for_days != 1:
                 yield Breach(f"{where} on {day}, days at once", one.for_days, 1)
             now = 0.0 if one is None else one.mass_kg
-            yield from compare(f"{where} on {day}, as it is raised", now, asked.get(day, 0.0), 1.0)
+            yield from _same_kg(f"{where} on {day}, as it is raised", now, asked.get(day, 0.0))
 
 
 def _mixed(program: SeasonProgram, farm: Farm, group: Group) -> set[str]:
@@ -406,4 +410,5 @@ def _starch_or_npn(feed: Feed) -> bool:
     if row is not None:
         npn = row.npn_cp_pct if npn is None else npn
         starch = row.starch_pct if starch is None else starch
-    return feed.kind is FeedKind.GRAIN or bool(npn) or (starch or 0.0) >= STARCHY_PCT
+    starchy = starch is not None and starch >= STARCHY_PCT
+    return feed.kind is FeedKind.GRAIN or bool(npn) or starchy
