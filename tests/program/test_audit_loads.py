@@ -347,3 +347,29 @@ def test_bales_are_spoken_for_by_all_groups_and_strangers_get_none(
     assert (stranger.what, stranger.claimed) == ("deliveries to x, no group of the farm", 1)
     assert stranger.found == 0
     assert [each.what for each in others] == ["{'a': 5.0}"] * 2
+
+
+def test_a_group_is_checked_by_its_own_loads_and_dates(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = {"a": {DAYS[0]: 1.0}, "corn": {DAYS[0]: 1.0}}
+    monkeypatch.setattr(deliveries, "asked_by_day", lambda *what: asked)
+    monkeypatch.setattr(deliveries, "_mixed", lambda *what: {"c"})
+    group: Any = one(group_id="g", from_on=None, to_on=None)
+    mine = [load(0, 1, 400.0), load(0, None, 9.0, "corn")]
+    program: Any = one(
+        deliveries=[*mine, load(0, 1, 400.0, group_id="h")],
+        sources=[one(source_id="a", dm_pct=80.0)],
+        periods=WEEKS,
+    )
+    farm: Any = one(
+        lots=[one(lot_id="a", feed_from=DAYS[1], feed_by=DAYS[9])],
+        feeds=[
+            Feed("b", "Bought", FeedKind.FORAGE, 0.1, from_on=DAYS[2], to_on=DAYS[5]),
+            Feed("corn", "Corn", FeedKind.GRAIN, 0.2),
+        ],
+    )
+    bales: Any = {"a": one(), "c": one()}
+    made = _GroupCheck(program, farm, group, bales, ({}, {}))
+    dates = {"a": (DAYS[1], DAYS[9]), "b": (DAYS[2], DAYS[4]), "corn": (None, None)}
+    assert made.dates == dates
+    assert (made.mine, made.hay, made.dry) == (mine, mine[:1], {"a": 0.8})
+    assert (made.given, made.wanted, list(made.bales)) == ({"a": 0.0}, {"a": 0.0}, ["a"])
