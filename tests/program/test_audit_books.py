@@ -403,6 +403,25 @@ def test_rows_are_judged_at_their_chance_and_a_little_less(
     assert judged[0][3][1] == 0.0, "no less than even"
 
 
+def test_what_is_promised_to_nobody_must_not_be_claimed() -> None:
+    farm: Any = one(groups=[one(group_id="g", assurance_pct=None)], season=one(assurance_pct=None))
+    rows = [need(assured=None), need(assured=7.0)]
+    found = list(assured.assured_breaches(one(needs=rows), farm))  # type: ignore[arg-type]
+    assert [(each.claimed, each.found) for each in found] == [(7.0, 0.0)]
+
+
+def test_untested_feed_is_known_least_and_what_is_eaten_is_added_up() -> None:
+    feeding = [
+        one(group_id="g", period=0, source_id="a", eaten_kg_dm_per_head_day=kg) for kg in (2, 3)
+    ]
+    value = one(source_id="a", cp_pct=10.0, tdn_pct=60.0)
+    made = _Work(one(sources=[value], feeding=feeding), one(lots=[]))  # type: ignore[arg-type]
+    assert made.eaten == {("g", 0): {"a": 5.0}}
+    # Half of 15 % of the protein, and half of a tenth of the energy.
+    assert made.spread["a"].cp == pytest.approx(0.0075)
+    assert made.spread["a"].tdn == pytest.approx(0.03)
+
+
 def test_spread_of_energy_follows_the_slope_of_its_equation() -> None:
     found = _spread(0.8, 2.0, 60.0)
     assert (found.cp, found.tdn) == (0.008, 0.02)

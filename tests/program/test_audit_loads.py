@@ -145,6 +145,10 @@ FOUR, SEVEN = load(0, 4, 1600.0), load(7, 7, 1400.0)
         (200.0, [FOUR, load(7, 6, 1200.0)], []),
         (200.0, [load(0, 3, 1200.0), load(0, None, 200.0), SEVEN], []),
         (200.0, [load(0, 3, 1200.0), SEVEN], [("hay until the next visit", 960.0, 1040.0)]),
+        (
+            *(200.0, [FOUR, load(0, None, 200.0), load(7, 6, 1200.0)]),
+            [("bales ahead of the program", 1.0, 0.5)],
+        ),
         (200.0, [load(0, 5, 2000.0), load(7, 6, 1200.0)], [(..., 1.5, 0.0)]),
         # Half a day's hay may be missing: without the fourth there are 960 kg of dry matter.
         (184.5, [FOUR, load(7, 6, 1200.0)], [(..., 4.0 - 184.5 * 7.0 / 400.0, 0.5)]),
@@ -171,6 +175,34 @@ def test_hay_may_run_low_where_they_graze() -> None:
     assert len(said(made._followed(VISITS))) == 2
 
 
+@pytest.mark.parametrize(
+    ("given", "opens", "asked_from", "found"),
+    [
+        (load(0, 1, 400.0), None, 0, []),
+        (load(0, 1, 400.0, for_days=6), None, 0, [(6, 7)]),
+        (load(1, 1, 400.0, for_days=6), None, 0, [(6, 0)]),
+        (load(1, 1, 400.0, for_days=6), 1, 1, []),
+        (load(0, 1, 400.0), 0, 2, []),
+        (load(2, 1, 400.0, for_days=5), 2, 2, []),
+        (load(0, 1, 400.0), 2, 14, []),
+    ],
+)
+def test_a_load_is_for_the_days_until_the_next_visit(
+    given: Any, opens: int | None, asked_from: int, found: Any
+) -> None:
+    made = check(200.0, given, dates={"a": (None if opens is None else DAYS[opens], None)})
+    made.asked["a"] = dict.fromkeys(DAYS[asked_from:], 200.0)
+    assert [(each.claimed, each.found) for each in made._rhythm(VISITS)] == found
+
+
+def test_bales_are_due_from_half_of_one() -> None:
+    made = check(200.0)
+    assert made.due() == {"a": 11}
+    assert check(199.3).due() == {"a": 10}, "10.46 of them"
+    made.asked["a"] = {DAYS[0]: 200.0}
+    assert made._in_bales("a", DAYS) == 0.5
+
+
 def test_a_trifle_behind_is_not_late() -> None:
     for behind, late in ((0.95e-6, 0), (1.05e-6, 1)):
         made = check(given={"a": 1.0}, wanted={"a": 1.0 + behind})
@@ -187,6 +219,7 @@ def test_a_trifle_behind_is_not_late() -> None:
         (load(8, 2, 400.0), []),
         (load(0, 1, 400.0, "b"), [("delivered at all", 400.0, 0)]),
         (load(0, None, 2800.0), []),
+        (load(0, None, 0.0), [("mass", 0.0, 0)]),
         (load(0, None, 2801.0), [("by the bale or not", 0, 0)]),
         (load(7, None, 1400.0), []),
         (load(7, None, 1400.0, for_days=6), [("by the bale or not", 0, 0)]),
@@ -286,6 +319,13 @@ def test_feed_is_all_put_out_and_starch_day_by_day(
     at_once = [each for each in made._feed(feed) if "at once" in each.what]
     slowly = kind is FeedKind.GRAIN or (starch or 0.0) == 30.0
     assert [(each.claimed, each.found) for each in at_once] == ([(2, 1)] if slowly else [])
+
+
+def test_grain_on_a_day_without_any_is_told_as_none() -> None:
+    corn = Feed("f", "Corn", FeedKind.GRAIN, 0.2)
+    made = check(asked={"f": {DAYS[0]: 1.0}}, days=DAYS[:3])
+    made.mine = [load(1, None, 2.0, "f", for_days=1)]
+    assert [(each.claimed, each.found) for each in made._feed(corn)] == [(0.0, 1.0), (2.0, 0.0)]
 
 
 @pytest.mark.parametrize(

@@ -74,15 +74,15 @@ def _lot(
 def _sales(look: AuditView) -> Iterator[Breach]:
     for sale in look.program.sales:
         lot, value = look.lots[sale.lot_id], look.sources[sale.lot_id]
-        if lot.sale_usd_per_kg is None:
+        price = lot.sale_usd_per_kg
+        if price is None:
             yield Breach(f"{lot.name}, sold without a buyer", sale.as_fed_kg, 0.0)
             continue
-        yield from _sale(lot, sale, value.dm_pct)
+        yield from _sale(lot, sale, price, value.dm_pct)
 
 
-def _sale(lot: Lot, sale: Sale, dm_pct: float) -> Iterator[Breach]:
-    brings = sale.as_fed_kg * (lot.sale_usd_per_kg or 0.0)
-    yield from compare(f"{lot.name}, revenue", sale.revenue_usd, brings)
+def _sale(lot: Lot, sale: Sale, price: float, dm_pct: float) -> Iterator[Breach]:
+    yield from compare(f"{lot.name}, revenue", sale.revenue_usd, sale.as_fed_kg * price)
     yield from compare(f"{lot.name}, dry matter sold", sale.dm_kg, sale.as_fed_kg * dm_pct / 100.0)
     yield from at_most(f"{lot.name}, sold less than nothing", -sale.as_fed_kg, 0.0)
 

@@ -358,7 +358,7 @@ class _GroupCheck:
         return any(
             is_some(self._kg(feed.feed_id, days))
             for feed in self.farm.feeds
-            if feed.kind is FeedKind.GRAZING and feed.feed_id in self.asked
+            if feed.kind is FeedKind.GRAZING
         )
 
     def _is_part(self, one: Delivery) -> bool:
