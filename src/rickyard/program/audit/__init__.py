@@ -4,7 +4,12 @@ Shares nothing with the rows of the model; any violation stops the program from 
 """
 
 # fmt: off
-from rickyard.program.audit import audit, books, ceilings, change, deliveries, fed, needs, view
+from rickyard.program.audit import (
+    assured, audit, books, ceilings, change, deliveries, fed, needs, view,
+)
 from rickyard.program.audit.audit import recheck
 
-__all__ = ["audit", "books", "ceilings", "change", "deliveries", "fed", "needs", "recheck", "view"]
+__all__ = [
+    "assured", "audit", "books", "ceilings", "change", "deliveries", "fed", "needs", "recheck",
+    "view",
+]
