@@ -11,6 +11,7 @@ from rickyard.display import display_for
 from rickyard.farm import Farm
 from rickyard.forage.plausibility import lot_profile
 from rickyard.program.ask import on_request, sensitivity
+from rickyard.program.ask.price_ranges import leaving_price
 from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.ask.without_hay import weeks_of, with_swap
 from rickyard.program.ask.worth_by_planning import STEPS, _costs, _other_hay
@@ -173,3 +174,36 @@ def test_first_use_slow_why_answers_do_not_depend_on_how_many_are_worked_on_at_o
     assert two != program
     monkeypatch.setattr(on_request, "ANSWERED_AT_ONCE", 1)
     assert on_request.with_answers(farm, program, question) == two
+
+
+def test_first_use_slow_why_a_leaving_price_goes_on_from_the_price_before(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    farm = random_farm(7, lots=4, groups=3, weeks=8)
+    problem = problem_of(farm)
+    inquiry = Inquiry.of(farm, problem, plan_season(farm, options=PlanOptions(effort=0.0)))
+    costs: list[FloatArray] = []
+    charge = Inquiry._charge
+
+    def noted(self: Inquiry, cost: FloatArray) -> None:
+        costs.append(cost.copy())
+        charge(self, cost)
+
+    monkeypatch.setattr(Inquiry, "_charge", noted)
+    before = inquiry.meter.work
+    columns = inquiry.columns_of(problem.sources.lot_count + 2)
+    with inquiry.at_most(columns, np.zeros(len(columns))):
+        inquiry.ask()
+    without = inquiry.meter.work - before
+
+    before = inquiry.meter.work
+    assert leaving_price(inquiry, problem.sources.lot_count + 2) == pytest.approx(0.3271, abs=1e-4)
+    goes_on = inquiry.meter.work - before - without
+
+    before = inquiry.meter.work
+    for cost in costs[1:-1]:
+        with inquiry.costing(cost):
+            inquiry.ask()
+    anew = inquiry.meter.work - before
+    assert len(costs[1:-1]) >= 4
+    assert goes_on < 0.75 * anew

@@ -327,10 +327,13 @@ class Market:
         self.shut = False
 
     @contextmanager
-    def costing(self, cost: Any) -> Iterator[None]:
-        assert cost[0] == pytest.approx(2.0 * cost[1])
-        self.cost = cost
-        yield
+    def costing(self, cost: Any) -> Iterator[Any]:
+        def charge(other: Any) -> None:
+            assert other[0] == pytest.approx(2.0 * other[1])
+            self.cost = other.copy()
+
+        charge(cost)
+        yield charge
         self.cost = np.zeros(2)
 
 

@@ -13,7 +13,7 @@ import numpy as np
 
 from rickyard.display import Display
 from rickyard.farm import Farm
-from rickyard.program.ask.sensitivity import Inquiry, Sensitivity
+from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.result import FeedWorth, LotWorth
 from rickyard.quantities import is_some
 from rickyard.types import FloatArray, IntArray
@@ -53,16 +53,19 @@ def leaving_price(inquiry: Inquiry, source: int) -> float | None:
     price = inquiry.problem.sources.values[source].usd_per_kg_dm
     first = price
     bought = whole_bought = float(kg @ inquiry.base.optimum.x[columns])
-    answer = inquiry.base
-    for _ in range(MOST_STEPS):
-        if bought <= NOTHING_SHARE * whole_bought:
-            break
-        step = (without.whole_usd - answer.whole_usd) / bought
-        if step <= PRICE_SHARE * max(price, NOTHING_SHARE):
-            break
-        price += step
-        answer = _at_price(inquiry, columns, kg, price - first)
-        bought = float(kg @ answer.optimum.x[columns])
+    answer, cost = inquiry.base, inquiry.cost
+    with inquiry.costing(cost) as charge:
+        for _ in range(MOST_STEPS):
+            if bought <= NOTHING_SHARE * whole_bought:
+                break
+            step = (without.whole_usd - answer.whole_usd) / bought
+            if step <= PRICE_SHARE * max(price, NOTHING_SHARE):
+                break
+            price += step
+            cost[columns] += step * kg
+            charge(cost)
+            answer = inquiry.ask()
+            bought = float(kg @ answer.optimum.x[columns])
     return price
 
 
@@ -72,13 +75,6 @@ def _kg_dm(inquiry: Inquiry, columns: IntArray) -> FloatArray:
     group, source, period = at.group[columns], at.source[columns], at.period[columns]
     loss = inquiry.problem.sources.feeding_loss_frac[group, source]
     return np.asarray(inquiry.problem.needs.head_days[group, period] / (1.0 - loss))
-
-
-def _at_price(inquiry: Inquiry, columns: IntArray, kg: FloatArray, dearer: float) -> Sensitivity:
-    cost = inquiry.cost
-    cost[columns] += dearer * kg
-    with inquiry.costing(cost):
-        return inquiry.ask()
 
 
 def with_leaving_price(

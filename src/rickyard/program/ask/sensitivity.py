@@ -234,12 +234,12 @@ class Inquiry:
         self.tangents.back_to(tangents)
 
     @contextmanager
-    def costing(self, cost: FloatArray) -> Iterator[None]:
-        """Let variables cost something else for a while."""
+    def costing(self, cost: FloatArray) -> Iterator[Callable[[FloatArray], None]]:
+        """Let variables cost something else for a while, and something else again."""
         self._charge(cost)
         self.session.walk_inside(inside=True)
         try:
-            yield
+            yield self._charge
         finally:
             self._charge(self.cost)
             self.session.walk_inside(inside=False)
