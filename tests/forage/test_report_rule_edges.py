@@ -106,6 +106,16 @@ def test_a_formula_holds_no_more_than_arithmetic() -> None:
         read_formula("a if b else c")
 
 
+def test_every_formula_of_the_table_can_be_worked_out() -> None:
+    c = columns(**{name: [90.0] for rule in RULES for name in rule.needs})
+    with np.errstate(invalid="ignore", divide="ignore"):
+        for rule in RULES:
+            formulas = [rule.broken, *rule.told.values()]
+            if rule.proposed is not None:
+                formulas.append(rule.proposed[1])
+            assert all(np.shape(one(c, SCREENS)) in ((1,), ()) for one in formulas), rule
+
+
 def test_columns_on_two_bases_agree_within_what_rounding_takes() -> None:
     """Half of a hundredth is a copy; 0.06, or 1.5 % of a larger value, is rounding."""
     c = columns(

@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
-from functools import partial, reduce
+from functools import cache, partial, reduce
 from itertools import groupby, pairwise
 from typing import Any, Final, Literal, TypeAlias
 
@@ -145,7 +145,8 @@ def _read() -> Iterator[Rule]:
         block = list(same)
         names = block[0].get("each", [""])
         for name in _EACH[names]() if isinstance(names, str) else names:
-            yield from (_rule(_filled(row, _marks(name))) for row in block)
+            marks = _marks(name)
+            yield from (_rule(_filled(row, marks)) for row in block)
 
 
 def _marks(name: str) -> dict[str, str]:
@@ -166,6 +167,8 @@ def _marks(name: str) -> dict[str, str]:
 
 
 def _filled(part: Any, marks: Mapping[str, str]) -> Any:
+    if isinstance(part, str) and "<" not in part:
+        return part
     if isinstance(part, str):
         return re.sub(r"<\w[\w ]*>", lambda mark: marks[mark[0]], part)
     if isinstance(part, list):
@@ -182,18 +185,27 @@ def _rule(row: Mapping[str, Any]) -> Rule:
         level=row["level"],
         cause=Cause(row["cause"]),
         needs=tuple(row["needs"]),
-        broken=read_formula(row["test"]),
+        broken=_when_asked(row["test"]),
         sentence=row["sentence"],
         why=row["why"],
         remedy=row["remedy"],
         about=tuple(row.get("about", ())),
         drops=tuple(row.get("drops", ())),
-        told={name: read_formula(one) for name, one in row.get("told", {}).items()},
-        proposed=None if proposed is None else (proposed[0], read_formula(proposed[1])),
+        told={name: _when_asked(one) for name, one in row.get("told", {}).items()},
+        proposed=None if proposed is None else (proposed[0], _when_asked(proposed[1])),
         yields=row.get("yields", False),
     )
 
 
+def _when_asked(written: str) -> Values:
+    """Return a formula that is read when a report first asks for it: most are about other reports.
+
+    What cannot be read raises ``ValueError`` then.
+    """
+    return lambda c, s: read_formula(written)(c, s)
+
+
+@cache
 def read_formula(written: str) -> Values:
     """Read a sum or comparison of the table, or a call of ``rule_tests``.
 

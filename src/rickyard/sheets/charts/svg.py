@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
+from html import escape
 from typing import Final
-from xml.sax.saxutils import escape, quoteattr
 
 from rickyard.display import Display, clean
 
@@ -100,7 +100,7 @@ def text(
     weight = ' font-weight="bold"' if bold else ""
     place = f'x="{number(x)}" y="{number(y + _HALF_CAPITAL * size)}"'
     look = f'font-size="{number(size)}px" fill="{ink}"{anchor}{weight}'
-    return f"<text {place} {look}>{escape(clean(words))}</text>"
+    return f"<text {place} {look}>{escape(clean(words), quote=False)}</text>"
 
 
 def document(
@@ -109,12 +109,16 @@ def document(
     """Return a whole drawing; ``description`` is read out to those who do not see it."""
     size = f'width="{number(width)}" height="{number(height)}"'
     box = f'viewBox="0 0 {number(width)} {number(height)}"'
-    label = f'role="img" aria-label={quoteattr(clean(description))}'
+    label = f'role="img" aria-label={_quoted(clean(description))}'
     body = "\n".join(elements)
-    family = f'font-family={quoteattr(font)} word-spacing="{WORD_SPACING_PT}"'
+    family = f'font-family={_quoted(font)} word-spacing="{WORD_SPACING_PT}"'
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} {box} {label} {family}>\n{body}\n</svg>\n'
     )
+
+
+def _quoted(words: str) -> str:
+    return f'"{escape(words, quote=False).replace(chr(34), "&quot;")}"'
 
 
 def span_words(start: date, end: date, display: Display) -> str:
