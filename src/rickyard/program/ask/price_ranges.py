@@ -51,7 +51,6 @@ def leaving_price(inquiry: Inquiry, source: int) -> float | None:
         return None
     kg = _kg_dm(inquiry, columns)
     price = inquiry.problem.sources.values[source].usd_per_kg_dm
-    first = price
     bought = whole_bought = float(kg @ inquiry.base.optimum.x[columns])
     answer, cost = inquiry.base, inquiry.cost
     with inquiry.costing(cost) as charge:
