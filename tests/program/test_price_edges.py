@@ -56,9 +56,12 @@ def market(*ways: tuple[float, float], without: float = 100.0, price: float = 0.
         found.shut = False
 
     @contextmanager
-    def costing(cost: Any) -> Iterator[None]:
-        found.dearer = float(cost[0])
-        yield
+    def costing(cost: Any) -> Iterator[Any]:
+        def charge(other: Any) -> None:
+            found.dearer = float(other[0])
+
+        charge(cost)
+        yield charge
         found.dearer = 0.0
 
     columns = one(group=np.zeros(1, int), source=np.zeros(1, int), period=np.zeros(1, int))
