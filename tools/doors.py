@@ -10,6 +10,7 @@ import ast
 import sys
 import textwrap
 from collections import defaultdict
+from collections.abc import Iterator
 from pathlib import Path
 
 SOURCE = Path(__file__).resolve().parents[1] / "src"
@@ -40,18 +41,23 @@ def defined_in(path: Path) -> set[str]:
     return found
 
 
+def statements(node: ast.AST) -> Iterator[ast.stmt]:
+    """Yield the statements of a module, those within others too, and no expressions."""
+    for part in ("body", "orelse", "finalbody", "handlers", "cases"):
+        for one in getattr(node, part, ()):
+            if isinstance(one, ast.stmt):
+                yield one
+            yield from statements(one)
+
+
 def wanted_by_others(files: dict[str, Path], rooms: set[str]) -> dict[str, set[str]]:
     """Return, by room, the names that modules outside the room import from it."""
     wanted: dict[str, set[str]] = defaultdict(set)
     for module, path in files.items():
         home = module if module in rooms else module.rpartition(".")[0]  # a path outside has none
-        nodes = [
-            node
-            for node in ast.walk(ast.parse(path.read_text("utf-8")))
-            if isinstance(node, ast.ImportFrom | ast.Attribute)
-        ]
+        tree = ast.parse(path.read_text("utf-8"))
         called: dict[str, str] = {}
-        for node in nodes:
+        for node in statements(tree):
             if not isinstance(node, ast.ImportFrom) or node.module is None:
                 continue
             for alias in node.names:
@@ -59,11 +65,11 @@ def wanted_by_others(files: dict[str, Path], rooms: set[str]) -> dict[str, set[s
                     called[alias.asname or alias.name] = f"{node.module}.{alias.name}"
                 elif node.module in rooms - {home, module}:
                     wanted[node.module].add(alias.name)
-        for node in nodes:
-            if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
-                room = called.get(node.value.id, home)
+        for one in ast.walk(tree) if called else ():
+            if isinstance(one, ast.Attribute) and isinstance(one.value, ast.Name):
+                room = called.get(one.value.id, home)
                 if room != home:
-                    wanted[room].add(node.attr)
+                    wanted[room].add(one.attr)
     return wanted
 
 
