@@ -16,6 +16,7 @@ from rickyard.program.inputs.class_limits import (
     class_notes,
     floors_g_per_kg,
     least_ca_to_p,
+    least_cp_frac,
     least_forage_kg,
     mineral_kg,
     most_ndf_kg,
@@ -130,10 +131,20 @@ def test_forage_fills_by_what_is_eaten_of_it_alone_and_concentrate_by_what_it_pu
         ([1.0, 3.0, 2.0], (0.4 + 0.0575) / 13.75),
         ([0.0, 0.0, 2.0], (0.4 + 0.055) / 12.5),
         ([4.0, 0.0, 0.0], (0.3 + 0.05) / 10.0),
+        # A milligram is none.
+        ([1e-6, 0.0, 2.0], (0.4 + 0.055) / 12.5),
+        ([4.0, 0.0, 1e-6], (0.3 + 0.05) / 10.0),
     ],
 )
 def test_concentrate_puts_aside_what_is_eaten_beside_it(eaten: list[float], corn: float) -> None:
     assert filled([*eaten, 0.0, 0.0, 0.0]).per_kg[0, 2, 0] == pytest.approx(corn)
+
+
+def test_concentrate_that_puts_nothing_aside_still_has_a_place(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(fill, "put_aside_rate", lambda kind, pct, quality: 0.0 * pct)
+    assert filled().per_kg[0, 2:5, 0].tolist() == pytest.approx([1e-4 / 12.5] * 3)
 
 
 def test_appetite_is_the_mean_of_the_weeks_with_free_access() -> None:
@@ -143,21 +154,21 @@ def test_appetite_is_the_mean_of_the_weeks_with_free_access() -> None:
         assert found.free.tolist() == [[True, False]]
         assert found.appetite_kg.tolist() == [10.0]
         assert found.per_kg[0, :, 1].tolist() == [0.0] * 5
+    assert filled(hays=1).appetite_kg.tolist() == [10.0]
     none = filled(hays=0)
     assert not none.free.any()
     assert none.appetite_kg.tolist() == [1.0]
 
 
 def test_what_fills_is_the_mean_of_a_ration_by_head_days() -> None:
-    per_kg = np.array([[[0.1, 0.2, 0.3, 0.4]]])
-    free = np.array([[True, True, False, True]])
+    per_kg = np.array([[[0.1, 0.2, 0.3, 0.4, 0.5]]])
+    free = np.array([[True, True, False, True, True]])
     table = FillTable(free, per_kg, per_kg, np.ones(1))
-    number = np.array([[0, 0, 0, 1]])
-    steady = held_steady(table, number, np.array([[1.0, 3.0, 9.0, 1.0]]))
-    assert steady.per_kg[0, 0].tolist() == pytest.approx([0.175, 0.175, 0.3, 0.4])
-    assert (
-        held_steady(table, np.array([[-1] * 4]), np.ones((1, 4))).per_kg.tolist() == per_kg.tolist()
-    )
+    number = np.array([[0, 0, 0, 1, 2]])
+    steady = held_steady(table, number, np.array([[1.0, 3.0, 9.0, 1.0, 1.0]]))
+    assert steady.per_kg[0, 0].tolist() == pytest.approx([0.175, 0.175, 0.3, 0.4, 0.5])
+    none = held_steady(table, np.array([[-1] * 5]), np.ones((1, 5)))
+    assert none.per_kg.tolist() == per_kg.tolist()
 
 
 # --- the yard -----------------------------------------------------------------------------
@@ -246,6 +257,7 @@ def test_a_class_asks_calcium_and_forage_beside_what_is_stated() -> None:
     ]
     assert [mineral_kg(EWES, kg) for kg in (0.1, 0.02)] == [0.02835, 0.02]
     assert mineral_kg(COWS, 0.1) == 0.1
+    assert least_cp_frac(EWES) == pytest.approx(0.07)
 
 
 def test_fiber_fills_cattle_by_weight_and_others_where_their_rule_has_a_cap(

@@ -88,10 +88,10 @@ def fill_of(
     usual = np.where(known, alone, 0.0).sum(axis=1, keepdims=True) / np.maximum(count, 1)
     here &= is_some(count)[:, 0, :]
     tdn = np.array([value.tdn_pct for value in sources.values])
-    weight = np.isfinite(alone) * (1.0 if eaten is None else eaten)
+    weight = np.isfinite(alone) if eaten is None else np.isfinite(alone) * eaten
     whole = weight.sum(axis=1, keepdims=True)
     fed = whole > NOTHING_KG
-    safe = np.where(fed, whole, 1.0)
+    safe = np.where(fed, whole, np.inf)
     eats = (np.nan_to_num(alone) * weight).sum(axis=1, keepdims=True) / safe
     beside = np.where(fed, eats, np.where(is_some(usual), usual, np.inf))
     quality = np.where(fed, (tdn[None, :, None] * weight).sum(axis=1, keepdims=True) / safe, 55.0)
@@ -162,7 +162,7 @@ def held_steady(fill: FillTable, number: IntArray, weights: FloatArray) -> FillT
     """
     per_kg = fill.per_kg.copy()
     for g in range(len(number)):
-        for one in range(int(number[g].max(initial=-1)) + 1):
+        for one in set(number[g].tolist()) - {-1}:
             at = (number[g] == one) & fill.free[g]
             if at.any():
                 mean = np.average(fill.per_kg[g][:, at], axis=1, weights=weights[g, at])
