@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import threading
 import time
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
@@ -14,6 +16,7 @@ from rickyard.program.model.use_binaries import uses_of
 from rickyard.program.problem import problem_of, use_rules_of
 from rickyard.program.result import PlanOptions
 from rickyard.program.search import repair, search
+from rickyard.program.search.first_solution import READINGS, Look
 from rickyard.program.search.relax import relax
 from rickyard.program.search.repair import Gap
 from rickyard.program.search.search import Search, _both_ways, _whole
@@ -365,3 +368,38 @@ def test_hays_are_better_when_they_save_with_the_cost_of_their_changes(small: Se
         small.best = replace(now, cost=cost + above)
         assert small._may_be_better(used) == better
     small.best = now
+
+
+def test_in_a_large_season_the_next_reading_is_looked_for_while_one_is_settled(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    farm = random_farm(3, lots=14, groups=2, weeks=5)
+    farm = replace(farm, season=replace(farm.season, hays_at_once=1))
+    problem = problem_of(farm)
+
+    def read(at_once: int) -> tuple[Search, list[bool]]:
+        found = relax(problem, lambda _: None, rough=True)
+        uses = uses_of(found.model, use_rules_of(farm, problem))
+        beside: list[bool] = []
+        amounts = Look.amounts
+
+        def noted(self: Look) -> Any:
+            beside.append(threading.current_thread() is not threading.main_thread())
+            return amounts(self)
+
+        with monkeypatch.context() as patch, ThreadPoolExecutor(max_workers=1) as pool:
+            patch.setattr(Look, "amounts", noted)
+            patch.setattr(search, "LOOKED_AHEAD", at_once)
+            patch.setattr(search, "NEAR_ENOUGH", -1.0)
+            one = Search(found, uses, PlanOptions(effort=10.0), lambda _: None, 0.0)
+            one._read_again(pool)
+        return one, beside
+
+    apart, alone = read(10**6)
+    ahead, beside = read(0)
+    assert alone == [False] * len(READINGS)
+    assert sorted(beside) == [False, False, True, True, True]
+    assert ahead.best.cost == pytest.approx(apart.best.cost, rel=0.02)
+    # What was done beside is counted too.
+    assert ahead._left() == pytest.approx(apart._left(), rel=0.02)
+    assert ahead._spent > 0.0

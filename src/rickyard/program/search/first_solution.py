@@ -15,6 +15,7 @@ from rickyard.program.result import HayUse
 from rickyard.program.search.held_model import HeldModel
 from rickyard.program.solver import (
     NOWHERE,
+    Meter,
     Optimum,
     SearchLimits,
     Session,
@@ -82,14 +83,53 @@ def cheapest_hays(uses: LotUse, optimum: Optimum, count: int) -> BoolArray:
     return chosen
 
 
+class Look:
+    """What a first program is read off: the relaxation with few hays in long runs.
+
+    It begins with the rows that stand when it is made, in a solver of its own, so that it can be
+    worked out beside other work; ``work`` says what that took.
+    """
+
+    def __init__(self, standing: HeldModel, optimum: Optimum, reading: RunReading) -> None:
+        self._uses, self._model, self._reading = standing.uses, standing.model, reading
+        self._optimum, self._meter = optimum, Meter()
+        uses = self._uses
+        self._hays = (cheapest_hays(uses, optimum, HAYS_LOOKED_AT) | uses.must) & uses.possible
+        upper = np.where(self._hays, self._model.upper[uses.column], 0.0)
+        # The last solve may stand far away, at another reading's program and prices.
+        self._held = standing.beside(np.zeros(len(upper)), upper, self._meter)
+
+    def amounts(self) -> FloatArray:
+        """Work out the hay amounts when few hays in long runs are preferred."""
+        uses, model, share = self._uses, self._model, self._reading.sparse
+        head_days = model.problem.needs.head_days.ravel()[uses.cell]
+        dear = share * float(np.abs(model.cost[uses.column]).mean()) * head_days
+        x = self._optimum.x[uses.column]
+        for _ in range(REWEIGHTINGS):
+            cost = model.cost.copy()
+            cost[uses.column] += dear / max(1.0, head_days.mean()) / (_smoothed(uses, x) + SOFT_KG)
+            self._held.charge(cost)
+            x = self._held.minimise().x[uses.column]
+        return x
+
+    def uses_of(self, amounts: FloatArray) -> BoolArray:
+        """Read the hays in use off such amounts."""
+        return read_off(self._uses, self._hays, amounts, self._reading.run)
+
+    @property
+    def work(self) -> float:
+        """Return what the amounts took to work out, in units of work."""
+        return self._meter.work
+
+
 def first_uses(standing: HeldModel, optimum: Optimum, reading: RunReading) -> BoolArray:
     """Return the hays in use of a first program."""
-    uses = standing.uses
-    if not len(uses.column):
-        return uses.must
-    hays = (cheapest_hays(uses, optimum, HAYS_LOOKED_AT) | uses.must) & uses.possible
-    x = _sparse(standing, hays, optimum, reading.sparse)
-    return read_off(uses, hays, x, reading.run)
+    if not len(standing.uses.column):
+        return standing.uses.must
+    look = Look(standing, optimum, reading)
+    found = look.amounts()
+    standing.session.meter.work += look.work
+    return look.uses_of(found)
 
 
 def uses_like(uses: LotUse, model: Model, other: Sequence[HayUse], optimum: Optimum) -> BoolArray:
@@ -117,23 +157,6 @@ def uses_like(uses: LotUse, model: Model, other: Sequence[HayUse], optimum: Opti
     fed = is_some(np.bincount(uses.cell, wanted))
     wanted = np.where(fed[uses.cell], wanted, optimum.x[uses.column])
     return read_off(uses, uses.possible | uses.must, wanted, READINGS[0].run)
-
-
-def _sparse(standing: HeldModel, hays: BoolArray, optimum: Optimum, share: float) -> FloatArray:
-    """Return hay amounts of the relaxation when few hays in long runs are preferred."""
-    uses, model = standing.uses, standing.model
-    upper = np.where(hays, model.upper[uses.column], 0.0)
-    # The last solve may stand far away, at another reading's program and prices.
-    held = standing.beside(np.zeros(len(upper)), upper)
-    head_days = model.problem.needs.head_days.ravel()[uses.cell]
-    dear = share * float(np.abs(model.cost[uses.column]).mean()) * head_days
-    x = optimum.x[uses.column]
-    for _ in range(REWEIGHTINGS):
-        cost = model.cost.copy()
-        cost[uses.column] += dear / max(1.0, head_days.mean()) / (_smoothed(uses, x) + SOFT_KG)
-        held.charge(cost)
-        x = held.minimise().x[uses.column]
-    return x
 
 
 def _smoothed(uses: LotUse, x: FloatArray) -> FloatArray:

@@ -16,6 +16,7 @@ import numpy as np
 from rickyard.program.model import LotUse, Model, Tangents
 from rickyard.program.solver import (
     Basis,
+    Meter,
     Optimum,
     Session,
     SparseRows,
@@ -126,13 +127,13 @@ class HeldModel:
         else:
             self._part = self._part_of(lower, upper, self._stood())
 
-    def beside(self, lower: FloatArray, upper: FloatArray) -> HeldModel:
+    def beside(self, lower: FloatArray, upper: FloatArray, meter: Meter) -> HeldModel:
         """Return another with a solver of its own, bounded so, that stands where the relaxation is.
 
-        It is for other costs, and no rows may be added to it.
+        It is for other costs, and no rows may be added to it. ``meter`` counts its work.
         """
         other = copy(self)
-        other._part = self._part_of(lower, upper, self._relaxed)
+        other._part = self._part_of(lower, upper, self._relaxed, meter)
         return other
 
     def _shut(self, lower: FloatArray, upper: FloatArray) -> BoolArray:
@@ -140,7 +141,13 @@ class HeldModel:
         shut[self.uses.column] = ~is_some(upper) & ~is_some(lower)
         return shut
 
-    def _part_of(self, lower: FloatArray, upper: FloatArray, stands: Basis | None) -> _Part:
+    def _part_of(
+        self,
+        lower: FloatArray,
+        upper: FloatArray,
+        stands: Basis | None,
+        meter: Meter | None = None,
+    ) -> _Part:
         """Return a part without what is shut, beginning where the whole stands."""
         columns, shut = self.uses.column, self._shut(lower, upper)
         # What is in the basis has to be driven out of it: it stays, held at nothing.
@@ -157,8 +164,8 @@ class HeldModel:
             binds |= ~start.rows_in
         kept = np.flatnonzero(binds)
         rows, left_out = every.only(kept), len(binds) - len(kept)
-        meter = self.session.meter
-        session = Session(self._cost[left], low[left], high[left], rows, meter, left_out)
+        counts = meter or self.session.meter
+        session = Session(self._cost[left], low[left], high[left], rows, counts, left_out)
         if start is not None:
             session.start_from(start.of_rows(kept))
         return _Part(session, left, place, kept, stands)
