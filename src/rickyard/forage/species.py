@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
 from rickyard.farm import Forage, Lot
@@ -30,6 +30,9 @@ class Species:
     risks: frozenset[Risk] = frozenset()
 
 
+#: So many names are remembered with the species they speak of.
+REMEMBERED: Final = 1024
+
 #: Extension advice on nitrate (sorghum family, millets, small grains, corn), on prussic acid
 #: (sorghum family; not millets, teff or crabgrass), on bloat (alfalfa, clovers, medics, wheat
 #: pasture) and on the endophyte of tall fescue. Words are regular expressions of whole words.
@@ -52,6 +55,7 @@ _CORN_WORDS: Final = frozenset(
 NITRATE_FORAGES: Final = frozenset({Forage.SUMMER_ANNUAL, Forage.SMALL_GRAIN, Forage.CORN_SILAGE})
 
 
+@lru_cache(maxsize=REMEMBERED)
 def species_named(text: str) -> tuple[Species, ...]:
     """Return the species that a name speaks of.
 

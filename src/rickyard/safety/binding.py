@@ -121,14 +121,17 @@ def bindings(farm: Farm) -> tuple[Binding, ...]:
     return tuple(
         one
         for group in farm.groups
+        for of_group in (tuple(_rules_for(group)),)
         for source_id, mine in found
-        for one in _of_pair(group, source_id, mine, farm)
+        for one in _of_pair(group, of_group, source_id, mine, farm)
     )
 
 
-def _of_pair(group: Group, source_id: str, found: Sequence[Found], farm: Farm) -> Iterator[Binding]:
+def _of_pair(
+    group: Group, of_group: Sequence[Rule], source_id: str, found: Sequence[Found], farm: Farm
+) -> Iterator[Binding]:
     by_name = {one.finding: one for one in found}
-    for rule in _rules_for(group):
+    for rule in of_group:
         one = by_name.get(rule.finding)
         if one is None or not rule.meets(one.value):
             continue

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -30,6 +31,10 @@ from rickyard.forage.values import (
 from rickyard.types import BoolArray
 
 RULES_SOURCE: Final = f"Rule {{rule}} for laboratory reports: {JUDGEMENT}"
+
+#: Which rules are about reports with some columns is remembered for so many kinds of reports.
+REMEMBERED: Final = 64
+
 _GRAVITY: Final[tuple[Level, ...]] = ("note", "warning", "error")
 
 
@@ -141,9 +146,14 @@ def broken_rules(columns: ReportColumns, screens: Screens | None = None) -> dict
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         return {
             place: rule.broken(columns, limits)
-            for place, rule in enumerate(RULES)
-            if columns.has(*rule.needs)
+            for place, rule in _rules_about(frozenset(columns.values))
         }
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _rules_about(names: frozenset[str]) -> tuple[tuple[int, Rule], ...]:
+    """Return the rules that need no other columns, with their places in the table."""
+    return tuple((place, rule) for place, rule in enumerate(RULES) if names.issuperset(rule.needs))
 
 
 def error_rows(columns: ReportColumns, screens: Screens | None = None) -> BoolArray:

@@ -26,6 +26,7 @@ from rickyard.program.solver import (
     Optimum,
     Session,
     SolveError,
+    SparseRows,
     is_placed,
     nowhere,
     numbered,
@@ -101,6 +102,8 @@ class Inquiry:
         self.penalties = np.arange(self.model.columns.first_shortage, self.model.columns.count)
         self.base = self.ask()
         self._mark = self.session.mark(), self.tangents.mark()
+        # Every question ends where the season stands: they are the same whenever one is begun.
+        self._rows: SparseRows | None = None
 
     @classmethod
     def of(cls, farm: Farm, problem: Problem, program: SeasonProgram) -> Inquiry:
@@ -138,7 +141,9 @@ class Inquiry:
         other.model, left = narrowed(self.model, keep)
         all_left = np.append(left, self.extra[placed(self.extra)])
         place = numbered(all_left, len(self.cost) + 1)  # the last is that of -1
-        rows = self.session.all_rows().at(place)
+        if self._rows is None:
+            self._rows = self.session.all_rows()
+        rows, other._rows = self._rows.at(place), None
         other.session = self.session.beside(all_left, other.cost, rows, other.meter)
         other.tangents = self.tangents.moved_to(other.model, other.session)
         other.extra, other.upper, other._charged = place[self.extra], self.upper[left], other.cost

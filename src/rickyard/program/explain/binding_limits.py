@@ -62,12 +62,12 @@ def held_by(
         rows.setdefault((row.group_id, row.period), []).append(row)
     number = {group.group_id: g for g, group in enumerate(problem.needs.groups)}
     name = {group.group_id: group.name for group in problem.needs.groups}
+    known = {one: np.abs(np.nan_to_num(price)) for one, price in prices.items()}
     found: list[tuple[GroupPeriod, GroupPeriod, _Answer]] = []
     for cell in groups:
         paid = {
-            one: abs(float(np.nan_to_num(price[number[cell.group_id], cell.period])))
-            / (cell.head * cell.days)
-            for one, price in prices.items()
+            one: float(price[number[cell.group_id], cell.period]) / (cell.head * cell.days)
+            for one, price in known.items()
         }
         answer = _answer(rows.get((cell.group_id, cell.period), []), paid)
         if found and _goes_on(found[-1], cell, answer):

@@ -300,7 +300,7 @@ class Search:
         if len(self._uses.column) <= SMALL and not self._narrow:
             self._search_whole(WHOLE_SHARE)
             if not self._over():
-                self._read_again()
+                self._read_again(pool)
                 self._in_parts(pool)
             if not self._over():
                 self._search_whole()
