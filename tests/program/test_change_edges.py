@@ -246,3 +246,77 @@ def test_a_shortage_is_proven_where_half_of_it_is_there_without_whole_numbers() 
     assert proven(0.9, 0.0, both[1]) == [False]
     assert proven(0.0, 0.51, both[1]) == [True]
     assert proven(0.9, 0.0, both[0], replace(both[1], group_id="")) == [True, False]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "said"),
+    [
+        ((), (short(total=0.05),), "leaves Cows short of"),
+        ((short(total=10.0),), (short(total=10.1),), "more."),
+        ((short(total=10.0),), (short(total=10.11),), "shorter than before"),
+        ((short(total=10.0), short("steers")), (short(total=9.9), short("steers")), "more."),
+        (
+            (short(total=10.0), short("steers")),
+            (short(total=9.89), short("steers")),
+            "; less is short than before for Cows.",
+        ),
+        ((short(total=0.05), short("steers")), (short("steers"),), "than before for Cows."),
+        # What the whole farm misses is told after what a group does.
+        ((), (replace(short(""), nutrient="cash"), short()), "leaves Cows short of"),
+        ((), (short("steers"), replace(short(), start=START - DAY)), "leaves Cows short of"),
+        ((), (short(), replace(short(), most_per_head_day=0.3)), "by up to 0.66 lb"),
+    ],
+)
+def test_a_hundredth_more_or_less_is_as_short_as_before(
+    before: tuple[Shortage, ...], after: tuple[Shortage, ...], said: str
+) -> None:
+    base = replace(program(), shortages=before)
+    other = replace(program(), shortages=after, cost=1100.0, penalty=900.0)
+    assert said in answer(FARM, base, [HeadCount("cows", 40)], other).sentence
+
+
+def test_three_groups_are_named_that_are_better_supplied() -> None:
+    groups = tuple(replace(steers(), group_id=name, name=name.upper()) for name in "abcd")
+    farm = replace(FARM, groups=(*groups, *FARM.groups))
+    other = replace(program(), shortages=(short(),))
+    for names, said in (("abc", "for A, B and C"), ("abcd", "for A, B and C and others")):
+        base = replace(program(), shortages=(short(), *(short(one) for one in names)))
+        told = answer(farm, base, [Cash(None)], other).sentence
+        assert f"less is short than before {said}." in told
+
+
+@pytest.mark.parametrize(("more", "gap", "unclear"), [
+    (10.0, 0.01, True), (10.2, 0.01, False), (-10.0, 0.01, True), (-10.2, 0.01, False),
+    (0.5, 0.01, False), (0.51, 0.01, True),
+])  # fmt: skip
+def test_a_change_smaller_than_what_is_left_open_is_none(
+    more: float, gap: float, unclear: bool
+) -> None:
+    """The dearer of the two may be too dear by a hundredth of its cost."""
+    base = replace(program(), gap=gap)
+    found = answer(FARM, base, [Cash(None)], replace(base, cost=base.cost + more))
+    assert found.unclear is unclear
+    assert ("no clear change in cost" in found.sentence) is unclear
+
+
+def test_what_a_longer_search_may_remove_is_told_so() -> None:
+    base = replace(program(), penalty=100.0)
+    for penalty, doubt in ((109.0, True), (111.1, False)):
+        other = replace(base, shortages=(short(),), cost=1100.0, gap=0.01, penalty=penalty)
+        told = answer(FARM, base, [HeadCount("cows", 40)], other).sentence
+        assert ("a longer search may remove it" in told) is doubt
+
+
+def test_hay_worth_half_a_dollar_is_not_told() -> None:
+    base = program()
+    (price,) = {one.usd_per_kg_dm * one.dm_pct / 100.0 for one in base.sources if one.is_hay}
+    for usd, told in ((0.499, False), (0.51, True)):
+        bought = answer(FARM, base, [Bought("a", usd / price)], base).sentence
+        assert ("The hay bought is worth" in bought) is told
+        assert "Plus the lost hay" not in bought
+    stood = next(1000.0 * one.start_t for one in base.lots if one.lot_id == "a")
+    worth = stood * next(one.usd_per_kg_dm for one in base.sources if one.source_id == "a")
+    for usd, told in ((0.499, False), (0.51, True)):
+        lost = answer(FARM, base, [LotLoss("a", usd / worth)], base).sentence
+        assert ("Plus the lost hay" in lost) is told
+    assert "is worth" not in answer(FARM, base, [Bought("corn", 5000.0)], base).sentence

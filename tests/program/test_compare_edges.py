@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import pytest
 
 from rickyard.program.compare.compare import Differs, compare_facts, differs_from_first
-from rickyard.program.compare.summary import Facts, Fed, Missing
+from rickyard.program.compare.summary import Facts, Fed, Missing, cost_kinds
 
 DAYS = [date(2027, 1, 4) + timedelta(days=number) for number in range(30)]
 
@@ -101,3 +101,10 @@ def test_what_is_lacking_is_added_up_by_group_and_nutrient() -> None:
         ("g", "ca", (0, 4.0), ("", "ca.")),
         ("h", "cp", (0, 5.0), ("", "cp.")),
     ]
+
+
+def test_what_is_a_millionth_is_nothing() -> None:
+    for usd, told in ((1e-6, []), (-1.1e-6, ["hay_eaten"])):
+        costs = dict.fromkeys(cost_kinds(), 0.0)
+        found = compare_facts([replace(NOW, costs=costs | {"hay_eaten": usd})])
+        assert [row.key for row in found.cost] == told

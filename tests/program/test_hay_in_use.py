@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from rickyard.program.model.rows import Model, build_model
-from rickyard.program.model.use_binaries import LotUse, largest_intake, uses_of
+from rickyard.program.model.use_binaries import LotUse, _at_once, largest_intake, uses_of
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.problem.use_rules import use_rules_of
 from rickyard.program.result.options import HayUse
@@ -290,3 +290,24 @@ def test_hays_like_those_of_another_program_are_fed_on_its_days(seed: int) -> No
     used = uses_like(uses, model, (row, *strangers), relaxed)
     assert used[weeks[2]]
     assert keeps_rules(uses, used)
+
+
+def test_a_row_counts_hays_only_where_there_are_more_than_may_be() -> None:
+    """Three hays in the first week and two in the second; one of a second group, which must be."""
+    _, whole = season(1)
+    chosen = np.array([0, 1, 2, 3, 4, 5, 6])
+    uses = replace(
+        whole,
+        rules=replace(whole.rules, hays_at_once=np.array([2, 1])),
+        group=np.array([0, 0, 0, 0, 0, 1, 1]),
+        cell=np.array([0, 0, 0, 1, 1, 4, 4]),
+        must=np.array([False] * 5 + [True] * 2),
+    )
+    rows = _at_once(uses, np.arange(10, 17), chosen)
+    assert rows.upper.tolist() == [2.0]
+    assert rows.column.tolist() == [10, 11, 12]
+    assert rows.value.tolist() == [1.0] * 3
+    one_must = replace(uses, must=np.array([False] * 6 + [True]))
+    rows = _at_once(one_must, np.arange(10, 17), chosen)
+    assert rows.upper.tolist() == [2.0, 1.0]
+    assert rows.row.tolist() == [0, 0, 0, 1, 1]
