@@ -16,6 +16,7 @@ import pytest
 from rickyard.program.model.hay_for_rises import RisingModel, with_hay_for_rises
 from rickyard.program.model.rows import Model
 from rickyard.program.model.variables import Columns
+from rickyard.program.problem.set_aside import set_aside_kg_dm
 from rickyard.program.problem.step_schedule import Begin, Step
 from rickyard.program.solver.points import SparseRows
 
@@ -184,3 +185,42 @@ def test_no_hay_set_aside_and_no_rise_brings_more_than_it_costs() -> None:
     prices = np.zeros(len(nobody.rows.lower))
     prices[0], prices[3] = -1e9, 1e9
     assert nobody.sound_prices(prices)[3] == 1e6
+
+
+def kept_for(
+    steps: tuple[Step, ...] = (), begins: tuple[Begin, ...] = (), corn: Any = (0.0, 2.0, 3.0)
+) -> list[float]:
+    """Return what is set aside of the lot, the bought hay and corn, of constant amounts."""
+    problem = a_model().problem
+    problem.sources.values = [None] * 3
+    problem.steps, problem.begins = steps, begins
+    eaten = np.array([[[8.0, 8.0, 6.0], [0.0, 1.8, 3.6], corn]])
+    found: list[float] = set_aside_kg_dm(problem, eaten).tolist()
+    return found
+
+
+def test_of_constant_amounts_hay_is_kept_for_the_days_that_a_rise_takes() -> None:
+    # 2.5 and then 1.25 kg of corn a head and day are seven days late; the hays are 8 and 2 kg in
+    # the second week, 6 and 4 in the third.
+    herd = 1.05 * 40
+    lot = herd * 7.0 * (2.5 * 0.8 / 0.8 + 1.25 * 0.6 / 0.5)
+    bought = herd * 7.0 * (2.5 * 0.2 + 1.25 * 0.4)
+    assert kept_for((CORN,)) == pytest.approx([lot, bought, 0.0])
+    for other in (replace(CORN, group=1), replace(CORN, days=1)):
+        assert kept_for((other,)) == [0.0] * 3
+    # Two kilograms were known, and as much as is free needs no days.
+    late = (1.76 + 1e-6, 2.0, 2.24)
+    assert kept_for((CORN,), corn=(1.76, 2.0, 2.24))[1] == pytest.approx(0.0)
+    assert kept_for((CORN,), corn=late)[0] == pytest.approx(herd * 7.0 * 0.2 / 0.9, rel=1e-4)
+
+
+def test_what_begins_beside_something_else_waits_a_week_longer() -> None:
+    begin = Begin("n", 0, 1, np.full(3, NAN))
+    herd = 1.05 * 40
+    # Three days of the two kilograms of hay with nitrate, and of the corn fourteen.
+    first = herd * (3.0 * 2.0 + 14.0 * 2.5) / 0.8
+    second = herd * 7.0 * 1.25 / 0.5
+    assert kept_for((CORN,), (begin,)) == pytest.approx([first + second, 0.0, 0.0])
+    assert kept_for((), (begin,)) == pytest.approx([herd * 3.0 * 2.0 / 0.8, 0.0, 0.0])
+    urea = replace(CORN, rule_id="u", days=21, source=0, free=np.full(3, 99.0))
+    assert kept_for((CORN, urea), (begin,)) == kept_for((CORN,), (begin,))

@@ -146,3 +146,65 @@ def test_what_was_fed_in_the_week_before_is_where_a_rise_begins(ago: int, counts
     mine = [one for one in problem.steps if problem.sources.values[one.source].source_id == "corn"]
     assert mine
     assert [one.before_kg for one in mine] == pytest.approx([0.88 * counts] * len(mine))
+
+
+def test_hay_with_nitrate_and_grain_take_turns_by_the_week() -> None:
+    problem = season()
+    part = problem.begins[0].part
+    step = next(one for one in problem.steps if one.days)
+    last = len(part) - 1
+    assert [bool(one) for one in part[:last]] == [t % 2 == 0 for t in range(last)]
+    assert [bool(one) for one in step.free[:last]] == [t % 2 == 1 for t in range(last)]
+    assert not step.ahead[0:last:2].any()
+    assert step.ahead[1 : last - 1 : 2].all()
+
+
+def test_two_grains_rise_together_no_faster_than_one_of_them_may() -> None:
+    oats = replace(CORN, feed_id="oats", name="Oats", dm_pct=80.0)
+    lot = hay("lot", 55.0, 9.0, 60.0, 60.0)
+    group = Group("g", "Stock", AnimalClass.COW, 10, weight_kg=560.0, feeding_loss_pct=0.0)
+    corn = FedRow(START - timedelta(days=1), "corn", "g", mass_kg=70.0)
+    farm = farm_of([(lot, report_on(lot, 55.0, 9.0))], [group], [CORN, oats])
+    problem = problem_of(replace(farm, fed=(corn, replace(corn, source_id="oats"))))
+    apart = [one for one in problem.steps if one.days]
+    (together,) = [one for one in problem.steps if not one.days and "step" in one.rule_id]
+    assert [one.sources for one in apart] == [(1,), (2,)]
+    assert together.sources == (1, 2)
+    assert together.before_kg == pytest.approx(0.88 + 0.80)
+    assert together.free == pytest.approx(apart[1].free)
+    assert together.free.max() == pytest.approx(0.80 * 0.5 * LB)
+
+
+@pytest.mark.parametrize(
+    ("calving", "weaning", "weeks"),
+    [
+        (14, None, {2, 3}),
+        (13, None, {1, 2}),
+        (15, None, {2, 3}),
+        (None, 14, {2}),
+        (None, 13, {1}),
+        (None, 15, {2}),
+        (None, 21, {3}),
+        (3, None, {1}),
+        (None, None, set()),
+    ],
+)
+def test_feed_does_not_fall_in_the_week_of_a_birth_or_of_weaning(
+    calving: int | None, weaning: int | None, weeks: set[int]
+) -> None:
+    lot = hay("lot", 55.0, 9.0, 60.0, 60.0)
+    group = Group(
+        *("g", "Stock", AnimalClass.COW, 10),
+        weight_kg=560.0,
+        calving_on=None if calving is None else START + timedelta(days=calving),
+        weaning_on=None if weaning is None else START + timedelta(days=weaning),
+    )
+    problem = problem_of(farm_of([(lot, report_on(lot, 55.0, 9.0))], [group], [CORN]))
+    rules = {one.rule_id for one in problem.holds}
+    assert {one.period for one in problem.holds} == weeks
+    assert {one.supply for one in problem.holds} == ({"nem", "cp"} if weeks else set())
+    assert len(problem.holds) == 2 * len(weeks)
+    for one in problem.holds:
+        assert one.part == pytest.approx(amount_of(one.rule_id) / 100.0)
+        assert one.slow == ((1,),)
+    assert rules <= {"no-fall-birth", "no-fall-weaning"}
