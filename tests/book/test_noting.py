@@ -6,9 +6,11 @@ from typing import Any
 
 import pytest
 
+from rickyard.book.acting import NotTaken, NotThere
 from rickyard.book.base import BookPlace
 from rickyard.book.folders import farm_of, take_in
 from rickyard.book.noting import look, note, told_row, understand
+from rickyard.book.services import count_lot, read_counts
 from rickyard.farm import Farm, FedRow, MoveKind, MoveRow
 from rickyard.service import open_farm
 from support.farm_folders import GOOD, write_texts
@@ -143,3 +145,29 @@ def test_truth_5_a_message_that_comes_twice_counts_once(book: BookPlace, tmp_pat
     assert len(after.fed) == len(before.fed) + 2
     sold = MoveRow(date(2025, 12, 4), "A1", MoveKind.SOLD, bales=3.0)
     assert after.moves == (*before.moves, sold)
+
+
+def test_a_count_is_told_and_stands_once(book: BookPlace, tmp_path: Path) -> None:
+    season = take_in(write_texts(tmp_path / "good", dict(GOOD))).season
+    text = "Dec 4 count A1 34"
+    found = look(None, season.id, text, date(2025, 12, 5))
+    assert [told_row(row, farm_of(season)) for row in found[0].rows] == [
+        "Thu, Dec 4: counted 34 bales of Barn orchardgrass (A1) in the morning"
+    ]
+    assert [one.is_new for one in note(None, season.id, found)] == [True]
+    assert [one.is_new for one in note(None, season.id, found)] == [False]
+    lot = farm_of(season).lots[0]
+    assert (lot.lot_id, lot.bales, lot.counted_on) == ("A1", 34.0, date(2025, 12, 4))
+    assert [one.bales for one in read_counts(None, season.id)["A1"]][-1] == 34.0
+    earlier = look(None, season.id, "Dec 3 counted 36 A1", date(2025, 12, 5))
+    with pytest.raises(NotTaken, match="the later count holds"):
+        note(None, season.id, earlier)
+    with pytest.raises(NotThere):
+        count_lot(None, season.id, "no", 3.0, date(2025, 12, 5))
+
+
+def test_a_count_that_is_not_clear(farm: Farm) -> None:
+    assert "bales of a lot" in fault("count far 3 ton", farm)
+    assert "What was counted?" in fault("count", farm)
+    assert "Write its unit" in fault("count hulls 3", farm)
+    assert "bales of a lot" in fault("count hulls 3 lb", farm)

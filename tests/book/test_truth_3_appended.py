@@ -14,9 +14,9 @@ from rickyard.book.steps import SENTENCE
 from support.books import Server
 from support.farm_folders import GOOD, write_texts
 
-#: What can change where it stands: a person's name, with a version that counts, and how far a
-#: piece of work has come.
-EDITED = {"person", "work"}
+#: What can change where it stands: a person's name, with a version that counts, how far a piece of
+#: work has come, and how somebody comes in.
+EDITED = {"person", "work", "account", "invitation", "signedin", "signintry"}
 
 
 def full_book(tmp_path: Path) -> None:
@@ -34,7 +34,16 @@ def full_book(tmp_path: Path) -> None:
         season=season, inputs=b"", sha256="", result="", made_by_version="", written_by=line
     )
     records.Adoption.objects.create(season=season, program=program, revision=1, written_by=line)
-    records.Work.objects.create(season=season, effort=1.0, asked_at=timezone.now())
+    now = timezone.now()
+    records.Work.objects.create(season=season, effort=1.0, asked_at=now)
+    account = records.Account.objects.create(person=person, email="a@example.org", password="-")
+    records.Invitation.objects.create(
+        farm=season.farm, role="helper", name="Kim", code_sha256="-", until=now
+    )
+    records.SignedIn.objects.create(
+        account=account, token_sha256="-", since=now, seen_at=now, until=now
+    )
+    records.SignInTry.objects.create(about_sha256="-", since=now, often=1)
 
 
 def test_truth_3_no_row_is_changed_or_taken_away(book: BookPlace, tmp_path: Path) -> None:

@@ -26,19 +26,27 @@ from rickyard.book.base import BookPlace, BookProblem
 from rickyard.book.folders import farm_of, take_in
 from rickyard.book.looking import look_back
 from rickyard.book.services import (
+    accept_invitation,
     add_line,
     adopt,
     ask_plan,
+    count_lot,
+    end_invitation,
     end_membership,
     export_farm,
+    invitation_of,
+    invite,
     let_in,
     list_farms,
     plan_work,
     read_counts,
     read_farm,
+    read_invitations,
+    read_people,
     read_program,
     read_things,
     read_trail,
+    somebody,
     stop_plan,
     take_out,
     undo_line,
@@ -210,6 +218,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
         new = replace(item[0], **{f"{kind}_id": f"NEW-{kind}"})
         yield f"write {kind}", lambda who, k=kind, n=new: write_thing(who, sid, k, n)
         yield f"take out {kind}", lambda who, k=kind, t=thing: take_out(who, sid, k, t, 99)
+    yield "count lot", lambda who: count_lot(who, sid, "A1", 7.0, DAY)
     yield "write farm", lambda who: write_farm(who, fid, {"note": "x"}, 1)
     yield "write season", lambda who: write_season(who, sid, farm.season, 1)
     lines = {
@@ -226,6 +235,13 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     guest = records.Person.objects.create(name="A guest")
     yield "let in", lambda who: let_in(who, fid, guest, Role.HELPER)
     yield "end membership", lambda who: end_membership(who, fid, guest)
+    invited = invite(None, fid, "Kim", Role.HELPER).id
+    yield "invite", lambda who: invite(who, fid, "Lee", Role.HELPER)
+    yield "invite", lambda who: read_invitations(who, fid)
+    yield "end invitation", lambda who: end_invitation(who, fid, invited)
+    yield "read people", lambda who: read_people(who, fid)
+    let_in(None, fid, guest, Role.HELPER)
+    yield "read people", lambda who: somebody(who, fid, guest.id)
     yield "plan", lambda who: ask_plan(who, sid)
     yield "stop plan", lambda who: stop_plan(who, sid)
     yield "adopt", lambda who: adopt(who, sid, uuid4())
@@ -267,6 +283,10 @@ def test_truth_7_a_guessed_id_answers_like_one_that_is_not_there(season: Any) ->
         lambda: read_farm(stranger, uuid4()),
         lambda: read_farm(None, uuid4()),
         lambda: read_trail(stranger, season.farm_id),
+        lambda: read_people(stranger, season.farm_id),
+        lambda: invitation_of("guessed"),
+        lambda: accept_invitation("guessed", stranger),
+        lambda: end_invitation(None, season.farm_id, uuid4()),
         lambda: add_line(stranger, season.id, "fed", FED),
         lambda: add_line(stranger, uuid4(), "fed", FED),
         lambda: undo_line(None, season.id, "fed", uuid4()),

@@ -10,6 +10,7 @@ from rickyard.book.folders import seasons_of
 from rickyard.book.services import adopt, ask_plan, read_program
 from rickyard.book.working.working import work_once
 from rickyard.cli.main import main
+from support.books import quick_passwords
 from support.farm_folders import GOOD, write_texts
 
 
@@ -149,3 +150,35 @@ def test_a_season_is_looked_back_at(desk: Path) -> None:
     assert "the count of Nov 1, 2025 found 1 bale fewer than the book" in done.stdout
     row = next(one for one in done.stdout.splitlines() if one.startswith("Barn orchardgrass"))
     assert row.split()[2:6] == ["121", "2", "4", "-1"]
+
+
+def test_people_are_let_in_listed_and_ended(desk: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    quick_passwords(monkeypatch)
+    where = ("--data", desk)
+    typed = "four dry bales of hay\n" * 2
+    kim = "kim@example.org"
+    assert (
+        "Name both"
+        in run("people", "add", "Kim", kim, "--role", "helper", *where, answer=typed).stderr
+    )
+    words = ("people", "add", "Kim Lee", kim, "--farm", "hill", "--role", "helper", *where)
+    assert "Kim Lee can sign in" in run(*words, answer=typed).stdout
+    link = run("people", "invite", "hill", "Lee", "--role", "producer", "--host", "h.org", *where)
+    assert link.stdout.startswith("https://h.org/invitation/")
+    listed = run("people", "list", *where).stdout
+    assert "kim@example.org  Kim Lee, signed in in 0 browsers" in listed
+    assert "Kim Lee, helper" in listed
+    assert "Lee, invited as producer" in listed
+    again = run("people", "password", kim, *where, answer=typed.replace("dry", "green"))
+    assert "new password" in again.stdout
+    assert "Signed out in 0 browsers." in run("people", "sign-out", kim, *where).stdout
+    assert "no more" in run("people", "end", kim, "--farm", "hill", *where).stdout
+    assert "closed" in run("people", "end", kim, *where).stdout
+    gone = run("people", "end", kim, *where)
+    assert (gone.exit_code, "No account" in gone.stderr) == (2, True)
+
+
+@pytest.mark.parametrize("words", [("--shared",), ("--host", "h.org"), ("--behind-proxy",)])
+def test_a_book_is_shared_by_a_name(words: tuple[str, ...], desk: Path) -> None:
+    done = run("serve", *words, "--data", desk)
+    assert (done.exit_code, "--host NAME" in done.stderr) == (2, True)

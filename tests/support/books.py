@@ -13,6 +13,8 @@ from pathlib import Path
 from typing import Any
 
 import psycopg
+import pytest
+from django.contrib.auth.hashers import Argon2PasswordHasher
 
 from rickyard.farm import Farm
 from rickyard.folder import FolderFaults, write_folder
@@ -111,3 +113,9 @@ def without_faults(farm: Farm) -> Farm:
                 at = {(one.row or 0) - 2 for one in faults.faults if one.file == table.file}
                 kept = [row for i, row in enumerate(getattr(farm, table.part)) if i not in at]
                 farm = replace(farm, **{table.part: tuple(kept)})
+
+
+def quick_passwords(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Hash passwords with little memory: a test looks at who may come in, not at what it costs."""
+    for name, value in (("time_cost", 1), ("memory_cost", 8), ("parallelism", 1)):
+        monkeypatch.setattr(Argon2PasswordHasher, name, value)

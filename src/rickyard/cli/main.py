@@ -91,6 +91,10 @@ COMMANDS: Final = {
         "rickyard.cli.book.look_back",
         "Show what was fed against the program, and what became of hay.",
     ),
+    "people": (
+        "rickyard.cli.book.people",
+        "Let people in on a shared record book, and end that.",
+    ),
     "import": ("rickyard.cli.book.folders", "Take farm folders into the record book."),
     "export": (
         "rickyard.cli.book.folders",

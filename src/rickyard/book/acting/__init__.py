@@ -4,13 +4,15 @@ Nobody writes in the book but through here.
 """
 
 # fmt: off
-from rickyard.book.acting.acting import Act, acting, allow, beginning, day_at, role_on, zone_of
+from rickyard.book.acting.acting import (
+    Act, ONE_PERSON, acting, allow, beginning, day_at, may, role_on, zone_of,
+)
 from rickyard.book.acting.problems import (
     ChangedMeanwhile, NOT_THERE, NotAllowed, NotTaken, NotThere,
 )
 from rickyard.book.acting.roles import PERMISSIONS, Role
 
 __all__ = [
-    "Act", "ChangedMeanwhile", "NOT_THERE", "NotAllowed", "NotTaken", "NotThere", "PERMISSIONS",
-    "Role", "acting", "allow", "beginning", "day_at", "role_on", "zone_of",
+    "Act", "ChangedMeanwhile", "NOT_THERE", "NotAllowed", "NotTaken", "NotThere", "ONE_PERSON",
+    "PERMISSIONS", "Role", "acting", "allow", "beginning", "day_at", "may", "role_on", "zone_of",
 ]

@@ -73,6 +73,26 @@ def allow(service: str, person: Any, farm_id: UUID) -> None:
         )
 
 
+def may(service: str, person: Any, farm_id: UUID) -> bool:
+    """Return whether a person may ask a service of a farm.
+
+    Parameters
+    ----------
+    service : str
+        A row of the table of permissions.
+    person : records.Person or None
+        Who would ask.
+    farm_id : UUID
+        The farm.
+
+    Returns
+    -------
+    bool
+        Whether `allow` lets them.
+    """
+    return role_on(person, farm_id) in PERMISSIONS[service]
+
+
 class Act:
     """An action under way. Its line is written once something is written that names it."""
 

@@ -18,9 +18,16 @@ from rickyard.book.base import LABEL
 CHUNK: Final = 2_000
 
 
+#: What holds for a while only: a link or a sign-in that is brought back would open what was closed.
+_FOR_A_WHILE: Final = frozenset({"Invitation", "SignInTry", "SignedIn"})
+
+
 def tables() -> list[Any]:
-    """Return every table of the book, in an order in which they can be told apart by name."""
-    return sorted(apps.get_app_config(LABEL).get_models(), key=lambda one: str(one.__name__))
+    """Return every table that a backup keeps, in an order in which they are told apart by name."""
+    kept = [
+        one for one in apps.get_app_config(LABEL).get_models() if one.__name__ not in _FOR_A_WHILE
+    ]
+    return sorted(kept, key=lambda one: str(one.__name__))
 
 
 def columns_of(table: Any) -> list[str]:

@@ -60,6 +60,8 @@ _KINDS: Final[Mapping[str, MoveKind]] = {
     "lost": MoveKind.LOST,
     "spoiled": MoveKind.LOST,
 }
+#: What a line begins with that says how many bales of a lot are there.
+_COUNTS: Final = ("count", "counted")
 #: Words that say nothing of what was fed.
 _FILLERS: Final = frozenset(
     (
@@ -70,11 +72,24 @@ _FILLERS: Final = frozenset(
 
 
 @dataclass(frozen=True, slots=True)
+class Counted:
+    """How many bales of a lot were counted on the morning of a day."""
+
+    day: date
+    lot_id: str
+    bales: float
+
+
+#: What a line can say.
+Row = FedRow | MoveRow | Counted
+
+
+@dataclass(frozen=True, slots=True)
 class Understood:
-    """A line with what it says was fed, sold, bought or lost, or what is not clear in it."""
+    """A line with what it says was fed, sold, bought, lost or counted, or what is not clear."""
 
     line: str
-    rows: tuple[FedRow | MoveRow, ...]
+    rows: tuple[Row, ...]
     fault: str = ""
 
 
@@ -88,14 +103,14 @@ def understand(
     today: date,
     likely: Mapping[str, Collection[str]] | None = None,
 ) -> tuple[Understood, ...]:
-    """Understand lines of text as feedings, or as hay that was sold, bought or lost.
+    """Understand lines of text as feedings, or as hay that was sold, bought, lost or counted.
 
     Parameters
     ----------
     text : str
         A line for each day and group: the day (today where none is said), the group, and after
-        that amounts with what they are of, parted by commas. ``sold``, ``bought``, ``lost`` or
-        ``spoiled`` in the place of the group is about lots.
+        that amounts with what they are of, parted by commas. ``sold``, ``bought``, ``lost``,
+        ``spoiled`` or ``count`` in the place of the group is about lots.
     farm : Farm
         Its groups, lots and feeds are what can be named.
     today : date
@@ -120,13 +135,13 @@ def understand(
     return tuple(found)
 
 
-def told_row(row: FedRow | MoveRow, farm: Farm) -> str:
+def told_row(row: Row, farm: Farm) -> str:
     """Return what was understood as it is shown before it is written.
 
     Parameters
     ----------
-    row : FedRow or MoveRow
-        What was fed, or sold, bought or lost.
+    row : FedRow, MoveRow or Counted
+        What was fed, or sold, bought, lost or counted.
     farm : Farm
         Gives names and units.
 
@@ -136,6 +151,11 @@ def told_row(row: FedRow | MoveRow, farm: Farm) -> str:
         A sentence without its end.
     """
     display = display_for(farm.units)
+    if isinstance(row, Counted):
+        named = next(lot.name for lot in farm.lots if lot.lot_id == row.lot_id)
+        many = f"{row.bales:g} bale{'s' if row.bales != 1.0 else ''}"
+        day = display.weekday_text(row.day)
+        return f"{day}: counted {many} of {clean(named)} ({row.lot_id}) in the morning"
     names = {lot.lot_id: lot.name for lot in farm.lots}
     names |= {feed.feed_id: feed.name for feed in farm.feeds}
     amount = (
@@ -152,9 +172,11 @@ def told_row(row: FedRow | MoveRow, farm: Farm) -> str:
 
 def _rows(
     line: str, farm: Farm, today: date, likely: Mapping[str, Collection[str]]
-) -> tuple[FedRow | MoveRow, ...]:
+) -> tuple[Row, ...]:
     day, rest = _day(line, farm, today)
     first, _, after = rest.strip().partition(" ")
+    if first.rstrip(":,").casefold() in _COUNTS:
+        return _counted(day, after, farm)
     kind = _KINDS.get(first.rstrip(":,").casefold())
     if kind is not None:
         return _moved(day, kind, after, farm)
@@ -186,6 +208,19 @@ def _moved(day: date, kind: MoveKind, rest: str, farm: Farm) -> tuple[MoveRow, .
         rows.append(MoveRow(day, source, kind, bales=bales, mass_kg=mass_kg))
     if not rows:
         raise _Unclear(f"What was {kind.value}? Write amounts of lots, as: {kind.value} 12 hill.")
+    return tuple(rows)
+
+
+def _counted(day: date, rest: str, farm: Farm) -> tuple[Counted, ...]:
+    """Return what a line says was counted of lots."""
+    rows = []
+    for part in _parts(rest):
+        source, bales, _ = _fed(part, farm, ())
+        if bales is None:
+            raise _Unclear(f"A count is of bales of a lot. Write as: count {source} 34.")
+        rows.append(Counted(day, source, bales))
+    if not rows:
+        raise _Unclear("What was counted? Write lots with their bales, as: count hill 34.")
     return tuple(rows)
 
 

@@ -11,9 +11,9 @@ from uuid import NAMESPACE_URL, UUID, uuid5
 
 from django.db import transaction
 
-from rickyard.book.noting.lines import Understood, understand
-from rickyard.book.services import add_line, read_farm, read_program
-from rickyard.farm import FedRow, MoveRow
+from rickyard.book.noting.lines import Counted, Row, Understood, understand
+from rickyard.book.services import add_line, count_lot, read_farm, read_program
+from rickyard.farm import MoveRow
 
 #: What ids of feedings are made from, so that a message that comes twice counts once.
 _NOTED: Final = uuid5(NAMESPACE_URL, "urn:rickyard:noted")
@@ -23,7 +23,7 @@ _NOTED: Final = uuid5(NAMESPACE_URL, "urn:rickyard:noted")
 class Noted:
     """What stands in the book; ``is_new`` is false where it stood there before."""
 
-    row: FedRow | MoveRow
+    row: Row
     fact: UUID
     is_new: bool
     questions: tuple[str, ...]
@@ -71,14 +71,18 @@ def note(person: Any, season_id: UUID, lines: Sequence[Understood]) -> tuple[Not
         by two lines in one message, or by a word more in the line.
     """
     found = []
-    often: Counter[tuple[str, FedRow | MoveRow]] = Counter()
+    often: Counter[tuple[str, Row]] = Counter()
     with transaction.atomic():
         for line in lines:
             for row in line.rows:
                 often[line.line, row] += 1
                 key = f"{season_id} {line.line.casefold()} {row} {often[line.line, row]}"
-                part = "moves" if isinstance(row, MoveRow) else "fed"
-                done = add_line(person, season_id, part, row, fact=uuid5(_NOTED, key))
+                fact = uuid5(_NOTED, key)
+                if isinstance(row, Counted):
+                    done = count_lot(person, season_id, row.lot_id, row.bales, row.day, fact=fact)
+                else:
+                    part = "moves" if isinstance(row, MoveRow) else "fed"
+                    done = add_line(person, season_id, part, row, fact=fact)
                 found.append(Noted(row, done.fact, done.is_new, done.questions))
     return tuple(found)
 

@@ -5,6 +5,7 @@ with the next revision; a mistake in a ledger is undone by a line that names it.
 """
 
 # fmt: off
+from rickyard.book.records.accounts import Account, Invitation, SignInTry, SignedIn
 from rickyard.book.records.columns import item_of, plain_values
 from rickyard.book.records.files import SeasonText, SourceFile
 from rickyard.book.records.ledgers import Feeding, LabPrice, Move, Need, Weather, Wish
@@ -16,9 +17,9 @@ from rickyard.book.records.things import (
 from rickyard.book.records.trail import Farm, Membership, Office, Person, TrailLine
 
 __all__ = [
-    "Adoption", "DONE", "FAILED", "Farm", "FarmState", "Feed", "FeedState", "Feeding", "Group",
-    "GroupState", "LabPrice", "Lot", "LotState", "Membership", "Move", "Need", "Office", "Person",
-    "Program", "RUNNING", "Report", "ReportState", "ReportValue", "Season", "SeasonState",
-    "SeasonText", "SourceFile", "TrailLine", "WAITING", "Weather", "Wish", "Work", "item_of",
-    "plain_values",
+    "Account", "Adoption", "DONE", "FAILED", "Farm", "FarmState", "Feed", "FeedState", "Feeding",
+    "Group", "GroupState", "Invitation", "LabPrice", "Lot", "LotState", "Membership", "Move",
+    "Need", "Office", "Person", "Program", "RUNNING", "Report", "ReportState", "ReportValue",
+    "Season", "SeasonState", "SeasonText", "SignInTry", "SignedIn", "SourceFile", "TrailLine",
+    "WAITING", "Weather", "Wish", "Work", "item_of", "plain_values",
 ]

@@ -8,7 +8,7 @@ from typing import Any
 from uuid import UUID
 
 from rickyard.book import records
-from rickyard.book.acting import NotTaken, NotThere, Role, acting, allow
+from rickyard.book.acting import Act, NotTaken, NotThere, Role, acting, allow
 from rickyard.book.services.done import Done
 
 
@@ -66,8 +66,6 @@ def _member(
 ) -> Done:
     with acting(service, person, farm_id, whom.name) as act:
         now = members_of(farm_id)
-        last = records.Membership.objects.filter(person=whom, farm_id=farm_id)
-        newest = last.order_by("-revision").first()
         if role is None and whom.id not in now:
             raise NotThere
         left = {**now, whom.id: role}
@@ -77,14 +75,40 @@ def _member(
                 "Nobody would be left who may let others in on this farm. Make somebody else its "
                 "producer first."
             )
-        row = records.Membership.objects.create(
-            person=whom,
-            farm_id=farm_id,
-            role=(role or now[whom.id]).value,
-            revision=1 if newest is None else newest.revision + 1,
-            counts=counts,
-            written_by=act.line,
-        )
+        return write_member(act, farm_id, whom, role or now[whom.id], counts=counts)
+
+
+def write_member(act: Act, farm_id: UUID, whom: Any, role: Role, *, counts: bool) -> Done:
+    """Write what a person is on a farm from now on.
+
+    Parameters
+    ----------
+    act : Act
+        The action under way.
+    farm_id : UUID
+        The farm.
+    whom : records.Person
+        The person.
+    role : Role
+        As what.
+    counts : bool
+        Whether it begins, or ends.
+
+    Returns
+    -------
+    Done
+        What happened.
+    """
+    last = records.Membership.objects.filter(person=whom, farm_id=farm_id)
+    newest = last.order_by("-revision").first()
+    row = records.Membership.objects.create(
+        person=whom,
+        farm_id=farm_id,
+        role=role.value,
+        revision=1 if newest is None else newest.revision + 1,
+        counts=counts,
+        written_by=act.line,
+    )
     return Done(row.id, whom.id)
 
 
@@ -106,6 +130,34 @@ def members_of(farm_id: UUID) -> dict[UUID, Role]:
         for row in records.Membership.objects.filter(farm_id=farm_id).order_by("revision")
     }
     return {who: Role(row.role) for who, row in newest.items() if row.counts}
+
+
+def somebody(person: Any, farm_id: UUID, whom: UUID) -> Any:
+    """Return somebody who is in on a farm.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who asks.
+    farm_id : UUID
+        The farm.
+    whom : UUID
+        Their id.
+
+    Returns
+    -------
+    records.Person
+        The person.
+
+    Raises
+    ------
+    NotThere
+        If nobody of that id is in.
+    """
+    allow("read people", person, farm_id)
+    if whom not in members_of(farm_id):
+        raise NotThere
+    return records.Person.objects.get(id=whom)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from uuid import UUID, uuid4
 
 from rickyard import farm as plain
 from rickyard.book import records
-from rickyard.book.acting import Act, ChangedMeanwhile, NotThere, acting, allow, zone_of
+from rickyard.book.acting import Act, ChangedMeanwhile, NotTaken, NotThere, acting, allow, zone_of
 from rickyard.book.folders import current_states, farm_of
 from rickyard.book.services.done import Done, season_there, who_wrote, with_part
 from rickyard.book.services.rules import look_at
@@ -85,23 +85,85 @@ def write_thing(
         if sent is not None:
             return Done(sent.id, sent.thing_id, is_new=False)
         thing = thing or uuid4()
-        last = _last(what.states, season, thing)
-        _refuse_other(last, seen, item, what.item)
-        place = _place(what.states, season) if last is None else last.place
-        wanted, at = _with_item(season, what, item, thing, last)
-        looked = look_at(wanted, what.part)
-        item = getattr(looked.farm, what.part)[at]
-        _keep_thing(what.table, thing, season, act)
-        state = what.states.objects.create(
-            id=fact or uuid4(),
-            thing_id=thing,
-            season=season,
-            revision=seen + 1,
-            place=place,
-            day=day,
-            written_by=act.line,
-            **records.plain_values(item),
-        )
+        _refuse_other(_last(what.states, season, thing), seen, item, what.item)
+        return _written(act, season, what, item, thing, day, fact)
+
+
+def count_lot(
+    person: Any, season_id: UUID, lot_id: str, bales: float, day: date, *, fact: UUID | None = None
+) -> Done:
+    """Write how many bales of a lot were counted on the morning of a day.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who counted.
+    season_id : UUID
+        The season.
+    lot_id : str
+        The short name of the lot.
+    bales : float
+        How many.
+    day : date
+        The day.
+    fact : UUID, optional
+        An id of this very count, so that it counts once however often it is sent.
+
+    Returns
+    -------
+    Done
+        What happened.
+
+    Raises
+    ------
+    NotThere
+        If the season has no such lot.
+    NotTaken
+        If the lot was counted on a later day, or a rule of the farm folder is broken.
+    """
+    what, season = KINDS["lot"], season_there(person, season_id)
+    with acting("count lot", person, season.farm_id, f"{lot_id}: {bales:g}") as act:
+        sent = _sent_before(what.states, fact, season)
+        if sent is not None:
+            return Done(sent.id, sent.thing_id, is_new=False)
+        rows = {one["lot_id"]: one for one in current_states(what.states, season)}
+        if lot_id not in rows:
+            raise NotThere
+        lot = records.item_of(plain.Lot, rows[lot_id])
+        if day < lot.counted_on:
+            raise NotTaken(
+                f"{lot_id} was counted on {lot.counted_on}, after {day}, and the later count "
+                "holds. Nothing was written."
+            )
+        counted = replace(lot, bales=bales, counted_on=day)
+        return _written(act, season, what, counted, rows[lot_id]["thing_id"], day, fact)
+
+
+def _written(
+    act: Act,
+    season: Any,
+    what: Kind,
+    item: Any,
+    thing: UUID,
+    day: date | None,
+    fact: UUID | None,
+) -> Done:
+    """Write a thing as its next revision, held to the rules of the farm folder."""
+    last = _last(what.states, season, thing)
+    place = _place(what.states, season) if last is None else last.place
+    wanted, at = _with_item(season, what, item, thing, last)
+    looked = look_at(wanted, what.part)
+    _keep_thing(what.table, thing, season, act)
+    state = what.states.objects.create(
+        id=fact or uuid4(),
+        thing_id=thing,
+        season=season,
+        revision=1 if last is None else last.revision + 1,
+        place=place,
+        day=day,
+        written_by=act.line,
+        **records.plain_values(getattr(looked.farm, what.part)[at]),
+    )
     return Done(state.id, thing, questions=looked.questions)
 
 

@@ -38,9 +38,10 @@ def log(
     """Note what was fed or sold, in lines such as "Dec 4 cows 2 hill, corn 74 lb".
 
     A line names the day (today where none is said), the group, and amounts with the lot or feed of
-    each; "sold 12 tarp", "bought 20 ton grass" and "lost 2 hill" are about hay itself. Without LINE
-    the lines are read from standard input, so that several can be pasted. What was understood is
-    shown first; nothing is written where a line is not clear. A line that comes twice counts once.
+    each; "sold 12 tarp", "bought 20 ton grass", "lost 2 hill" and "count hill 34" are about hay
+    itself. Without LINE the lines are read from standard input, so that several can be pasted. What
+    was understood is shown first; nothing is written where a line is not clear. A line that comes
+    twice counts once.
     FARM is a farm's name, or a part of it that no other farm has.
     """
     from rickyard.book.acting import day_at

@@ -6,10 +6,17 @@ from typing import Any, Final
 
 from django.urls import path
 
-from rickyard.web.pages import faults, season, views
+from rickyard.web.pages import faults, people, season, views
 
 urlpatterns: Final[list[Any]] = [
     path("", views.farms, name="farms"),
+    path("sign-in", people.sign_in, name="sign-in"),
+    path("sign-out", people.leave, name="sign-out"),
+    path("invitation/<str:code>", people.invitation, name="invitation"),
+    path("account", people.account, name="account"),
+    path("account/sign-out", people.end_place, name="end-place"),
+    path("account/password", people.password, name="password"),
+    path("account/codes", people.codes, name="codes"),
     path("<slug:address>/", views.yard, name="yard"),
     path("<slug:address>/season/", season.season, name="season"),
     path("<slug:address>/season/plan", season.plan, name="plan"),
@@ -17,6 +24,9 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/season/feed-by", season.feed_by, name="feed-by"),
     path("<slug:address>/feeding/", season.feeding, name="feeding"),
     path("<slug:address>/look-back/", views.look_back, name="look-back"),
+    path("<slug:address>/people/", people.people, name="people"),
+    path("<slug:address>/people/invite", people.let_in, name="invite"),
+    path("<slug:address>/people/close", people.close, name="close"),
     path("<slug:address>/hay/<path:lot_id>", views.lot, name="lot"),
 ]
 

@@ -14,15 +14,14 @@ from rickyard.service import NotUnderstood
 from rickyard.web.drawn import mark
 from rickyard.web.shown import addresses
 
-#: Whoever sits at this computer: the book has no accounts.
-PERSON: Any = None
 
-
-def farm_asked(address: str) -> tuple[FarmThere, bool]:
+def farm_asked(request: Any, address: str) -> tuple[FarmThere, bool]:
     """Return the farm of an address, and whether there are others.
 
     Parameters
     ----------
+    request : HttpRequest
+        Says who asks.
     address : str
         Its name as it stands in the address.
 
@@ -36,7 +35,7 @@ def farm_asked(address: str) -> tuple[FarmThere, bool]:
     NotThere
         If there is none, or it is not the person's to see.
     """
-    found = addresses(list_farms(PERSON))
+    found = addresses(list_farms(request.person))
     if address not in found:
         raise NotThere
     return found[address], len(found) > 1
@@ -92,7 +91,9 @@ def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpRes
     HttpResponse
         The whole page.
     """
-    return render(request, template, {"rick": mark("rick"), **what}, status=status)
+    signed_in = getattr(request, "signed_in", None)
+    me = "" if signed_in is None else signed_in.account.person.name
+    return render(request, template, {"rick": mark("rick"), "me": me, **what}, status=status)
 
 
 def frame(farm: FarmThere, address: str, others: bool, here: str) -> dict[str, Any]:

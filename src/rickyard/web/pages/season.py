@@ -10,11 +10,11 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST, require_safe
 
-from rickyard.book.acting import NotThere, day_at
+from rickyard.book.acting import NotThere, day_at, may
 from rickyard.book.services import adopt, ask_plan, plan_work, read_program, stop_plan
 from rickyard.service import week_start
 from rickyard.sheets.paper import week_list
-from rickyard.web.pages.asked import PERSON, day_asked, farm_asked, frame, page
+from rickyard.web.pages.asked import day_asked, farm_asked, frame, page
 from rickyard.web.shown import care_of, season_shown
 
 #: A page of work that goes on is asked for again after so long. [s]
@@ -24,14 +24,15 @@ _LOOK_AGAIN = "3"
 @require_safe
 def season(request: Any, address: str) -> HttpResponse:
     """Show the newest program of a season, and how far the next one is."""
-    there, others = farm_asked(address)
-    kept = read_program(PERSON, there.season)
-    work = plan_work(PERSON, there.season)
+    there, others = farm_asked(request, address)
+    kept = read_program(request.person, there.season)
+    work = plan_work(request.person, there.season)
     answer = page(
         request,
         "season.html",
         kept=kept,
         work=work,
+        may_plan=may("plan", request.person, there.farm),
         shown=None if kept is None else season_shown(kept.planned),
         **frame(there, address, others, "season"),
     )
@@ -43,36 +44,36 @@ def season(request: Any, address: str) -> HttpResponse:
 @require_POST
 def plan(request: Any, address: str) -> HttpResponse:
     """Ask for a program."""
-    there, _ = farm_asked(address)
-    ask_plan(PERSON, there.season)
+    there, _ = farm_asked(request, address)
+    ask_plan(request.person, there.season)
     return redirect("season", address)
 
 
 @require_POST
 def stop(request: Any, address: str) -> HttpResponse:
     """End the search for a better program."""
-    there, _ = farm_asked(address)
-    stop_plan(PERSON, there.season)
+    there, _ = farm_asked(request, address)
+    stop_plan(request.person, there.season)
     return redirect("season", address)
 
 
 @require_POST
 def feed_by(request: Any, address: str) -> HttpResponse:
     """Feed by a program from now on."""
-    there, _ = farm_asked(address)
+    there, _ = farm_asked(request, address)
     try:
         program = UUID(request.POST.get("program", ""))
     except ValueError as error:
         raise NotThere from error
-    adopt(PERSON, there.season, program, request.POST.getlist("read"))
+    adopt(request.person, there.season, program, request.POST.getlist("read"))
     return redirect("feeding", address)
 
 
 @require_safe
 def feeding(request: Any, address: str) -> HttpResponse:
     """Show what to put out in the week of a day, by the program that was adopted."""
-    there, others = farm_asked(address)
-    kept = read_program(PERSON, there.season, only_adopted=True)
+    there, others = farm_asked(request, address)
+    kept = read_program(request.person, there.season, only_adopted=True)
     week, care = None, None
     if kept is not None:
         program, farm = kept.planned.program, kept.planned.farm

@@ -13,14 +13,14 @@ from rickyard.book.looking import look_back as look_back_on
 from rickyard.book.looking import told_of_look
 from rickyard.book.services import list_farms, read_farm, read_program
 from rickyard.service import read_lots, yard_on
-from rickyard.web.pages.asked import PERSON, day_asked, farm_asked, frame, page
+from rickyard.web.pages.asked import day_asked, farm_asked, frame, page
 from rickyard.web.shown import addresses, care_of, farm_rows, farms_answer, lot_shown, yard_shown
 
 
 @require_safe
 def farms(request: Any) -> HttpResponse:
     """Show the farms of the book; where there is one, go to it."""
-    found = addresses(list_farms(PERSON))
+    found = addresses(list_farms(request.person))
     if len(found) == 1:
         return redirect("yard", next(iter(found)))
     return page(request, "farms.html", answer=farms_answer(len(found)), rows=farm_rows(found))
@@ -29,10 +29,10 @@ def farms(request: Any) -> HttpResponse:
 @require_safe
 def yard(request: Any, address: str) -> HttpResponse:
     """Show a farm's yard on a day."""
-    there, others = farm_asked(address)
+    there, others = farm_asked(request, address)
     day = day_asked(request, there)
-    farm = read_farm(PERSON, there.season)
-    kept = read_program(PERSON, there.season)
+    farm = read_farm(request.person, there.season)
+    kept = read_program(request.person, there.season)
     planned = None if kept is None else kept.planned
     shown = yard_shown(farm, yard_on(farm, day), read_lots(farm).readings, planned)
     return page(
@@ -43,9 +43,9 @@ def yard(request: Any, address: str) -> HttpResponse:
 @require_safe
 def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
     """Show a lot: dangers, who may eat it, what stands, its test."""
-    there, others = farm_asked(address)
+    there, others = farm_asked(request, address)
     day = day_asked(request, there)
-    farm = read_farm(PERSON, there.season)
+    farm = read_farm(request.person, there.season)
     asked = next((one for one in farm.lots if one.lot_id == lot_id), None)
     if asked is None:
         raise NotThere
@@ -57,13 +57,13 @@ def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
 @require_safe
 def look_back(request: Any, address: str) -> HttpResponse:
     """Show what was fed against the program up to a day, and what became of the hay."""
-    there, others = farm_asked(address)
-    found = look_back_on(PERSON, there.season, day_asked(request, there))
+    there, others = farm_asked(request, address)
+    found = look_back_on(request.person, there.season, day_asked(request, there))
     return page(
         request,
         "look-back.html",
         told=told_of_look(found),
-        kept=read_program(PERSON, there.season, only_adopted=True),
+        kept=read_program(request.person, there.season, only_adopted=True),
         care=care_of(found.cautions, found.farm),
         **frame(there, address, others, "look-back"),
     )

@@ -4,7 +4,7 @@ Speaks to this computer alone.
 """
 
 # fmt: off
-from rickyard.web.serving.application import make_application
+from rickyard.web.serving.application import Access, make_application
 from rickyard.web.serving.server import serve
 
-__all__ = ["make_application", "serve"]
+__all__ = ["Access", "make_application", "serve"]

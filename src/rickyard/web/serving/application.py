@@ -6,6 +6,7 @@ import hashlib
 import os
 import threading
 from collections.abc import Mapping
+from dataclasses import dataclass
 from multiprocessing import parent_process
 from pathlib import Path
 from typing import Any, Final
@@ -27,6 +28,35 @@ HOSTS: Final = ("127.0.0.1", "localhost", "[::1]")
 #: HTTPS to insist on, and what goes to this computer itself leaves it nowhere.
 NOT_ON_LOOPBACK: Final = ("security.W004", "security.W008", "security.W016")
 
+#: A name is told to browsers as one for HTTPS alone; names below it may be of other servers.
+NOT_OF_ONE_NAME: Final = ("security.W005", "security.W021")
+
+#: For so long. [s]
+_YEAR: Final = 365 * 86_400
+
+
+@dataclass(frozen=True, slots=True)
+class Access:
+    """Who may reach the pages: this computer alone, or whoever has an account, by a name.
+
+    ``host`` is that name, empty for one person on this computer. ``certificate`` and ``key`` are
+    files for HTTPS; with ``behind_proxy`` another server on this computer ends HTTPS.
+    """
+
+    host: str = ""
+    certificate: Path | None = None
+    key: Path | None = None
+    behind_proxy: bool = False
+
+    @property
+    def is_shared(self) -> bool:
+        """Return whether people sign in."""
+        return bool(self.host)
+
+
+#: One person on this computer.
+FOR_ONE: Final = Access()
+
 
 def static_prefix() -> str:
     """Return the address under which the files of style lie; it changes whenever one of them does.
@@ -42,23 +72,28 @@ def static_prefix() -> str:
     return f"/static/{digest.hexdigest()[:12]}/"
 
 
-def web_settings(secret: str) -> Mapping[str, Any]:
+def web_settings(secret: str, access: Access) -> Mapping[str, Any]:
     """Return what Django is to know beside the book.
 
     Parameters
     ----------
     secret : str
         What forms are sealed with; new at each start, known to nobody.
+    access : Access
+        Who may reach the pages.
 
     Returns
     -------
     mapping
         Settings by name.
     """
+    shared = access.is_shared
     return {
+        "RICKYARD_SHARED": shared,
+        "RICKYARD_BEHIND_PROXY": access.behind_proxy,
         "SECRET_KEY": secret,
         "DEBUG": False,
-        "ALLOWED_HOSTS": list(HOSTS),
+        "ALLOWED_HOSTS": [access.host] if shared else list(HOSTS),
         "ROOT_URLCONF": "rickyard.web.pages.addresses",
         "MIDDLEWARE": [
             "rickyard.web.serving.headers.Headers",
@@ -66,6 +101,7 @@ def web_settings(secret: str) -> Mapping[str, Any]:
             "django.middleware.common.CommonMiddleware",
             "django.middleware.csrf.CsrfViewMiddleware",
             "django.middleware.clickjacking.XFrameOptionsMiddleware",
+            "rickyard.web.pages.persons.Persons",
             "rickyard.web.pages.faults.Faults",
         ],
         "TEMPLATES": [
@@ -75,17 +111,24 @@ def web_settings(secret: str) -> Mapping[str, Any]:
             }
         ],
         "STATIC_URL": static_prefix(),
+        "SECURE_SSL_REDIRECT": shared,
+        "SECURE_HSTS_SECONDS": _YEAR if shared else 0,
+        "SECURE_PROXY_SSL_HEADER": (
+            ("HTTP_X_FORWARDED_PROTO", "https") if access.behind_proxy else None
+        ),
+        "CSRF_COOKIE_SECURE": shared,
+        "CSRF_COOKIE_NAME": "__Host-csrf" if shared else "csrftoken",
         "CSRF_COOKIE_HTTPONLY": True,
         "CSRF_COOKIE_SAMESITE": "Strict",
         "CSRF_FAILURE_VIEW": "rickyard.web.pages.faults.refused",
         "SECURE_REFERRER_POLICY": "same-origin",
         "X_FRAME_OPTIONS": "DENY",
         "DATA_UPLOAD_MAX_MEMORY_SIZE": 1_000_000,
-        "SILENCED_SYSTEM_CHECKS": list(NOT_ON_LOOPBACK),
+        "SILENCED_SYSTEM_CHECKS": list(NOT_OF_ONE_NAME if shared else NOT_ON_LOOPBACK),
     }
 
 
-def make_application(place: BookPlace, secret: str) -> Any:
+def make_application(place: BookPlace, secret: str, access: Access = FOR_ONE) -> Any:
     """Return the application that shows one book.
 
     Parameters
@@ -94,6 +137,8 @@ def make_application(place: BookPlace, secret: str) -> Any:
         Where the book is; its tables are up to date.
     secret : str
         What forms are sealed with.
+    access : Access
+        Who may reach the pages.
 
     Returns
     -------
@@ -102,7 +147,7 @@ def make_application(place: BookPlace, secret: str) -> Any:
     """
     _end_with_parent()
     make_ready()
-    for name, value in web_settings(secret).items():
+    for name, value in web_settings(secret, access).items():
         setattr(settings, name, value)
     join_book(place)
     pages = WSGIHandler()

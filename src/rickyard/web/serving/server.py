@@ -5,6 +5,7 @@ from __future__ import annotations
 import http.client
 import secrets
 import socket
+import ssl
 import threading
 import time
 from collections.abc import Callable
@@ -12,10 +13,10 @@ from functools import partial
 from typing import Final
 
 from granian import Granian
-from granian.constants import Interfaces
+from granian.constants import Interfaces, SSLProtocols
 
 from rickyard.book.base import BookPlace, BookProblem
-from rickyard.web.serving.application import make_application
+from rickyard.web.serving.application import FOR_ONE, Access, make_application
 from rickyard.web.serving.worker import Watched
 
 HOST: Final = "127.0.0.1"
@@ -23,17 +24,26 @@ HOST: Final = "127.0.0.1"
 #: A page is worked out by one processor; more threads only wait for the database.
 _THREADS: Final = 4
 
+#: The port that need not be said. It is that of browsers for HTTPS.
+_HTTPS: Final = 443
+
 #: A server that does not answer by then is not coming up. [s]
 _LONGEST_START: Final = 60.0
 
 
-def free_port(port: int) -> int:
+#: An office's server listens to every network of its computer.
+_EVERYWHERE: Final = "0.0.0.0"
+
+
+def free_port(port: int, at: str = HOST) -> int:
     """Return a port on which nothing listens.
 
     Parameters
     ----------
     port : int
         The port that is wanted; 0 for any.
+    at : str
+        The address of this computer.
 
     Returns
     -------
@@ -47,7 +57,7 @@ def free_port(port: int) -> int:
     """
     with socket.socket() as one:
         try:
-            one.bind((HOST, port))
+            one.bind((at, port))
         except OSError as error:
             raise BookProblem(
                 f"Port {port} of this computer is taken, perhaps by another rickyard serve "
@@ -56,7 +66,9 @@ def free_port(port: int) -> int:
         return int(one.getsockname()[1])
 
 
-def serve(place: BookPlace, port: int, ready: Callable[[str], None]) -> None:
+def serve(
+    place: BookPlace, port: int, ready: Callable[[str], None], access: Access = FOR_ONE
+) -> None:
     """Serve a book until it is told to stop.
 
     Parameters
@@ -67,17 +79,24 @@ def serve(place: BookPlace, port: int, ready: Callable[[str], None]) -> None:
         The port; 0 for any that is free.
     ready : callable
         Told the address once pages are answered.
+    access : Access
+        Who may reach the pages.
 
     Raises
     ------
     BookProblem
-        If the port is taken.
+        If the port is taken, or an office shares the book without HTTPS.
     """
-    port = free_port(port)
+    _look_at(access)
+    at = _EVERYWHERE if access.certificate else HOST
+    port = free_port(port, at)
     server = Granian(
         "rickyard.web",
-        address=HOST,
+        address=at,
         port=port,
+        ssl_cert=access.certificate,
+        ssl_key=access.key,
+        ssl_protocol_min=SSLProtocols.tls12,
         interface=Interfaces.WSGI,
         workers=1,
         blocking_threads=_THREADS,
@@ -85,23 +104,58 @@ def serve(place: BookPlace, port: int, ready: Callable[[str], None]) -> None:
         workers_kill_timeout=10,
         log_enabled=False,
     )
-    load = partial(make_application, place, secrets.token_urlsafe(64))
+    load = partial(make_application, place, secrets.token_urlsafe(64), access)
     with Watched(place):
-        threading.Thread(target=_say_when_ready, args=(port, ready), daemon=True).start()
+        threading.Thread(target=_say_when_ready, args=(port, ready, access), daemon=True).start()
         server.serve(target_loader=load, wrap_loader=False)
 
 
-def _say_when_ready(port: int, ready: Callable[[str], None]) -> None:
+def _look_at(access: Access) -> None:
+    """Refuse to share a book where what goes over the network could be read or changed."""
+    if not access.is_shared or access.behind_proxy:
+        return
+    if access.certificate is None or access.key is None:
+        raise BookProblem(
+            "A book is shared over HTTPS alone, for passwords go over the network. Name the files "
+            f"of a certificate for {access.host} with --certificate and --key: an authority such "
+            "as that of your office or county gives one out, or a free public one. Where another "
+            "server on this computer ends HTTPS, say --behind-proxy."
+        )
+    for path in (access.certificate, access.key):
+        if not path.is_file():
+            raise BookProblem(f"{path}: there is no such file. Check --certificate and --key.")
+
+
+def _say_when_ready(port: int, ready: Callable[[str], None], access: Access) -> None:
     end = time.monotonic() + _LONGEST_START
     while time.monotonic() < end:
-        connection = http.client.HTTPConnection(HOST, port, timeout=_LONGEST_START)
+        connection = _connection(port, secure=access.certificate is not None)
         try:
-            connection.request("HEAD", "/")
+            connection.request("HEAD", "/", headers={"Host": access.host or HOST})
             connection.getresponse()
         except OSError:
             time.sleep(0.05)
         else:
-            ready(f"http://{HOST}:{port}/")
+            ready(_address(port, access))
             return
         finally:
             connection.close()
+
+
+def _connection(port: int, *, secure: bool) -> http.client.HTTPConnection:
+    if not secure:
+        return http.client.HTTPConnection(HOST, port, timeout=_LONGEST_START)
+    # This asks itself whether it is there: the certificate is for another name than this address.
+    context = ssl.create_default_context()
+    context.check_hostname, context.verify_mode = False, ssl.CERT_NONE
+    return http.client.HTTPSConnection(HOST, port, timeout=_LONGEST_START, context=context)
+
+
+def _address(port: int, access: Access) -> str:
+    if not access.is_shared:
+        return f"http://{HOST}:{port}/"
+    return (
+        f"https://{access.host}/"
+        if port == _HTTPS or access.behind_proxy
+        else (f"https://{access.host}:{port}/")
+    )

@@ -7,9 +7,11 @@ Pure functions; no address, no template and no database.
 from rickyard.web.shown.care import care_of
 from rickyard.web.shown.farms import addresses, farm_rows, farms_answer
 from rickyard.web.shown.lot import lot_shown
+from rickyard.web.shown.people import account_answer, browser_text, people_answer, role_text
 from rickyard.web.shown.season import season_shown
 from rickyard.web.shown.yard import yard_shown
 
 __all__ = [
-    "addresses", "care_of", "farm_rows", "farms_answer", "lot_shown", "season_shown", "yard_shown",
+    "account_answer", "addresses", "browser_text", "care_of", "farm_rows", "farms_answer",
+    "lot_shown", "people_answer", "role_text", "season_shown", "yard_shown",
 ]
