@@ -1,0 +1,499 @@
+"""The search for rations one step at a time: things left out, exchanged, chosen and carried over.
+
+The rations stand-ins hold a few amounts; what a solver would answer is laid down by hand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from importlib import import_module
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from rickyard.program.rations.few_things import Yard, _possible
+from rickyard.program.rations.other_things import Exchange, _at_most, _begun, looked_at
+from rickyard.program.rations.practical import Measured
+from rickyard.program.rations.search import Best, RationSearch, _carried, _rations
+from rickyard.program.rations.spans import Spans
+from rickyard.program.solver import SolveError, SparseRows
+
+practical = import_module("rickyard.program.rations.practical")
+few = import_module("rickyard.program.rations.few_things")
+INF = np.inf
+
+
+def one(**what: Any) -> Any:
+    return SimpleNamespace(**what)
+
+
+def bools(text: str) -> Any:
+    return np.array([letter == "x" for letter in text])
+
+
+def marks(found: Any) -> str:
+    return "".join("x" if one else "." for one in found)
+
+
+# --- leaving things out --------------------------------------------------------------------------
+
+
+class Held:
+    """Rations of one group whose solver gives the answers that it was told, one after another."""
+
+    def __init__(
+        self, *answers: Any, things: int = 2, must: str = "...", least: float = 1.0
+    ) -> None:
+        self.answers, self.asked = list(answers), list[Any]()
+        count = len(must)
+        self.counts, self.must = np.ones(count, dtype=bool), bools(must)
+        self.least, self.at = np.full(count, least), np.arange(count)
+        self.group = self.span = np.zeros(count, dtype=int)
+        self.source = np.arange(count)
+        self.limits = one(is_hay=np.zeros(count, dtype=bool), hays=[9], things=[things])
+
+    def hold(self, used: Any, free: Any = None) -> None:
+        self.asked.append(marks(used) + (" " + marks(free) if free is not None else ""))
+
+    def tied_answer(self, moving: int = 3, rough: bool = False) -> Any:
+        self.asked[-1] += f" {moving}{' rough' if rough else ''}"
+        answer = self.answers.pop(0)
+        if answer is None:
+            raise SolveError("none")
+        return one(x=np.array(answer))
+
+
+def few_of(held: Any, monkeypatch: pytest.MonkeyPatch) -> str:
+    count = len(held.must)
+    yard = Yard(np.full(count, -1), np.zeros(count), np.zeros(0))
+    monkeypatch.setattr(few, "_yard_of", lambda held: yard)
+    monkeypatch.setattr(few, "_possible", lambda held, used: used)
+    return marks(few.few_things(held))
+
+
+@pytest.mark.parametrize(
+    ("held", "kept", "asked"),
+    [
+        # The least of three goes, and two are left.
+        (Held([5, 3, 2], [5, 5, 0]), "xx.", ["... xxx 8", "... xx. 8 rough"]),
+        # Seven tenths of a least are raised to it.
+        (
+            Held([5, 3, 0.7], [5, 2.7, 1.0], things=3),
+            "xxx",
+            ["... xxx 8", "..x xx. 8 rough"],
+        ),
+        # Three tenths are left out, and what is next to a least is one.
+        (Held([5, 3, 0.3], [5, 3.3, 0], things=3), "xx.", ["... xxx 8", "... xx. 8 rough"]),
+        (Held([5, 3, 1.0 - 0.9e-6], things=3), "xxx", ["... xxx 8"]),
+        (Held([5, 3, 1.0 - 1.1e-6], [5, 3, 1], things=3), "xxx", ["... xxx 8", "..x xx. 8 rough"]),
+        (Held([5, 3, 1e-6], things=3), "xx.", ["... xxx 8"]),
+        # What must be fed stays, whatever it is.
+        (Held([2, 3, 5], [3, 0, 5], must="x.."), "x.x", ["x.. .xx 8", "x.. ..x 8 rough"]),
+        # Without what was left out there is no answer: it is needed after all.
+        (
+            Held([5, 3, 2], None, [5, 3, 2]),
+            "xxx",
+            ["... xxx 8", "... xx. 8 rough", "... xxx 8 rough"],
+        ),
+        # There is not enough to raise it: then it is left out.
+        (
+            Held([5, 3, 0.7], None, [5, 4, 0], things=3),
+            "xx.",
+            ["... xxx 8", "..x xx. 8 rough", "... xx. 8 rough"],
+        ),
+    ],
+)
+def test_the_least_of_too_many_is_left_out_until_all_have_their_least(
+    held: Any, kept: str, asked: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert few_of(held, monkeypatch) == kept
+    assert held.asked == asked
+
+
+def test_without_an_answer_at_all_there_are_no_rations(monkeypatch: pytest.MonkeyPatch) -> None:
+    with pytest.raises(SolveError):
+        few_of(Held(None), monkeypatch)
+
+
+def test_what_gets_the_smallest_part_of_its_least_stands_in_the_way() -> None:
+    held: Any = Held(None, [0.5, 1.5, 3.0], [1, 1, 1], must="..x")
+    held.least = np.array([1.0, 5.0, 9.0])
+    assert marks(_possible(held, bools("xxx"))) == "x.x"
+    assert held.asked == ["xxx 3 rough", "..x xx. 3 rough", "x.x 3 rough"]
+    with pytest.raises(SolveError):
+        _possible(Held(None, must="xxx"), bools("xxx"))  # type: ignore[arg-type]
+    assert marks(_possible(Held([1, 1, 1]), bools("x.x"))) == "x.x"  # type: ignore[arg-type]
+
+
+# --- one thing for another -----------------------------------------------------------------------
+
+
+def test_the_cheapest_hays_and_all_that_is_in_use_are_looked_at() -> None:
+    # Ten hays, a feed, a hay in the next ration, one of another group, one that cannot be.
+    count = 14
+    span, group = np.zeros(count, dtype=int), np.zeros(count, dtype=int)
+    span[11], group[12] = 1, 1
+    least, most = np.full(count, 1.0), np.full(count, 1.0)
+    most[13] = 0.9
+    held: Any = one(
+        at=np.arange(count),
+        group=group,
+        span=span,
+        source=np.arange(count),
+        counts=np.ones(count, dtype=bool),
+        least=least,
+        most=most,
+        must=np.zeros(count, dtype=bool),
+        limits=one(is_hay=np.arange(count) != 10),
+    )
+    cost, x = np.arange(float(count))[::-1], np.zeros(count)
+    prices: Any = one(reduced_cost=cost, x=x)
+    none = np.zeros(count, dtype=bool)
+    assert marks(looked_at(held, 0, none, prices)) == "...xxxxxxxxx.."
+    held.must[0], x[1], x[2] = True, 2e-6, 1e-6
+    assert marks(looked_at(held, 0, none, prices)) == "xx.xxxxxxxxx.."
+    none[2] = True
+    assert marks(looked_at(held, 0, none, prices)) == "xxxxxxxxxxxx.."
+    held.counts[10] = False
+    assert marks(looked_at(held, 0, none, prices)) == "xxxxxxxxxx.x.."
+
+
+def read(rows: SparseRows) -> list[tuple[float, dict[int, float]]]:
+    found: list[tuple[float, dict[int, float]]] = [(high, {}) for high in rows.upper.tolist()]
+    for row, column, value in zip(rows.row, rows.column, rows.value, strict=True):
+        found[row][1][int(column)] = float(value)
+    assert rows.lower.tolist() == [-INF] * len(found)
+    return found
+
+
+def test_no_more_are_in_use_than_may_be_or_have_to_be() -> None:
+    noted: list[Any] = []
+    session: Any = one(add_rows=noted.append)
+    y, span = np.array([10, 11, 12, 13]), np.array([0, 0, 1, 1])
+    _at_most(session, y, span, bools("xxx."), 1, bools("xx.."))
+    (rows,) = noted
+    assert read(rows) == [(2.0, {10: 1.0, 11: 1.0}), (1.0, {12: 1.0})]
+    _at_most(session, y, span, bools("...."), 1, bools("xx.."))
+    assert len(noted) == 1
+
+
+@pytest.mark.parametrize(
+    ("price", "others", "begun"),
+    [
+        (12.0, "....", [{21: 1.0, 30: -1.0, 20: -1.0}, {22: 1.0, 31: -1.0}]),
+        (12.0, "....x", [{21: 1.0, 30: -1.0, 20: -1.0}]),
+        (0.0, "....", []),
+    ],
+)
+def test_a_hay_begins_where_it_was_not_in_the_ration_before(
+    price: float, others: str, begun: Any
+) -> None:
+    # Hay 0 in both rations, hay 1 and a feed in the second; hay 1 of the first stands last.
+    held: Any = one(
+        source=np.array([0, 0, 1, 2, 1]),
+        span=np.array([0, 1, 1, 1, 0]),
+        group=np.zeros(5, dtype=int),
+        limits=one(change_usd=price, is_hay=np.array([True, True, False])),
+    )
+    noted: list[Any] = []
+    session: Any = one(
+        add_columns=lambda *what: noted.append(what) or np.arange(30, 30 + len(what[0])),
+        add_rows=noted.append,
+    )
+    _begun(session, held, np.arange(4), np.arange(20, 24), bools(others.ljust(5, ".")))
+    if not begun:
+        assert noted == []
+        return
+    (cost, low, high), rows = noted
+    assert read(rows) == [(0.0, each) for each in begun]
+    count = len(begun)
+    assert [cost.tolist(), low.tolist(), high.tolist()] == [
+        [12.0] * count,
+        [0.0] * count,
+        [1.0] * count,
+    ]
+
+
+def exchange(**what: Any) -> Any:
+    """Return four things of a ration, two of them in use, and two of another."""
+    held = one(
+        group=np.array([0, 0, 0, 0, 1, 1]),
+        span=np.array([0, 0, 0, 0, 0, 1]),
+        source=np.array([0, 1, 2, 3, 0, 1]),
+        at=np.arange(6),
+        counts=np.ones(6, dtype=bool),
+        must=np.zeros(6, dtype=bool),
+        least=np.array([1.0, 1.0, 2.0, 0.0, 1.0, 1.0]),
+        most=np.full(6, 5.0),
+        limits=one(
+            is_hay=np.array([True, False, True, False]),
+            hays=np.array([1, 1]),
+            things=np.array([2, 2]),
+        ),
+    )
+    made = Exchange(held, bools("xx...."), np.zeros(0), 9)
+    made.now = one(reduced_cost=np.array([0.0, 0.0, -3.0, -9e6, -4.0, 0.0]), objective=0.0)  # type: ignore[assignment]
+    made.usd = 100.0
+    for name, value in what.items():
+        setattr(made, name, value)
+    return made
+
+
+def test_rations_are_looked_at_by_what_something_would_save_there() -> None:
+    made = exchange()
+    assert made.ration.tolist() == [0, 0, 0, 0, 2, 3]
+    assert made._worth(made.now).tolist() == pytest.approx([0.0, 0.0, 6.0, 9.0, 4.0, 0.0])
+    assert made._in_order() == [0, 2, 3]
+    made.held.most[3] = -1.0
+    made.held.counts[5] = False
+    assert made._worth(made.now)[3] == -INF
+    made.held.least[2] = 1.0
+    assert made._in_order() == [2, 0]
+
+
+@pytest.mark.parametrize(
+    ("mine", "new", "out", "room"),
+    [
+        ([0, 1], 2, -1, False),
+        ([0, 1], 2, 0, True),
+        ([0, 1], 2, 1, False),
+        ([0, 1], 3, -1, False),
+        ([0, 1], 3, 1, True),
+        ([0], 3, -1, True),
+        # Who has too many keeps as many.
+        ([0, 2, 1], 3, 1, True),
+        ([0, 2], 1, 0, True),
+        ([0, 2], 4, 0, True),
+    ],
+)
+def test_there_is_room_for_few_hays_and_few_things(
+    mine: list[int], new: int, out: int, room: bool
+) -> None:
+    assert exchange()._room(np.array(mine), new, out) == room
+
+
+@pytest.mark.parametrize(
+    ("usd", "objective", "found", "taken"),
+    [
+        (100.0, 99.9, 99.9, True),
+        (100.0, 99.9991, 99.9, False),
+        (100.0, 99.9, 99.9991, False),
+        (100.0, 99.9989, 99.9989, True),
+        (0.5, 0.5 - 1.05e-5, 0.5 - 1.05e-5, True),
+        (0.5, 0.5 - 0.95e-5, 0.5 - 0.95e-5, False),
+    ],
+)
+def test_a_program_must_be_cheaper_by_a_share_of_its_cost(
+    usd: float, objective: float, found: float, taken: bool
+) -> None:
+    tried: list[str] = []
+    made = exchange(usd=usd, _usd=lambda at, used: found)
+    made._solved = lambda used: tried.append(marks(used)) or one(objective=objective)
+    assert made._take(0, 2) == taken
+    assert (tried, made.left) == ([".xx..."], 8)
+    assert marks(made.used) == (".xx..." if taken else "xx....")
+    assert made.usd == (found if taken else usd)
+    for out, new, used in ((-1, 2, "xxx..."), (1, -1, "x....."), (0, -1, ".x....")):
+        made = exchange(usd=usd, _solved=lambda used: tried.append(marks(used)))
+        assert not made._take(out, new)
+        assert tried[-1] == used
+    tried.clear()
+    assert not exchange(left=0, _solved=lambda used: tried.append("x"))._take(0, 2)
+    assert tried == []
+
+
+def test_what_costs_is_taken_out_first_and_what_saves_most_put_in() -> None:
+    tried: list[tuple[int, int]] = []
+    made = exchange(_take=lambda out, new: bool(tried.append((out, new))))
+    here = np.arange(4)
+    made.now.reduced_cost[:2] = 1.0, 2.0
+    made.held.must[0] = True
+    made._room = lambda mine, new, out: out != -1 or new == 3
+    assert not made._once(here)
+    assert tried == [(1, -1), (-1, 3), (1, 3), (1, 2)]
+    # No more than four are tried.
+    tried.clear()
+    made = exchange(_take=lambda out, new: bool(tried.append((out, new))), used=bools("......"))
+    made.now.reduced_cost[:] = [-1.0, -2.0, -3.0, 0.0, -5.0, -6.0]
+    made.held.least[:] = 1.0
+    made.held.counts[3] = True
+    made._room = lambda mine, new, out: True
+    made._once(np.arange(6))
+    assert tried == [(-1, 5), (-1, 4), (-1, 2), (-1, 1)]
+
+
+def test_exchanges_go_on_while_they_help() -> None:
+    helps = iter([True, False, False, False])
+    made = exchange(_once=lambda here: next(helps))
+    assert made._change(0)
+    assert not made._change(0)
+    rounds = iter([True, False, False, False])
+    made = exchange(_change=lambda one: next(rounds), _in_order=lambda: [0, 2], _usd=lambda *_: 5.0)
+    made._solved = lambda used: one()
+    assert marks(made.run()) == "xx...."
+    assert next(rounds, "none left") == "none left"
+    assert marks(exchange(_solved=lambda used: None).run()) == "xx...."
+
+
+# --- whole steps ---------------------------------------------------------------------------------
+
+
+def stepped(
+    shorts: Sequence[Sequence[float]],
+    of_farm: float = 0.0,
+    *,
+    monkeypatch: pytest.MonkeyPatch,
+) -> tuple[list[tuple[int, int, int]], Any]:
+    """Round two rations that are then short by so much after each pass; return what was rounded."""
+    noted: list[tuple[int, int, int]] = []
+    passes = {0: (0.0, 0.0)} | {at + 1: tuple(one) for at, one in enumerate(shorts)}
+
+    class Stepping:
+        def __init__(self, *what: Any) -> None:
+            pass
+
+        def round_ration(self, group: int, number: int, finer: int) -> Any:
+            noted.append((group, number, finer))
+            return {1: 1, 5: 2, 0: 3}[finer]
+
+    def by_ration(x: Any) -> dict[tuple[int, int], float]:
+        return {(0, 0): passes[x][0], (0, 1): passes[x][1]}
+
+    @dataclass(frozen=True)
+    class Of:
+        x: Any
+        used: Any = None
+        cost: float = 0.0
+
+    monkeypatch.setattr(practical, "_Stepping", Stepping)
+    monkeypatch.setattr(practical, "eaters", lambda problem: [0])
+    held: Any = one(
+        model=one(problem=None),
+        spans=one(starts=[(0, 3)]),
+        short_by_ration=by_ration,
+        short_usd=lambda x: sum(by_ration(x).values()) + (of_farm if x else 0.0),
+        cost_of=lambda x, used: 10.0 * x,
+    )
+    found = practical.practical(held, Of(0), Measured(np.zeros(0)))  # type: ignore[arg-type]
+    return noted, found
+
+
+BOTH = [(0, 0), (0, 1)]
+
+
+@pytest.mark.parametrize(
+    ("shorts", "of_farm", "passes"),
+    [
+        ([(0.0, 1.0)], 1.0, [(1, BOTH)]),
+        ([(0.0, 1.1), (0.0, 0.0)], 0.0, [(1, BOTH), (5, BOTH[1:])]),
+        ([(2.0, 1.1), (0.0, 9.0), (0.0, 9.0)], 0.0, [(1, BOTH), (5, BOTH), (0, BOTH[1:])]),
+        ([(0.0, 0.0)] * 3, 1.1, [(1, BOTH), (5, BOTH), (0, BOTH)]),
+    ],
+)
+def test_finer_steps_are_taken_where_coarse_ones_leave_something_short(
+    shorts: Any, of_farm: float, passes: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    noted, found = stepped(shorts, of_farm, monkeypatch=monkeypatch)
+    assert noted == [(*ration, finer) for finer, rations in passes for ration in rations]
+    assert found.x == len(passes)
+    assert found.cost == 10.0 * len(passes)
+
+
+# --- the search ----------------------------------------------------------------------------------
+
+
+def search(**what: Any) -> Any:
+    made: Any = object.__new__(RationSearch)
+    made._meter, made._first_work, made._least_short = one(work=0.0), 10.0, 5.0
+    made._options = one(effort=100.0, stop=None)
+    made._seconds = lambda: 1.0
+    made._weekly = one(problem=one(fixed_usd=0.0))
+    made._say = lambda what: None
+    for name, value in what.items():
+        setattr(made, name, value)
+    return made
+
+
+@pytest.mark.parametrize(
+    ("work", "short", "seconds", "over"),
+    [
+        (109.9, 6.0, 1.0, False),
+        (110.0, 6.0, 1.0, True),
+        (110.0, 6.1, 1.0, False),
+        (409.9, 6.1, 1.0, False),
+        (410.0, 6.1, 1.0, True),
+        (0.0, 0.0, 0.0, True),
+        (0.0, 0.0, -1.0, True),
+    ],
+)
+def test_four_times_the_effort_is_spent_while_something_is_short(
+    work: float, short: float, seconds: float, over: bool
+) -> None:
+    made = search(_meter=one(work=work), _seconds=lambda: seconds)
+    best: Any = one(program=one(x=None), held=one(short_usd=lambda x: short))
+    assert made._over(best) == over
+
+
+def program(cost: float, *starts: tuple[int, ...]) -> Any:
+    return one(spans=one(starts=starts), cost=cost)
+
+
+@pytest.mark.parametrize(
+    ("now", "other", "better"),
+    [
+        (program(100.0, (0,)), program(99.9, (0,)), True),
+        (program(100.0, (0,)), program(99.99995, (0,)), False),
+        (program(100.0, (0,)), program(100.0 - 1.1e-4, (0,)), True),
+        (program(0.5, (0,)), program(0.5 - 1.05e-6, (0,)), True),
+        (program(0.5, (0,)), program(0.5 - 0.95e-6, (0,)), False),
+        # A further ration has to save ten dollars, and one less may cost them.
+        (program(100.0, (0,), ()), program(90.1, (0, 5), ()), False),
+        (program(100.0, (0,), ()), program(89.9, (0, 5), ()), True),
+        (program(100.0, (0, 5)), program(109.9, (0,)), True),
+        (program(100.0, (0, 5)), program(110.1, (0,)), False),
+    ],
+)
+def test_a_better_program_is_kept(now: Any, other: Any, better: bool) -> None:
+    best: Any = Best(now, one())
+    held: Any = one(program=lambda used, loads: other)
+    assert search()._take(best, held, None, None) == better
+    assert best.program is (other if better else now)
+    assert (best.held is held) == better
+
+
+def test_rations_are_counted_over_all_groups() -> None:
+    assert _rations(Spans(((0, 3), (1,), ()), (5, 5, -1))) == 3
+
+
+def test_what_is_short_is_given_other_things_the_worst_first() -> None:
+    tried: list[tuple[int, int]] = []
+    made = search(
+        _other_things=lambda best, *ration: tried.append(ration), _over=lambda best: False
+    )
+    short = {(0, 0): 3.0, (0, 1): 9.0, (1, 0): 4.0, (1, 1): 2.1}
+    best: Any = one(program=one(x=None), held=one(short_by_ration=lambda x: short))
+    made._mend(best, {(0, 0): 2.0, (0, 1): 1.0, (1, 0): 3.1, (1, 1): 0.0})
+    assert tried == [(0, 1), (1, 1)]
+    tried.clear()
+    made._over = lambda best: True
+    made._mend(best, dict.fromkeys(short, 0.0))
+    assert tried == []
+
+
+def test_each_ration_keeps_the_things_of_its_middle_its_first_or_its_last_week() -> None:
+    used = np.array([[[True, False, False, False], [False, True, True, False]]])
+    old: Any = one(used=used)
+    spans = Spans(((0,),), (3,))
+    found = [one[0].tolist() for one in _carried(old, spans, 0)]
+    assert found == [
+        [[False] * 4, [True] * 4],
+        [[True] * 4, [False] * 4],
+        [[False] * 4, [False] * 4],
+    ]
+    # Where all are alike there is one way.
+    same: Any = one(used=np.ones((1, 2, 4), dtype=bool))
+    assert len(_carried(same, spans, 0)) == 1
+    assert old.used is used
