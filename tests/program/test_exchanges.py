@@ -50,7 +50,7 @@ class Held:
         self.answers, self.asked = list(answers), list[Any]()
         count = len(must)
         self.counts, self.must = np.ones(count, dtype=bool), bools(must)
-        self.least, self.at = np.full(count, least), np.arange(count)
+        self.least, self.at = np.ones(count), np.arange(count)
         self.group = self.span = np.zeros(count, dtype=int)
         self.source = np.arange(count)
         self.limits = one(is_hay=np.zeros(count, dtype=bool), hays=[9], things=[things])

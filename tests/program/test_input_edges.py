@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from types import SimpleNamespace
 from typing import Any
@@ -10,7 +11,7 @@ import numpy as np
 import pytest
 
 from rickyard.farm import AnimalClass, FedRow, Feed, FeedKind, Group, MoveKind
-from rickyard.program.inputs import class_limits, fill, needs, source_limits
+from rickyard.program.inputs import class_limits, fill, needs, opening_stock, source_limits
 from rickyard.program.inputs.class_limits import (
     bound_in,
     class_notes,
@@ -32,7 +33,9 @@ from rickyard.program.inputs.opening_stock import (
 )
 from rickyard.program.inputs.source_limits import _loss_notes, least_on_offer, most_a_head
 from rickyard.program.inputs.source_values import _degradable, lot_prices
+from rickyard.quantities import OutOfRange
 from support.farms import START
+from support.season_farms import hay
 
 DAY = timedelta(days=1)
 NAN = np.nan
@@ -177,6 +180,44 @@ def test_what_fills_is_the_mean_of_a_ration_by_head_days() -> None:
 def test_months_are_counted_from_baling_and_never_backwards() -> None:
     found = _months_since(START, [START - DAY, START, START + 30 * DAY, START + 61 * DAY])
     assert found.tolist() == pytest.approx([0.0, 0.0, 30 / 30.4375, 61 / 30.4375])
+
+
+@pytest.mark.parametrize(
+    ("counted", "gone", "kg", "months"),
+    [
+        # Ten bales of 500 kg at 80 %, counted ten days before the season or five days into it.
+        (-10, -2.0, 4000.0, 10.0),
+        (5, -2.0, 4000.0, 0.0),
+        (-10, -13.0, 0.0, 10.0),
+    ],
+)
+def test_a_lot_is_brought_to_the_season_and_through_it(
+    counted: int, gone: float, kg: float, months: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[float] = []
+
+    def kept(storage: Any, first: Any, last: Any, rain: float, wrap: Any) -> Any:
+        return 1.0 - 0.1 * (np.asarray(last) - np.asarray(first))
+
+    monkeypatch.setattr(opening_stock, "remaining_fraction", kept)
+    book = one(since_count=lambda day: gone if day == START else 99.0, lines=[])
+    monkeypatch.setattr(opening_stock, "book_of", lambda *what: book)
+    monkeypatch.setattr(
+        opening_stock, "storage_loss_remark", lambda storage, at, *what: asked.append(at)
+    )
+    lot = replace(
+        hay("l", 55.0, 9.0, 6.0, 60.0),
+        baled_on=START - 30 * DAY,
+        counted_on=START + counted * DAY,
+    )
+    season = one(start=START, end=START + 14 * DAY, rainfall_mm_per_year=500.0)
+    farm: Any = one(season=season, moves=(), fed=())
+    found = opening_stock.yard_lot(farm, lot, 80.0, herd().periods)
+    assert found.start_kg_dm == pytest.approx(kg * (1.0 - 0.1 * months / 30.4375))
+    assert found.kept.tolist() == pytest.approx([1.0 - 0.7 / 30.4375] * 2)
+    assert (found.bale_weight_kg, found.cautions) == (500.0, ())
+    opening_stock.yard_lot(farm, lot, 80.0, ())
+    assert asked == pytest.approx([44 / 30.4375] * 2)
 
 
 def test_no_rain_told_is_the_humid_end() -> None:
@@ -401,6 +442,41 @@ def test_the_most_of_a_feed_a_head(feed: Feed, cow: float, ewe: float) -> None:
     assert most(one(**rule))[1][1] == pytest.approx(ewe)
     assert most(one(**{**rule, "source_id": "lot"}))[0][1] == pytest.approx(cow)
     assert most(one(**{**rule, "rule": one(demand="share")}))[0][1] == pytest.approx(cow)
+
+
+def test_a_share_holds_for_the_light_and_where_its_rule_holds() -> None:
+    lot = one(lot_id="l", feed_from=START + 7 * DAY, feed_by=None)
+    feed = Feed("f", "F", FeedKind.SUPPLEMENT, 0.2, to_on=START + 13 * DAY)
+    farm: Any = one(groups=[COWS, EWES], lots=[lot], feeds=[feed])
+    season = herd(full_weight_kg=np.array([[99.0, 100.0], [50.0, 50.0]]))
+
+    def shares(
+        most: float, demand: str = "share", under: float | None = None, first: int = 0
+    ) -> Any:
+        rule = one(demand=demand, most_share=most)
+        held = {"under_kg": under, "holds": lambda start, days: start >= START + first * DAY}
+        bound = [one(group_id="Cows", source_id="f", rule=rule, **held)]
+        share, allowed = source_limits.shares_and_allowed(farm, season, bound)
+        assert share[1].tolist() == [[1.0, 1.0]] * 2
+        assert allowed[1].tolist() == [[False, True], [True, False]]
+        return share[0, 1].tolist(), allowed[0, 1].tolist()
+
+    assert shares(0.25) == ([0.25, 0.25], [True, False])
+    assert shares(0.25, under=100.0) == ([0.25, 1.0], [True, False])
+    assert shares(0.25, first=7) == ([1.0, 0.25], [True, False])
+    assert shares(0.0, "none") == ([0.0, 0.0], [False, False])
+    assert shares(0.25, "keep") == ([1.0, 1.0], [True, False])
+
+
+@pytest.mark.parametrize(("starch", "refused"), [(None, False), (10.0, False), (10.1, True)])
+def test_a_mineral_on_offer_holds_little_starch(starch: float | None, refused: bool) -> None:
+    value: Any = one(fat_pct=None, starch_pct=starch, npn_cp_pct=0.0)
+    block = Feed("m", "Block", FeedKind.MINERAL, 0.9)
+    if not refused:
+        source_limits._refuse_meal(block, value)
+        return
+    with pytest.raises(OutOfRange, match=r"10\.1% starch, more than the 10%"):
+        source_limits._refuse_meal(block, value)
 
 
 def test_who_wastes_alike_is_named_up_to_three(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -57,7 +57,7 @@ def _most_kg_dm(look: AuditView, feed: Feed, cell: GroupPeriod) -> float:
         usual = MOST_GRAIN_PCT_BW / 100.0 * cell.full_weight_kg if held else float("inf")
         return min(feed.most_kg_per_head_day * dm_frac, usual)
     if feed.kind is FeedKind.MINERAL:
-        return max(MOST_MINERAL_KG, feed.least_kg_per_head_day or 0.0) * dm_frac
+        return max(MOST_MINERAL_KG, feed.least_kg_per_head_day or MOST_MINERAL_KG) * dm_frac
     if feed.kind is FeedKind.GRAIN:
         return MOST_GRAIN_PCT_BW / 100.0 * cell.full_weight_kg
     return float("inf")

@@ -172,7 +172,7 @@ def least_on_offer(
         i = len(farm.lots) + number
         _refuse_meal(feed, values[i])
         each = [mineral_kg(group, feed.least_kg_per_head_day) for group in farm.groups]
-        taken = np.array(each).reshape(-1, 1) * values[i].dm_pct / 100.0
+        taken = np.array(each)[:, None] * values[i].dm_pct / 100.0
         least[:, i, :] = np.where(needs.own, 0.0, taken)
         wanted = float((least[:, i, :] * due[:, i, :]).sum())
         if wanted <= most_buy_kg_dm[number]:
@@ -220,7 +220,8 @@ def most_a_head(
                 most[small, i, :] = np.minimum(most[small, i, :], usual[small])
         elif feed.kind is FeedKind.MINERAL:
             # One who says that stock take more than is published has seen them do it.
-            most[:, i, :] = max(MOST_MINERAL_KG, feed.least_kg_per_head_day or 0.0) * dm_frac
+            least = feed.least_kg_per_head_day or MOST_MINERAL_KG
+            most[:, i, :] = max(MOST_MINERAL_KG, least) * dm_frac
         elif feed.kind is FeedKind.GRAIN:
             most[:, i, :] = MOST_GRAIN_PCT_BW / 100.0 * needs.full_weight_kg
     source_at = {feed.feed_id: i for i, feed in enumerate(farm.feeds, start=len(farm.lots))}
