@@ -4,7 +4,9 @@ Everything that is read off a farm before a single row of the problem is written
 """
 
 # fmt: off
-from rickyard.program.inputs import class_limits, fill, needs, needs_by_period, source_limits
+from rickyard.program.inputs import (
+    class_limits, fill, needs, needs_by_period, opening_stock, source_limits,
+)
 from rickyard.program.inputs.class_limits import FLOOR_RULES, SMALL_MINERAL_KG, bound_in
 from rickyard.program.inputs.drinking_water import water_no3n_mg, water_sulfur_g
 from rickyard.program.inputs.fed_before import LOOK_BACK_DAYS, daily_before_kg, open_before
@@ -29,7 +31,7 @@ __all__ = [
     "LOOK_BACK_DAYS", "MOST_GRAIN_PCT_BW", "MOST_MINERAL_KG", "NeedTable", "SMALL_MINERAL_KG",
     "SourceTable", "TRAMPLED_PCT", "UNKNOWN_RAINFALL_MM", "assumed", "bound_in", "cautioned",
     "class_limits", "daily_before_kg", "feed_values", "fill", "fill_of", "grazing_cautions",
-    "held_steady", "needs", "needs_by_period", "needs_of", "open_before", "season_conditions",
-    "season_days", "season_periods", "season_series", "season_storms", "season_weather",
-    "source_limits", "sources_of", "water_no3n_mg", "water_sulfur_g", "yard_lot",
+    "held_steady", "needs", "needs_by_period", "needs_of", "open_before", "opening_stock",
+    "season_conditions", "season_days", "season_periods", "season_series", "season_storms",
+    "season_weather", "source_limits", "sources_of", "water_no3n_mg", "water_sulfur_g", "yard_lot",
 ]
