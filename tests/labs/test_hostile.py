@@ -12,9 +12,9 @@ import pytest
 
 from rickyard.labs.common.shapes import Refused
 from rickyard.labs.intake import read_file, reading_as_json, take_in
-from rickyard.labs.reading.apart import parsed_in_here
+from rickyard.labs.parsing.apart import parsed_in_here
+from rickyard.labs.parsing.limits import MOST_BYTES, MOST_TEXT_BYTES
 from rickyard.labs.reading.kinds import kind_of
-from rickyard.labs.reading.limits import MOST_BYTES, MOST_TEXT_BYTES
 from rickyard.labs.reading.texts import text_documents
 from rickyard.labs.understanding import understood
 from support.lab_mutations import mutated, seeds

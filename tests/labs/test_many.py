@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import subprocess
+import sys
 
 import openpyxl
 import pytest
@@ -88,6 +90,16 @@ def test_the_work_does_not_grow_with_the_number_of_numbers(monkeypatch):
     # A name is looked at once in each way a label may be written; a plain number never.
     assert looked["labels"] < 8 * few
     assert looked["numbers"] < 3 * few
+
+
+def test_a_workbook_is_parsed_by_a_process_that_loads_nothing_of_what_is_understood():
+    told = (
+        "import sys, rickyard.labs.parsing.apart, rickyard.labs.parsing.workbooks;"
+        "print(*(one for one in sys.modules if one.startswith(('rickyard.', 'numpy'))))"
+    )
+    done = subprocess.run([sys.executable, "-c", told], capture_output=True, text=True, check=True)
+    rooms = {".".join(one.split(".")[1:3]) for one in done.stdout.split()}
+    assert rooms <= {"version", "labs", "labs.common", "labs.parsing"}
 
 
 def test_samples_are_joined_with_work_that_grows_with_their_number(monkeypatch):

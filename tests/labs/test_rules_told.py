@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rickyard.forage.plausibility import RULES
 from rickyard.kinds import Forage
-from rickyard.labs.common import told_rule
+from rickyard.labs.science import told_rule
 
 
 def test_a_rule_speaks_where_a_value_that_it_looks_at_was_not_reported() -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Final
 
 from rickyard.farm import Analyte, Basis, Report
@@ -232,6 +233,7 @@ class _Restating:
         return float(as_received_to_dm(value, self.dm_pct))
 
 
+@lru_cache(maxsize=512)
 def _kind(name: str) -> AnalyteKind:
     return kind_of(name.removesuffix("_min").removesuffix("_max"))
 

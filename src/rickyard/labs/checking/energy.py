@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from rickyard.forage.values import word_of
-from rickyard.labs.common import Question, Sample, Value, energies_of_tdn
+from rickyard.labs.common import Question, Sample, Value
+from rickyard.labs.science import energies_of_tdn
 from rickyard.labs.understanding import UNIT_WORDS
 from rickyard.labs.vocabulary import in_canonical
 

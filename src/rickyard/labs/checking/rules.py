@@ -12,7 +12,8 @@ from rickyard.forage.plausibility import RULES, broken_rules
 from rickyard.forage.values import column_values, columns_of_rows, shipped_screens
 from rickyard.kinds import Forage
 from rickyard.labs.checking.forages import forage_of, is_wet
-from rickyard.labs.common import Question, Sample, told_rule
+from rickyard.labs.common import Question, Sample
+from rickyard.labs.science import told_rule
 
 #: Rules that this package checks itself, with rounding: the sum of dry matter and moisture, and
 #: the two bases of a value; and a form of nitrate that is not printed, which is asked already.

@@ -17,8 +17,9 @@ from typing import Final
 from rickyard.farm import Analyte, Basis, Farm, LabPackage, Report
 from rickyard.folder import FarmFolder, write_folder
 from rickyard.folder.tables import header_of
-from rickyard.labs.common import Correction, FileReading, Sample, Value, read_farm_folder
+from rickyard.labs.common import Correction, FileReading, Sample, Value
 from rickyard.labs.matching import Match
+from rickyard.labs.science import read_farm_folder
 
 SOURCES: Final = "sources"
 CORRECTIONS: Final = "corrections.csv"

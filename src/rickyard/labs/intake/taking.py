@@ -12,7 +12,7 @@ from pathlib import Path
 
 from rickyard.farm import Farm, LabPackage, Report
 from rickyard.labs.checking import check
-from rickyard.labs.common import Document, FileReading, Question, Refused, read_farm_folder
+from rickyard.labs.common import Document, FileReading, Question, Refused
 from rickyard.labs.intake.accept import accept, accept_prices, report_from, seen_before
 from rickyard.labs.intake.others import forage_alone, is_feed_tag, other_test
 from rickyard.labs.intake.withdrawn import ask_of_withdrawn
@@ -26,6 +26,7 @@ from rickyard.labs.layouts import (
 from rickyard.labs.matching import Match, history_questions, match_samples
 from rickyard.labs.prices import price_list
 from rickyard.labs.reading import documents_of
+from rickyard.labs.science import read_farm_folder
 from rickyard.labs.understanding import Understood, understood
 
 _NO_REPORT = (

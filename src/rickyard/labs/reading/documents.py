@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rickyard.labs.common import Document
-from rickyard.labs.reading.apart import parsed_apart
+from rickyard.labs.parsing import parsed_apart
 from rickyard.labs.reading.kinds import kind_of
 from rickyard.labs.reading.texts import text_documents
 

@@ -7,7 +7,7 @@ import zipfile
 from typing import Final
 
 from rickyard.labs.common import Refused
-from rickyard.labs.reading.limits import (
+from rickyard.labs.parsing import (
     MOST_BYTES,
     MOST_PACKED_RATIO,
     MOST_PARTS,

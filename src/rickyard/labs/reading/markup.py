@@ -10,7 +10,7 @@ from html.parser import HTMLParser
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.reading.limits import MOST_COLUMNS, MOST_TEXT
+from rickyard.labs.parsing import MOST_COLUMNS, MOST_TEXT
 
 _MARKUP: Final = re.compile(
     r"^\s*(?:<\?xml[^>]*>\s*)?(?:<!doctype html|<html|<table|<head|<body|<meta)", re.IGNORECASE

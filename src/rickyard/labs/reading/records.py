@@ -10,7 +10,7 @@ from typing import Final, TypeAlias
 from xml.etree import ElementTree
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.reading.limits import MOST_CELLS, MOST_TEXT
+from rickyard.labs.parsing import MOST_CELLS, MOST_TEXT
 from rickyard.labs.vocabulary import field_of, is_only_basis, is_only_unit, label_of
 
 Node: TypeAlias = "Mapping[str, Node] | Sequence[Node] | str"

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.reading.limits import MOST_CELLS, MOST_TEXT
+from rickyard.labs.parsing import MOST_CELLS, MOST_TEXT
 from rickyard.labs.vocabulary import (
     Op,
     basis_in,

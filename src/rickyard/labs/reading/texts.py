@@ -9,7 +9,7 @@ from collections import Counter
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page, Refused
-from rickyard.labs.reading.limits import MOST_ACROSS, MOST_CELLS, MOST_COLUMNS, MOST_TEXT
+from rickyard.labs.parsing import MOST_ACROSS, MOST_CELLS, MOST_COLUMNS, MOST_TEXT
 from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_document
 from rickyard.labs.reading.records import record_document
 from rickyard.labs.reading.segments import segment_document

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from rickyard.forage.values import word_of
-from rickyard.labs.common import ANALYTE_SPECS, Question, Sample, Value
+from rickyard.labs.common import Question, Sample, Value
+from rickyard.labs.science import ANALYTE_SPECS
 from rickyard.labs.tables import DraftSample, Found, Hint
 from rickyard.labs.understanding.among import (
     HIDDEN,

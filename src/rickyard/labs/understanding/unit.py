@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from rickyard.labs.common import ANALYTE_SPECS, Sample, Value
+from rickyard.labs.common import Sample, Value
+from rickyard.labs.science import ANALYTE_SPECS
 from rickyard.labs.understanding.asks import UNIT_WORDS, which_unit
 from rickyard.labs.understanding.legend import ENERGIES, Legend
 from rickyard.labs.vocabulary import fits, in_vocabulary, units_that_fit

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from rickyard.labs.common import ANALYTE_SPECS
+from rickyard.labs.science import ANALYTE_SPECS
 from rickyard.labs.vocabulary.texts import phrases
 from rickyard.labs.vocabulary.units import in_vocabulary
 from rickyard.quantities import UNITS

@@ -9,7 +9,7 @@ from typing import Final
 
 from rickyard.farm import Basis
 from rickyard.folder.tables import HEADERS
-from rickyard.labs.common import ANALYTE_SPECS
+from rickyard.labs.science import ANALYTE_SPECS
 from rickyard.labs.vocabulary.texts import distance, plain, tokens, without_marks
 from rickyard.labs.vocabulary.thesaurus import (
     canonical,
@@ -321,6 +321,7 @@ def _harmless(inner: str) -> bool:
     return not without_fillers(words) or bool(_ONLY_HOW.fullmatch(plain(inner)))
 
 
+@lru_cache(maxsize=4096)
 def _words(text: str) -> tuple[tuple[str, ...], int] | None:
     if text.strip() in _SHORT_FOREIGN:
         return (_SHORT_FOREIGN[text.strip()],), 0

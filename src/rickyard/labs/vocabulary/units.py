@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from rickyard.labs.common import ANALYTE_SPECS
+from rickyard.labs.science import ANALYTE_SPECS
 from rickyard.labs.vocabulary.texts import plain
 
 #: The basis of a value that is neither dry matter nor as received.

@@ -9,7 +9,7 @@ from datetime import date
 from importlib.util import find_spec
 
 from rickyard.labs.common import Cell, Document, Page, Refused
-from rickyard.labs.reading.limits import MEMORY_BYTES, SECONDS, WAITED_SECONDS
+from rickyard.labs.parsing.limits import MEMORY_BYTES, SECONDS, WAITED_SECONDS
 
 _TOO_LONG = (
     f"The file took longer than {SECONDS:.0f} seconds to open, or more memory than a report "
@@ -32,7 +32,7 @@ def parsed_apart(data: bytes, kind: str) -> Document:
     Refused
         If it cannot be read, or not within the limits.
     """
-    command = [sys.executable, "-m", "rickyard.labs.reading.apart", kind]
+    command = [sys.executable, "-m", "rickyard.labs.parsing.apart", kind]
     try:
         done = subprocess.run(
             command, input=data, capture_output=True, timeout=_waited(), check=False
@@ -135,10 +135,10 @@ def parsed_in_here(data: bytes, kind: str) -> Document:
         If it cannot be read.
     """
     if kind == "pdf":
-        from rickyard.labs.reading.pages import pdf_document
+        from rickyard.labs.parsing.pages import pdf_document
 
         return pdf_document(data)
-    from rickyard.labs.reading.workbooks import workbook_document
+    from rickyard.labs.parsing.workbooks import workbook_document
 
     return workbook_document(data, kind)
 

@@ -13,8 +13,8 @@ from dataclasses import replace
 import pypdfium2
 
 from rickyard.labs.common import Cell, Document, Page, Refused
-from rickyard.labs.reading.limits import MOST_PAGES
-from rickyard.labs.reading.signs import Sign, TurnedText, lines_of, signs_of
+from rickyard.labs.parsing.limits import MOST_PAGES
+from rickyard.labs.parsing.signs import Sign, TurnedText, lines_of, signs_of
 
 #: Between two signs of one word, between two words of one text: parts of the height of a letter.
 _WORD_GAP = 0.18

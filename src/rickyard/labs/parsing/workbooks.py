@@ -10,8 +10,8 @@ from typing import Any
 import python_calamine as calamine
 
 from rickyard.labs.common import Cell, Document, Page, Refused
-from rickyard.labs.reading.limits import MOST_CELLS, MOST_COLUMNS, MOST_TEXT
-from rickyard.labs.reading.workbook_parts import SheetParts, parts_of, shown
+from rickyard.labs.parsing.limits import MOST_CELLS, MOST_COLUMNS, MOST_TEXT
+from rickyard.labs.parsing.workbook_parts import SheetParts, parts_of, shown
 
 _DAMAGED = (
     "The workbook is damaged or locked and cannot be opened. Open it in a spreadsheet program, "

@@ -11,7 +11,7 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 
 from rickyard.labs.common import Refused
-from rickyard.labs.reading.limits import MOST_CELLS
+from rickyard.labs.parsing.limits import MOST_CELLS
 
 #: Signs whose feet differ by less than this part of their height stand in one line.
 _LINE_TOLERANCE = 0.45
