@@ -311,3 +311,15 @@ def test_a_row_counts_hays_only_where_there_are_more_than_may_be() -> None:
     rows = _at_once(one_must, np.arange(10, 17), chosen)
     assert rows.upper.tolist() == [2.0, 1.0]
     assert rows.row.tolist() == [0, 0, 0, 1, 1]
+
+
+def test_what_must_be_in_use_asks_for_its_own_least_alone() -> None:
+    model, uses = season(1)
+    must = np.zeros(model.problem.shape, dtype=bool)
+    must[:, 0, 0] = True
+    asked = uses_of(model, replace(uses.rules, must=must))
+    mine = (asked.source == 0) & (asked.period == 0)
+    assert mine.any()
+    assert not asked.least_kg[mine].any()
+    assert np.array_equal(asked.least_kg[~mine], uses.least_kg[~mine])
+    assert asked.least_kg[~mine].all()

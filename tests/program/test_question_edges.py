@@ -14,7 +14,7 @@ import pytest
 
 from rickyard.display import display_for
 from rickyard.farm import Farm
-from rickyard.program.ask import assurance_curve, wish_prices, without_hay
+from rickyard.program.ask import assurance_curve, sensitivity, wish_prices, without_hay
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.assurance_curve import _Season, price_of_assurance
 from rickyard.program.ask.on_request import Question
@@ -22,6 +22,7 @@ from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.ask.wish_prices import wish_costs
 from rickyard.program.ask.without_hay import _Instead, weeks_of, with_swap
 from rickyard.program.model.row_builder import GivenRows
+from rickyard.program.planning.season import solve_season
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.problem.use_rules import NO_LIMIT, use_rules_of
 from rickyard.program.result import LotReason
@@ -253,6 +254,30 @@ def test_coefficients_move_with_what_a_hay_gives_and_come_back() -> None:
     inquiry.problem = problem(0.1, "promised")
     with inquiry.other_hay(1) as ask:
         assert ask(problem(0.2)) == "anew"
+
+
+def test_a_part_stands_for_seasons_of_the_same_amounts_alone(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def whole(count: int = 9, period: int = 1) -> Any:
+        columns = one(group=np.zeros(2), source=np.ones(2), period=np.array([0, period]))
+        columns.count = count
+        return one(columns=columns)
+
+    monkeypatch.setattr(sensitivity, "build_model", lambda other: other)
+    monkeypatch.setattr(sensitivity, "narrowed", lambda model, kept: (("part of", model), None))
+    inquiry: Any = object.__new__(Inquiry)
+    inquiry._whole, inquiry._kept = whole(), np.array([True, False])
+    same, longer, later = whole(), whole(count=10), whole(period=2)
+    assert inquiry._model_of(same) == ("part of", same)
+    assert inquiry._model_of(longer) is None
+    assert inquiry._model_of(later) is None
+    inquiry._kept = np.array([True, True])
+    assert inquiry._model_of(longer) is longer
+
+
+def test_the_time_of_a_plan_is_what_has_gone_by() -> None:
+    assert 0.0 < solve_season(problem_of(a_farm()), str).seconds < 3600.0
 
 
 # --- assurance ---------------------------------------------------------------------------------

@@ -403,3 +403,346 @@ def test_in_a_large_season_the_next_reading_is_looked_for_while_one_is_settled(
     # What was done beside is counted too.
     assert ahead._left() == pytest.approx(apart._left(), rel=0.02)
     assert ahead._spent > 0.0
+
+
+# --- rounds of a search, each with what it may spend --------------------------------------------
+
+
+def in_one_piece(
+    choice: HayChoice | None, bound: float, *, ruled: bool = True, narrow: bool = False
+) -> tuple[Any, list[Any]]:
+    """Return a search that finds a choice whenever it looks at the whole, and what it looked at."""
+    one = bare(1000.0, 900.0)
+    one._uses = SimpleNamespace(rules=SimpleNamespace(any=ruled), column=np.zeros(5))
+    one._narrow, asked = narrow, list[Any]()
+
+    def part(best: HayChoice, freedom: Any) -> Any:
+        def search_(limits: Any) -> Any:
+            asked.append((freedom, limits))
+            return SimpleNamespace(work=0.25), choice
+
+        def steps_for(work: float) -> int:
+            return round(1000.0 * work)
+
+        return SimpleNamespace(steps_for=steps_for, search=search_, bound=lambda point: bound)
+
+    one._part = part
+    return one, asked
+
+
+def test_a_season_in_one_piece_is_searched_with_a_share_of_what_is_left() -> None:
+    one, asked = in_one_piece(None, 950.0)
+    one._search_whole(0.5)
+    ((freedom, limits),) = asked
+    assert (limits.gap, limits.nodes, limits.steps) == (0.0, 1_000_000, 1000)
+    assert freedom.groups.tolist() == [True] * 3
+    assert freedom.hays.tolist() == [True] * 5
+    assert freedom.others_move
+    assert (one._spent, one.bound, one.best.cost) == (0.25, 950.0, 1000.0)
+    one, asked = in_one_piece(None, 850.0, ruled=False)
+    one._search_whole()
+    assert (asked[0][1].steps, asked[0][0].groups.tolist()) == (2000, [False] * 3)
+    assert one.bound == 900.0
+    one, _ = in_one_piece(None, 950.0, narrow=True)
+    one._search_whole()
+    assert one.bound == 900.0, "what was left out might still matter"
+
+
+@pytest.mark.parametrize(
+    ("found", "bound", "settled", "times"),
+    [
+        (990.0, 990.0, 990.0, 1),
+        (990.0, 989.9901, 995.0, 6),
+        (990.0, 989.9899, 995.0, 1),
+        (990.0, 990.0, 990.0099, 1),
+        (990.0, 990.0, 990.0101, 6),
+    ],
+)
+def test_a_season_is_searched_again_while_its_best_breaks_a_curve(
+    found: float, bound: float, settled: float, times: int
+) -> None:
+    one, asked = in_one_piece(at_cost(found), bound)
+    one._standing.tangents.improve = lambda x, *, move: 1
+    one._settle = lambda used: at_cost(settled)
+    one._money = lambda: 1000.0
+    one._search_whole()
+    assert len(asked) == times
+    assert one.best.cost == settled
+    one, asked = in_one_piece(at_cost(990.0), 985.0)
+    one._options = PlanOptions(effort=0.27, threads=1)
+    one._money = lambda: 1e9
+    one._search_whole()
+    assert len(asked) == 1, "no effort is left"
+
+
+def test_parts_are_searched_wider_as_long_as_nothing_is_gained(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    one = bare(1000.0, 900.0)
+    one._uses = None
+    monkeypatch.setattr(search.first_solution, "cheapest_hays", lambda uses, best, count: count)
+    one._optimum = None
+    asked: list[Any] = []
+    gains = iter([True, False, True])
+
+    def sweep(hays: int, steps: int, groups: int, pool: Any) -> bool:
+        asked.append((hays, groups, steps))
+        return next(gains, False)
+
+    one._sweep, one._neighbours = sweep, lambda chance, together: together
+    one._in_parts(None)
+    four = [(4, 1, 12), (4, 1, 12), (4, 2, 12), (4, 1, 12), (4, 2, 12), (4, 2, 60)]
+    assert asked == [*four, *((count, *sets) for count in (6, 10) for sets in search.SWEEPS)]
+    asked.clear()
+    one._over = lambda: len(asked) >= 2
+    one._in_parts(None)
+    assert asked == [(4, 1, 12), (4, 2, 12)]
+
+
+def test_a_bound_is_raised_beside_the_first_part(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(search.first_solution, "cheapest_hays", lambda uses, best, count: count)
+    for raised, bound in ((950.0, 950.0), (850.0, 900.0)):
+        one = bare(1000.0, 900.0, spent=0.5)
+        one._uses = one._optimum = None
+        one._whole = SimpleNamespace(bound=lambda point, raised=raised: raised)
+        one._neighbours = lambda chance, together: ["a", "b", "c"]
+        one._bound_beside = lambda pool: SimpleNamespace(result=lambda: SimpleNamespace(work=0.25))
+        tried: list[Any] = []
+        one._try = lambda *what, tried=tried: tried.append(what)
+        one._over = lambda: True
+        one._in_parts("pool", bound_beside=True)
+        assert tried == [(["a"], 4, 12, None)]
+        assert (one._spent, one.bound) == (0.75, bound)
+
+
+@pytest.mark.parametrize(
+    ("hays", "narrow", "begin", "begun"),
+    [
+        (15_000, False, 0.6, True),
+        (15_001, False, 0.0, False),
+        (5, True, 0.0, False),
+        (5, False, 0.601, False),
+    ],
+)
+def test_the_whole_is_searched_beside_where_a_third_of_the_effort_is_enough_to_begin(
+    hays: int, narrow: bool, begin: float, begun: bool
+) -> None:
+    """Three tenths of two units of work."""
+    one = bare()
+    one._uses, one._narrow = SimpleNamespace(column=np.zeros(hays)), narrow
+    one._part = lambda best, freedom: SimpleNamespace(
+        work_to_begin=lambda: begin, steps_for=lambda work: round(1000.0 * work), minimise=None
+    )
+    limits: list[Any] = []
+    pool = SimpleNamespace(submit=lambda search_, limit: limits.append(limit) or "begun")
+    assert one._bound_beside(pool) == ("begun" if begun else None)
+    if begun:
+        assert (limits[0].gap, limits[0].nodes, limits[0].steps) == (search.NEAR_ENOUGH, 1, 600)
+
+
+def test_a_small_season_is_searched_whole_before_and_after_its_parts() -> None:
+    def order(hays: int, *, narrow: bool = False, over_after: int = 99) -> list[str]:
+        one, done = bare(), list[str]()
+        one._uses, one._narrow = SimpleNamespace(column=np.zeros(hays)), narrow
+        one._search_whole = lambda share=1.0: done.append(f"whole {share}")
+        one._read_again = lambda *_: done.append("read")
+        one._in_parts = lambda pool, *, bound_beside=False: done.append(f"parts {bound_beside}")
+        one._over = lambda: len(done) >= over_after
+        one._improve(None)
+        return done
+
+    assert order(400) == ["whole 0.5", "read", "parts False", "whole 1.0"]
+    assert order(401) == order(400, narrow=True) == ["read", "parts True"]
+    assert order(400, over_after=1) == ["whole 0.5"]
+    assert order(400, over_after=3) == ["whole 0.5", "read", "parts False"]
+
+
+def test_two_parts_share_what_is_left_and_both_are_taken_together() -> None:
+    one = bare(1000.0, 900.0)
+    one.best = at_cost(1000.0, np.zeros(4, dtype=bool))
+    one._uses = SimpleNamespace(group=np.array([0, 0, 1, 1]))
+    asked: list[Any] = []
+    found = iter([at_cost(990.0), None, at_cost(999.99995), at_cost(980.0)])
+
+    def part(best: HayChoice, freedom: Any) -> Any:
+        def search_(limits: Any) -> Any:
+            asked.append((freedom, limits.gap, limits.nodes, limits.steps))
+            return SimpleNamespace(work=0.25), next(found)
+
+        return SimpleNamespace(steps_for=lambda work: round(100.0 * work), search=search_)
+
+    one._part = part
+    taken: list[list[float]] = []
+    one._take_together = lambda better: (
+        taken.append([one.cost for one, _ in better]) or bool(better)
+    )
+    hays = np.array([True, False, False, False])
+    groups = [np.array([True, False, False]), np.array([False, True, False])]
+    assert one._try(groups, hays, 120, None)
+    assert [steps for *_, steps in asked] == [100, 100], "half of two units of work"
+    assert {(gap, nodes) for _, gap, nodes, _ in asked} == {(search.PART_GAP, 1)}
+    assert one._spent == 0.5
+    assert all(freedom.others_move for freedom, *_ in asked)
+    pool = SimpleNamespace(submit=lambda work, limits: SimpleNamespace(result=lambda: work(limits)))
+    assert one._try(groups, hays, 12, pool)
+    assert [steps for *_, steps in asked[2:]] == [12, 12]
+    assert taken == [[990.0], [980.0]]
+    one._over = lambda: True
+    assert not one._try(groups, hays, 12, None)
+    assert len(asked) == 4
+
+
+@pytest.mark.parametrize(("used", "moving"), [(1500, True), (1501, False)])
+def test_others_move_where_few_hays_are_in_use(used: int, moving: bool) -> None:
+    one = bare(1000.0, 900.0)
+    one.best = at_cost(1000.0, np.ones(used, dtype=bool))
+    freed: list[Any] = []
+
+    def part(best: HayChoice, freedom: Any) -> Any:
+        freed.append(freedom.others_move)
+        point = SimpleNamespace(work=0.0)
+        return SimpleNamespace(steps_for=lambda work: 1, search=lambda limits: (point, None))
+
+    one._part = part
+    assert not one._try([np.ones(3, dtype=bool)], np.zeros(used, dtype=bool), 1, None)
+    assert freed == [moving]
+
+
+def loading(split: float, ways: dict[float, float | None]) -> Any:
+    """Return a search for whole loads: what each number of them costs, ``None`` where it fails."""
+    one = bare()
+    one.held, one.settled = [], 0
+    now = SimpleNamespace(lower=0.0, upper=9.0)
+
+    def bound_loads(lower: Any, upper: Any) -> None:
+        now.lower, now.upper = float(lower[0]), float(upper[0])
+
+    def hold(used: Any, x: Any) -> None:
+        one.held.append(x.tolist())
+        now.lower = now.upper = float(x[0])
+
+    def settled() -> Any:
+        one.settled += 1
+        loads = min(max(split, now.lower), now.upper)
+        usd = ways.get(loads, 100.0)
+        if usd is None:
+            raise SolveError("not enough")
+        return SimpleNamespace(x=np.array([loads, 5.0]), objective=usd)
+
+    one._standing = SimpleNamespace(
+        model=SimpleNamespace(
+            lower=np.zeros(2),
+            upper=np.full(2, 9.0),
+            columns=SimpleNamespace(loads=np.array([-1, 0])),
+        ),
+        bound_loads=bound_loads,
+        hold=hold,
+        settled=settled,
+    )
+    return one
+
+
+@pytest.mark.parametrize(
+    ("split", "ways", "loads", "tries"),
+    [
+        (2.3, {2.0: 103.0, 3.0: 107.0}, 2.0, 3),
+        (2.3, {2.0: 107.0, 3.0: 103.0}, 3.0, 3),
+        (2.7, {2.0: 103.0, 3.0: 103.0}, 3.0, 3),
+        # A millionth cheaper is no cheaper.
+        (2.3, {2.0: 100.0, 3.0: 99.99995}, 2.0, 3),
+        (2.3, {2.0: 100.0, 3.0: 99.99985}, 3.0, 3),
+        (2.3, {2.0: None, 3.0: 107.0}, 3.0, 3),
+        # Where neither can be, the loads are rounded up.
+        (2.3, {2.0: None, 3.0: None}, None, 3),
+    ],
+)
+def test_loads_are_made_whole_in_the_cheaper_way(
+    split: float, ways: dict[float, float | None], loads: float | None, tries: int
+) -> None:
+    one = loading(split, ways)
+    x = np.array([split, 5.0])
+    if loads is None:
+        with pytest.raises(SolveError):
+            one._in_whole_loads(NONE, x)
+        assert one.held == [[3.0, 5.0]]
+        tries += 1
+    else:
+        assert one._in_whole_loads(NONE, x)[0] == loads
+        assert one.held == []
+    assert one.settled == tries
+
+
+def test_loads_are_rounded_up_but_for_rounding() -> None:
+    one = loading(2.0000005, {2.0: None, 3.0: None})
+    with pytest.raises(SolveError):
+        one._in_whole_loads(NONE, np.array([2.0000005, 5.0]))
+    assert one.held == [[2.0, 5.0]]
+
+
+@pytest.mark.parametrize("fails", [0, 1, 4, 5])
+def test_hays_that_cannot_all_get_their_least_are_fewer_four_times(
+    fails: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one = bare()
+    one._uses = SimpleNamespace(rules=SimpleNamespace(any=True), must="must", possible="all")
+    monkeypatch.setattr(search.first_solution, "first_uses", lambda standing, best, reading: 0)
+    one._with_enough = lambda used, reading: used + 1
+    one._optimum, asked = None, list[Any]()
+
+    def settle(used: Any) -> Any:
+        asked.append(used)
+        if len(asked) <= fails:
+            raise SolveError("not enough")
+        return used
+
+    one._settle = settle
+    if fails == 5:
+        with pytest.raises(SolveError):
+            one._first(None)
+    else:
+        assert one._first(None) == (fails if fails < 4 else "must")
+    assert asked == [0, 1, 2, 3, "must"][: min(fails, 4) + 1]
+    one._uses.rules.any = False
+    asked.extend([None] * 5)
+    assert one._first(None) == "all"
+
+
+def test_the_whole_is_searched_where_no_rule_counts_hays() -> None:
+    def done(*, ruled: bool = True, groups: int = 2, left: float = 1.0) -> list[str]:
+        one, found = bare(), list[str]()
+        one._uses = SimpleNamespace(rules=SimpleNamespace(any=ruled))
+        one._groups = groups
+        one._time_left = lambda: left
+        one._search_whole = lambda: found.append("whole")
+        one._improve = lambda pool: found.append("improve")
+        one._repair = lambda *, searching: found.append(f"repair {searching}")
+        one._found = lambda: found.append("found")
+        one.run()
+        return found
+
+    assert done(ruled=False) == ["whole", "found"]
+    assert done() == ["repair False", "improve", "repair True", "found"]
+    assert done(groups=0) == done(left=0.0) == ["found"]
+
+
+def test_a_part_is_searched_wider_until_a_gap_is_filled(monkeypatch: pytest.MonkeyPatch) -> None:
+    one = bare(1000.0, 900.0)
+    one._repair_end, one._optimum = 99.0, None
+    monkeypatch.setattr(repair, "freedom_for", lambda standing, best, relaxed, gap, part: part)
+    asked: list[Any] = []
+    found = iter([None, at_cost(999.99995), at_cost(990.0)])
+
+    def part(best: HayChoice, freedom: Any) -> Any:
+        def search_(limits: Any) -> Any:
+            asked.append((freedom, limits.steps, limits.nodes))
+            return SimpleNamespace(work=0.25), next(found)
+
+        return SimpleNamespace(search=search_)
+
+    one._part = part
+    assert one._search_for(None)
+    assert asked == [(each, each[2], 1) for each in repair.PARTS[:3]]
+    assert one._spent == 0.75
+    one._repair_end = 0.75
+    assert not one._search_for(None)
+    assert len(asked) == 3

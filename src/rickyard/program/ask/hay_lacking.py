@@ -101,7 +101,6 @@ def lacking_hay(
     # What a season planned with such hay may still miss, for rounding, is no reason to buy more.
     if found.before_usd <= (1.0 + SAME_SHARE) * found.left_usd + SAME_USD:
         return None
-    as_fed, checked = 0.0, False
     for more in MORE:
         as_fed = _rounded_up(farm, more * found.tonnes * KG_PER_TONNE * 100.0 / DM_PCT)
         short = short_usd(_with(farm, hay, as_fed))
