@@ -6,7 +6,7 @@ Each answer re-solves the program that stands with one thing changed.
 # fmt: off
 from rickyard.program.ask import (
     assurance_curve, avoid_shortage, hay_lacking, hay_to_buy, on_request, price_ranges, sensitivity,
-    wish_outcomes, without_hay, worth_by_planning,
+    wish_outcomes, wish_prices, without_hay, worth_by_planning,
 )
 from rickyard.program.ask.assurance_curve import (
     AssuranceCurve, LEVELS_PCT, assurance_answer, assurance_lines, price_of_assurance,
@@ -20,6 +20,6 @@ __all__ = [
     "ANSWER_EFFORT", "AssuranceCurve", "KINDS_OF_ANSWERS", "LEVELS_PCT", "Question", "WishCost",
     "assurance_answer", "assurance_curve", "assurance_lines", "avoid_shortage", "hay_lacking",
     "hay_to_buy", "lacking_hay", "missed_usd", "on_request", "price_of_assurance", "price_ranges",
-    "sensitivity", "short_of_hay", "wish_outcomes", "with_answers", "with_outcomes", "without_hay",
-    "worth_by_planning",
+    "sensitivity", "short_of_hay", "wish_outcomes", "wish_prices", "with_answers", "with_outcomes",
+    "without_hay", "worth_by_planning",
 ]
