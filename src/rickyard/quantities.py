@@ -138,9 +138,16 @@ def as_given(result: Numeric, *inputs: Numeric | None) -> Numeric:
     >>> as_given(np.array([2.0]), np.array([1.0]))
     array([2.])
     """
-    if all(value is None or np.ndim(value) == 0 for value in inputs):
-        return float(result)
-    return np.asarray(result, dtype=np.float64)
+    if any(map(_axes, inputs)):
+        return np.asarray(result, dtype=np.float64)
+    return float(result)
+
+
+def _axes(value: Numeric | None) -> int:
+    """Return the number of axes; most values are plain or arrays, and tell it themselves."""
+    if isinstance(value, np.ndarray):
+        return value.ndim
+    return 0 if value is None or isinstance(value, float | int) else int(np.ndim(value))
 
 
 def unknown(value: Numeric) -> Any:
@@ -217,7 +224,7 @@ def above_zero(sentence: str, *values: Numeric) -> None:
     ...
     rickyard.quantities.OutOfRange: Weights are above zero.
     """
-    if any(np.any(np.less_equal(one, 0.0)) for one in values):
+    if any(one <= 0.0 if type(one) is float else np.any(np.less_equal(one, 0.0)) for one in values):
         raise OutOfRange(sentence)
 
 
@@ -230,7 +237,7 @@ def not_negative(sentence: str, *values: Numeric) -> None:
     ...
     rickyard.quantities.OutOfRange: Milk is not negative.
     """
-    if any(np.any(np.less(one, 0.0)) for one in values):
+    if any(one < 0.0 if type(one) is float else np.any(np.less(one, 0.0)) for one in values):
         raise OutOfRange(sentence)
 
 

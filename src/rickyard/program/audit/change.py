@@ -33,8 +33,8 @@ def days_here(program: SeasonProgram, group: Group) -> dict[date, int]:
 
 def is_hay(farm: Farm, source_id: str) -> bool:
     """Return whether a source is a lot or a bought forage."""
-    kinds = {feed.feed_id: feed.kind for feed in farm.feeds}
-    return kinds.get(source_id, FeedKind.FORAGE) is FeedKind.FORAGE
+    kinds = (feed.kind for feed in farm.feeds if feed.feed_id == source_id)
+    return next(kinds, FeedKind.FORAGE) is FeedKind.FORAGE
 
 
 def hay_over(program: SeasonProgram, farm: Farm) -> dict[str, float]:
@@ -195,7 +195,8 @@ def _made_safe(
         if not held_back:
             lacks = _fill(safe, {one: asked[one] for one in hays}, days_of_period, held, dry)
         for day, lack in lacks.items():
-            _make_up(safe, {one: dict(safe[one]) for one in hays}, day, lack, (dry, over_kg))
+            today = {one: {day: safe[one].get(day, 0.0)} for one in hays}
+            _make_up(safe, today, day, lack, (dry, over_kg))
     return safe
 
 
