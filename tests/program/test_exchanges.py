@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from rickyard.program.rations import other_things
 from rickyard.program.rations.few_things import Yard, _possible
 from rickyard.program.rations.other_things import Exchange, _at_most, _begun, looked_at
 from rickyard.program.rations.practical import Measured
@@ -93,6 +94,7 @@ def few_of(held: Any, monkeypatch: pytest.MonkeyPatch) -> str:
             "xxx",
             ["... xxx 8", "..x xx. 8 rough"],
         ),
+        (lambda: Held([5, 3, 1.0 * (1.0 - 1e-6)], things=3), "xxx", ["... xxx 8"]),
         (lambda: Held([5, 3, 1e-6], things=3), "xx.", ["... xxx 8"]),
         # What must be fed stays, whatever it is.
         (lambda: Held([2, 3, 5], [3, 0, 5], must="x.."), "x.x", ["x.. .xx 8", "x.. ..x 8 rough"]),
@@ -118,6 +120,33 @@ def test_the_least_of_too_many_is_left_out_until_all_have_their_least(
     assert held.asked == asked
 
 
+def test_the_least_is_the_smallest_part_of_what_it_should_be(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    held = Held([5, 6, 2], [5, 0, 2])
+    held.least = np.array([1.0, 4.0, 1.0])
+    assert few_of(held, monkeypatch) == "x.x"
+
+
+def test_the_yard_is_what_rows_of_stock_and_of_purchases_by_weight_allow() -> None:
+    # Two amounts of a lot, one that comes in loads, one that is sold by weight.
+    entries = [(0, 0, 2.0), (0, 1, 0.05), (1, 2, 1.0), (1, 5, -1.0), (2, 3, 4.0), (2, 4, 0.0)]
+    row, column, value = (np.array(part) for part in zip(*[*entries, (3, 0, 9.0)], strict=True))
+    upper = np.array([10.0, 20.0, 8.0, 1.0])
+    rows = one(row=row, column=column, value=value, lower=np.zeros(4), upper=upper)
+    inner = one(all_rows=lambda: rows)
+    held: Any = one(
+        session=one(inner=inner, inner_rows=lambda of: of[of >= 0]),
+        model=one(stock_row=np.array([0]), buy_row=np.array([1, 2, -1])),
+        ties=one(count=6),
+        at=np.arange(4),
+    )
+    yard = few._yard_of(held)
+    assert yard.lot.tolist() == [0, 0, -1, 2]
+    assert yard.takes.tolist() == [2.0, 0.05, 0.0, 4.0]
+    assert yard.there is upper
+
+
 def test_without_an_answer_at_all_there_are_no_rations(monkeypatch: pytest.MonkeyPatch) -> None:
     with pytest.raises(SolveError):
         few_of(Held(None), monkeypatch)
@@ -137,10 +166,10 @@ def test_what_gets_the_smallest_part_of_its_least_stands_in_the_way() -> None:
 
 
 def test_the_cheapest_hays_and_all_that_is_in_use_are_looked_at() -> None:
-    # Ten hays, a feed, a hay in the next ration, one of another group, one that cannot be.
+    # Nine hays and one of the last ration, a feed, one of the next, of others, one that cannot be.
     count = 14
     span, group = np.zeros(count, dtype=int), np.zeros(count, dtype=int)
-    span[11], group[12] = 1, 1
+    span[9], span[11], group[12] = 2, 1, 1
     least, most = np.full(count, 1.0), np.full(count, 1.0)
     most[13] = 0.9
     held: Any = one(
@@ -157,10 +186,12 @@ def test_the_cheapest_hays_and_all_that_is_in_use_are_looked_at() -> None:
     cost, x = np.arange(float(count))[::-1], np.zeros(count)
     prices: Any = one(reduced_cost=cost, x=x)
     none = np.zeros(count, dtype=bool)
-    assert marks(looked_at(held, 0, none, prices)) == "...xxxxxxxxx.."
-    held.must[0], x[1], x[2] = True, 2e-6, 1e-6
-    assert marks(looked_at(held, 0, none, prices)) == "xx.xxxxxxxxx.."
-    none[2] = True
+    assert marks(looked_at(held, 0, none, prices)) == "..xxxxxxxxxx.."
+    held.must[0], x[1] = True, 1e-6
+    assert marks(looked_at(held, 0, none, prices)) == "x.xxxxxxxxxx.."
+    x[1] = 2e-6
+    assert marks(looked_at(held, 0, none, prices)) == "xxxxxxxxxxxx.."
+    x[1], none[1] = 0.0, True
     assert marks(looked_at(held, 0, none, prices)) == "xxxxxxxxxxxx.."
     held.counts[10] = False
     assert marks(looked_at(held, 0, none, prices)) == "xxxxxxxxxx.x.."
@@ -183,6 +214,49 @@ def test_no_more_are_in_use_than_may_be_or_have_to_be() -> None:
     assert read(rows) == [(2.0, {10: 1.0, 11: 1.0}), (1.0, {12: 1.0})]
     _at_most(session, y, span, bools("...."), 1, bools("xx.."))
     assert len(noted) == 1
+
+
+def test_things_are_chosen_by_whole_numbers_within_their_leasts_and_mosts() -> None:
+    noted: list[Any] = []
+    whole: list[Any] = []
+    x = np.zeros(60)
+    x[[50, 51, 52]], x[[7, 9]] = (0.9, 0.5, 0.51), (2.0001, 4.0)
+    session: Any = one(
+        add_columns=lambda *what: noted.append(what) or np.array([50, 51, 52]),
+        add_rows=noted.append,
+        require_whole=whole.append,
+        minimise_whole=lambda limits: one(x=x),
+    )
+    columns = np.array([10, 11, 12, 7, -1])
+    held: Any = one(
+        opened=lambda others, candidates: (session, columns),
+        at=np.arange(3),
+        must=bools(".x."),
+        most=np.array([5.0, 6.0, 7.0]),
+        least=np.array([1.0, 0.0, 2.0]),
+        span=np.zeros(3, dtype=int),
+        source=np.arange(3),
+        group=np.zeros(3, dtype=int),
+        loads=np.array([3, 4]),
+        limits=one(is_hay=bools("x.."), things=np.array([2]), hays=np.array([1]), change_usd=0.0),
+    )
+    choose = other_things.choose_things
+    found = choose(held, 0, bools("xxx"), one(), bools("..."))  # type: ignore[arg-type]
+    (cost, low, high), at_most, at_least, things, hays = noted
+    assert [cost.tolist(), low.tolist(), high.tolist()] == [[0.0] * 3, [0.0, 1.0, 0.0], [1.0] * 3]
+    assert read(at_most) == [
+        (0.0, {column: 1.0, y: -most})
+        for column, y, most in ((10, 50, 5.0), (11, 51, 6.0), (12, 52, 7.0))
+    ]
+    assert (at_least.lower.tolist(), at_least.upper.tolist()) == ([0.0] * 3, [INF] * 3)
+    assert at_least.value.tolist() == [1.0, 1.0, 1.0, -1.0, -0.0, -2.0]
+    assert read(things) == [(2.0, {50: 1.0, 51: 1.0, 52: 1.0})]
+    assert read(hays) == [(1.0, {50: 1.0})]
+    assert whole[0].tolist() == [50, 51, 52, 7]
+    assert found is not None
+    assert (marks(found.used), found.loads.tolist()) == ("x.x", [2.0, 0.0])
+    session.minimise_whole = lambda limits: one(x=None)
+    assert choose(held, 0, bools("xxx"), one(), bools("...")) is None  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -252,11 +326,15 @@ def test_rations_are_looked_at_by_what_something_would_save_there() -> None:
     assert made.ration.tolist() == [0, 0, 0, 0, 2, 3]
     assert made._worth(made.now).tolist() == pytest.approx([0.0, 0.0, 6.0, 9.0, 4.0, 0.0])
     assert made._in_order() == [0, 2, 3]
+    made.held.most[3] = 0.0
+    assert made._worth(made.now)[3] == 9.0, "its least is its most"
     made.held.most[3] = -1.0
     made.held.counts[5] = False
     assert made._worth(made.now)[3] == -INF
     made.held.least[2] = 1.0
     assert made._in_order() == [2, 0]
+    made.now.reduced_cost[2:5] = 0.0, 0.0, -0.05
+    assert made._in_order() == [2, 0], "what is in use saves nothing"
 
 
 @pytest.mark.parametrize(
@@ -332,8 +410,10 @@ def test_what_costs_is_taken_out_first_and_what_saves_most_put_in() -> None:
 
 def test_exchanges_go_on_while_they_help() -> None:
     helps = iter([True, False, False, False])
-    made = exchange(_once=lambda here: next(helps))
+    looked: list[list[int]] = []
+    made = exchange(_once=lambda here: looked.append(here.tolist()) or next(helps))
     assert made._change(0)
+    assert looked == [[0, 1, 2, 3]] * 2
     assert not made._change(0)
     rounds = iter([True, False, False, False])
     made = exchange(_change=lambda one: next(rounds), _in_order=lambda: [0, 2], _usd=lambda *_: 5.0)

@@ -14,7 +14,7 @@ import pytest
 from rickyard.farm import FeedKind
 from rickyard.kinds import Offered
 from rickyard.program.rations import plan, told
-from rickyard.program.rations.few_things import Yard, _largest, _ration, _too_many
+from rickyard.program.rations.few_things import Yard, _largest, _too_many, ration_of
 from rickyard.program.rations.practical import Measured, eaters, steps_of
 from rickyard.program.rations.spans import (
     SpanRules,
@@ -180,7 +180,7 @@ def test_small_amounts_are_raised_as_far_as_they_make_up_leasts_together(
 
 def test_rations_are_numbered_apart() -> None:
     held = rations(group=np.array([0, 0, 0, 1, 1, 1]), span=np.array([0, 1, 2, 0, 1, 2]))
-    assert _ration(held).tolist() == [0, 1, 2, 3, 4, 5]
+    assert ration_of(held).tolist() == [0, 1, 2, 3, 4, 5]
 
 
 # --- steps of a scale --------------------------------------------------------------------------

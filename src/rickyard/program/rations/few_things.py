@@ -14,7 +14,6 @@ import numpy as np
 
 from rickyard.program.rations.held import HeldRations
 from rickyard.program.solver import SolveError, nowhere, placed
-from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Less than this is not fed, kg DM per head and day.
@@ -65,7 +64,7 @@ def few_things(held: HeldRations) -> BoolArray:
         size = x / np.maximum(held.least, NOTHING_KG)
         out = _too_many(held, fed, size)
         small = free & ~used & fed & (x < held.least * (1.0 - NOTHING_KG))
-        small &= ~np.isin(_ration(held), _ration(held)[out])
+        small &= ~np.isin(ration_of(held), ration_of(held)[out])
         raised = yard.enough_for(held.least, used, _largest(held, small, size, fed & ~small), size)
         out = (out | small & ~raised) & ~needed
         free = free & ~out
@@ -145,13 +144,12 @@ def _possible(held: HeldRations, used: BoolArray) -> BoolArray:
 def _too_many(held: HeldRations, fed: BoolArray, size: FloatArray) -> BoolArray:
     """Return the least of each ration that holds too many hays or things."""
     out = np.zeros_like(fed)
-    ration, hay = _ration(held), held.limits.is_hay[held.source]
+    ration, hay = ration_of(held), held.limits.is_hay[held.source]
     for which, most in ((hay, held.limits.hays), (~hay | hay, held.limits.things)):
         for one in np.unique(ration[fed]).tolist():
             here = np.flatnonzero(fed & which & (ration == one) & ~out)
-            over = len(here) - int(most[held.group[here[0]]]) if len(here) else 0
             left_out = here[~held.must[here]]
-            if is_some(over) and len(left_out):
+            if len(left_out) and len(here) > int(most[held.group[here[0]]]):
                 out[left_out[np.argmin(size[left_out])]] = True
     return out
 
@@ -161,7 +159,7 @@ def _largest(held: HeldRations, small: BoolArray, size: FloatArray, beside: Bool
 
     One is kept where there is nothing else beside it.
     """
-    kept, ration = np.zeros_like(small), _ration(held)
+    kept, ration = np.zeros_like(small), ration_of(held)
     for one in np.unique(ration[small]).tolist():
         here = np.flatnonzero(small & (ration == one))
         alone = not (beside & (ration == one)).any()
@@ -170,6 +168,6 @@ def _largest(held: HeldRations, small: BoolArray, size: FloatArray, beside: Bool
     return kept
 
 
-def _ration(held: HeldRations) -> IntArray:
+def ration_of(held: HeldRations) -> IntArray:
     """Return a number of the ration of each tied amount."""
     return np.asarray(held.group * (int(held.span.max(initial=0)) + 1) + held.span)

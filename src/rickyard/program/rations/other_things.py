@@ -13,6 +13,7 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.program.rations.few_things import ration_of
 from rickyard.program.rations.held import HeldRations
 from rickyard.program.solver import (
     NOWHERE,
@@ -183,7 +184,7 @@ class Exchange:
 
     def __init__(self, held: HeldRations, used: BoolArray, loads: FloatArray, most: int) -> None:
         self.held, self.used, self.loads, self.left = held, used & held.counts, loads, most
-        self.ration = held.group * (int(held.span.max(initial=0)) + 1) + held.span
+        self.ration = ration_of(held)
         self.hay = held.limits.is_hay[held.source]
 
     def run(self) -> BoolArray:
