@@ -1,13 +1,13 @@
 """Rations: runs of weeks with the same amounts, in place of amounts that change every week."""
 
 # fmt: off
-from rickyard.program.rations import held, plan, pricing, span_costs, told
+from rickyard.program.rations import held, other_things, plan, pricing, span_costs, told
 from rickyard.program.rations.offered import with_free_choice
 from rickyard.program.rations.plan import plan_rations
 from rickyard.program.rations.spans import Spans
 from rickyard.program.rations.told import rations_told
 
 __all__ = [
-    "Spans", "held", "plan", "plan_rations", "pricing", "rations_told", "span_costs", "told",
-    "with_free_choice",
+    "Spans", "held", "other_things", "plan", "plan_rations", "pricing", "rations_told",
+    "span_costs", "told", "with_free_choice",
 ]
