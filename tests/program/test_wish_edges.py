@@ -228,9 +228,11 @@ def test_a_row_says_what_is_put_out_and_a_wish_what_is_eaten() -> None:
     assert "feeding, setting an amount" in wish_notes(found)[0].replace(" and ", ", ")
 
 
-@pytest.mark.parametrize(
-    ("kind", "first", "end", "weeks"),
-    [
+def test_hay_is_kept_off_on_any_day_and_fed_in_weeks_whose_middle_is_asked_for() -> None:
+    """A wish too short to hold a middle speaks of the week that it touches."""
+    farm = a_farm()
+    problem = problem_of(farm)
+    for kind, first, end, weeks in (
         ("keep_off", 10, 25, [1, 2, 3]),
         ("feed", 10, 25, [1, 2, 3]),
         ("feed", 11, 25, [2, 3]),
@@ -243,17 +245,9 @@ def test_a_row_says_what_is_put_out_and_a_wish_what_is_eaten() -> None:
         ("feed", None, 3, [0]),
         ("feed", None, 18, [0, 1, 2]),
         ("feed", None, 17, [0, 1]),
-    ],
-)
-def test_hay_is_kept_off_on_any_day_and_fed_in_weeks_whose_middle_is_asked_for(
-    kind: Any, first: int | None, end: int | None, weeks: list[int]
-) -> None:
-    """A wish too short to hold a middle speaks of the week that it touches."""
-    wish = Wish(
-        *(kind, "a", "cows"),
-        None if first is None else START + first * DAY,
-        None if end is None else START + end * DAY,
-    )
-    _, found = wished(a_farm(), wish)
-    asked = np.flatnonzero(found.claims[0].asked[0]).tolist()
-    assert [week for week in asked if week < 4] == weeks
+    ):
+        days = (None if day is None else START + day * DAY for day in (first, end))
+        wish = Wish(kind, "a", "cows", *days)  # type: ignore[arg-type]
+        (claim,) = with_wishes(farm, problem, (wish,)).claims
+        asked = np.flatnonzero(claim.asked[0]).tolist()
+        assert [week for week in asked if week < 4] == weeks, (kind, first, end)
