@@ -309,14 +309,15 @@ def test_what_a_longer_search_may_remove_is_told_so() -> None:
 
 def test_hay_worth_half_a_dollar_is_not_told() -> None:
     base = program()
-    (price,) = {one.usd_per_kg_dm * one.dm_pct / 100.0 for one in base.sources if one.is_hay}
-    for usd, told in ((0.499, False), (0.51, True)):
-        bought = answer(FARM, base, [Bought("a", usd / price)], base).sentence
+    sources = tuple(replace(one, usd_per_kg_dm=0.25, dm_pct=100.0) for one in base.sources)
+    lots = tuple(replace(one, start_t=1.0) for one in base.lots)
+    base = replace(base, sources=sources, lots=lots)
+    for kg, told in ((2.0, False), (2.05, True)):
+        bought = answer(FARM, base, [Bought("a", kg)], base).sentence
         assert ("The hay bought is worth" in bought) is told
         assert "Plus the lost hay" not in bought
-    stood = next(1000.0 * one.start_t for one in base.lots if one.lot_id == "a")
-    worth = stood * next(one.usd_per_kg_dm for one in base.sources if one.source_id == "a")
-    for usd, told in ((0.499, False), (0.51, True)):
-        lost = answer(FARM, base, [LotLoss("a", usd / worth)], base).sentence
+        lost = answer(FARM, base, [LotLoss("a", kg / 1000.0)], base).sentence
         assert ("Plus the lost hay" in lost) is told
     assert "is worth" not in answer(FARM, base, [Bought("corn", 5000.0)], base).sentence
+    half = answer(FARM, base, [Cash(None)], replace(base, cost=base.cost + 0.5))
+    assert "the season costs the same" in half.sentence

@@ -17,8 +17,9 @@ from rickyard.farm import Farm
 from rickyard.program.ask import assurance_curve, sensitivity, wish_prices, without_hay
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.assurance_curve import _Season, price_of_assurance
+from rickyard.program.ask.hay_to_buy import with_hay_to_look_for
 from rickyard.program.ask.on_request import Question
-from rickyard.program.ask.sensitivity import Inquiry
+from rickyard.program.ask.sensitivity import Inquiry, Sensitivity
 from rickyard.program.ask.wish_prices import wish_costs
 from rickyard.program.ask.without_hay import _Instead, weeks_of, with_swap
 from rickyard.program.model.row_builder import GivenRows
@@ -296,3 +297,24 @@ def test_a_promise_is_kept_where_a_dollar_more_is_short_at_most(
     )
     assert "Planning at 3 levels of assurance" in said
     assert said[-1].endswith("3 of 3")
+
+
+def test_a_cent_of_what_is_short_is_as_short() -> None:
+    for usd, shorter in ((0.01, False), (0.0105, True)):
+        assert (
+            Sensitivity(5.0, usd, None).is_shorter_than(  # type: ignore[arg-type]
+                Sensitivity(9.0, 0.0, None)  # type: ignore[arg-type]
+            )
+            == shorter
+        )
+    assert Sensitivity(5.0, 2.5, None).whole_usd == 7.5  # type: ignore[arg-type]
+
+
+def test_the_hay_that_is_looked_for_is_dry_and_of_middling_fiber_and_minerals() -> None:
+    """Common practice, no published source."""
+    farm = a_farm()
+    more = with_hay_to_look_for(farm)
+    (looked,) = more.feeds[len(farm.feeds) :]
+    assert (looked.dm_pct, looked.tdn_pct, looked.cp_pct) == (88.0, 66.0, 20.0)
+    assert (looked.ndf_pct, looked.ca_pct, looked.p_pct) == (50.0, 0.6, 0.25)
+    assert (looked.most_kg, looked.price_usd_per_kg) == (0.0, 0.0)
