@@ -4,6 +4,7 @@ Each file writes one kind of row; curved rows are met by cutting planes, prices 
 """
 
 # fmt: off
+from rickyard.program.model import cutting_planes
 from rickyard.program.model.chance_rows import assured_supplies, leeways
 from rickyard.program.model.cutting_planes import Tangents
 from rickyard.program.model.duals import BUYING, Prices, RULES, STOCK, on_loads, prices_of
@@ -22,6 +23,6 @@ __all__ = [
     "AppetiteRows", "BUYING", "Columns", "FILLED", "KG_PER_ROW_UNIT", "LEAST_RATIO", "LotUse",
     "Model", "Prices", "RULES", "RisingModel", "SHORT_ENERGY_NEG_PER_NEM", "STOCK", "Tangents",
     "USD_PER_ROW_UNIT", "amount_rows", "assured_supplies", "build_model", "change_amounts",
-    "change_words", "largest_intake", "leeways", "on_loads", "prices_of", "take_or_zero",
-    "use_rows", "uses_of", "with_fill_of", "with_hay_for_rises",
+    "change_words", "cutting_planes", "largest_intake", "leeways", "on_loads", "prices_of",
+    "take_or_zero", "use_rows", "uses_of", "with_fill_of", "with_hay_for_rises",
 ]
