@@ -191,7 +191,8 @@ class Group:
     ``feed_every_days``; another hay is mixed in over ``change_over_days``, and where that is
     ``None`` the change is only shown. ``offered`` says whether they have as much hay as they like;
     where it is ``None`` the feeder and the class decide. ``hours_at_hay`` is how long a day cattle
-    are let to it, all day where that is ``None``.
+    are let to it, all day where that is ``None``. ``rations_at_most``, ``least_ration_days``,
+    ``things_in_ration`` and ``week_may_lack_pct`` take the place of the season's.
     """
 
     group_id: str
@@ -240,6 +241,10 @@ class Group:
     care: Care | None = None
     offered: Offered | None = None
     hours_at_hay: float | None = None
+    rations_at_most: int | None = None
+    least_ration_days: int | None = None
+    things_in_ration: int | None = None
+    week_may_lack_pct: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,7 +259,8 @@ class Feed:
     it holds one. It can be fed from ``from_on`` until the day before ``to_on``, as grazing and
     stockpiled forage must be, and is bought in whole loads of ``load_kg`` as fed where those are
     given. ``same_as`` is the id of the feed of which this is a later purchase: to the stock both
-    are one feed.
+    are one feed. ``measure`` is what it is measured out with, as a scoop, a bucket or a sack, and
+    ``measure_kg`` what one of them holds as fed.
     """
 
     feed_id: str
@@ -290,6 +296,8 @@ class Feed:
     vitamin_e_iu_per_kg: float | None = None
     same_as: str = ""
     potassium_pct: float | None = None
+    measure: str = ""
+    measure_kg: float | None = None
 
     @property
     def known_as(self) -> str:
@@ -341,7 +349,8 @@ class Season:
     dry matter a day, and beginning another after the first costs ``change_usd``. Hay for
     ``reserve_days`` is left at the end, and no more than ``cash_limit_usd`` is spent on feed.
     A program of rations has at most ``rations_at_most`` of them for a group, none shorter than
-    ``least_ration_days`` and none of more than ``things_in_ration`` things beside mineral.
+    ``least_ration_days`` and none of more than ``things_in_ration`` things beside mineral; a single
+    week may lack ``week_may_lack_pct`` of energy and protein while the mean of its ration is met.
     ``assurance_pct`` is the chance with which each group's protein and energy are to be enough,
     as far as lots are not known exactly; ``None`` counts on the means alone.
     ``water_sulfate_ppm`` is mg per litre of sulfate in the water they drink, and
@@ -373,6 +382,7 @@ class Season:
     rations_at_most: int | None = None
     least_ration_days: int | None = None
     things_in_ration: int | None = None
+    week_may_lack_pct: float = 3.0
     change_usd: float = 0.0
     least_serving_pct_bw: float = 0.25
     reserve_days: float | None = None

@@ -549,6 +549,10 @@ def groups(draw: st.DrawFn, group_id: str) -> Group:
         young=draw(maybe(between(1.0, 3.0))),
         work=draw(st.none() | st.sampled_from(Work)),
         note=draw(TEXTS),
+        rations_at_most=draw(maybe(st.integers(1, 60))),
+        least_ration_days=draw(maybe(st.integers(1, 180))),
+        things_in_ration=draw(maybe(st.integers(1, 12))),
+        week_may_lack_pct=draw(maybe(between(0.0, 10.0))),
         hays_at_once=draw(maybe(st.integers(1, 20))),
         assurance_pct=draw(maybe(between(50.0, 99.0))),
         feed_every_days=draw(maybe(st.integers(1, 14))),
@@ -586,6 +590,7 @@ def feeds(draw: st.DrawFn, feed_id: str) -> Feed:
         from_on=first,
         to_on=first + timedelta(days=draw(st.integers(1, 300))),
         load_kg=None if kind is FeedKind.GRAZING else draw(maybe(between(1.0, 50_000.0))),
+        **draw(st.sampled_from([{}, {"measure": "scoop", "measure_kg": 1.5}])),
     )
 
 
@@ -632,6 +637,7 @@ def seasons(draw: st.DrawFn, start: date) -> Season:
         rations_at_most=draw(maybe(st.integers(1, 60))),
         least_ration_days=draw(maybe(st.integers(1, 180))),
         things_in_ration=draw(maybe(st.integers(1, 12))),
+        week_may_lack_pct=draw(between(0.0, 10.0)),
         change_usd=draw(between(0.0, 1000.0)),
         least_serving_pct_bw=draw(between(0.0, 2.0)),
         reserve_days=draw(maybe(between(0.0, 365.0))),

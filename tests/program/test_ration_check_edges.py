@@ -32,6 +32,8 @@ def period(index: int) -> Any:
 
 
 PERIODS = [period(t) for t in range(4)]
+COWS = one(group_id="cows", name="Cows", things_in_ration=None, week_may_lack_pct=None)
+SEASON = one(things_in_ration=None, week_may_lack_pct=3.0)
 
 
 def ration(first: int, end: int, **other: Any) -> Any:
@@ -65,7 +67,7 @@ def test_a_ration_has_the_weeks_with_which_it_shares_a_day(
     assert _weeks(program, mine) == weeks
     cows = one(group_id="cows", animal_class=AnimalClass.COW)
     assert [t for t in range(4) if has_free_access(program, cows, t)] == weeks
-    look = _Look(program, one(groups=[], feeds=[], season=one(things_in_ration=None)))
+    look = _Look(program, one(groups=[COWS], feeds=[], season=SEASON))
     look.cells = {("cows", t): one(period=t) for t in range(4)}
     assert [cell.period for cell in look._cells(mine)] == weeks
 
@@ -80,10 +82,13 @@ def test_stock_counted_in_tdn_and_other_groups_have_no_free_access() -> None:
 
 def test_a_week_of_a_ration_may_lack_three_percent_of_what_is_met_on_the_mean() -> None:
     program = one(rations=[1])
-    assert week_may_lack(one(rations=[]), "nem", 0.5) == 0.5
+    farm = one(season=SEASON)
+    assert week_may_lack(one(rations=[]), farm, COWS, "nem", 0.5) == 0.5
     for nutrient in ("nem", "gain_energy", "tdn", "cp"):
-        assert week_may_lack(program, nutrient, 0.5) == pytest.approx(0.030011)
-    assert week_may_lack(program, "ca", 0.5) == pytest.approx(1.1e-5)
+        assert week_may_lack(program, farm, COWS, nutrient, 0.5) == pytest.approx(0.030011)
+    assert week_may_lack(program, farm, COWS, "ca", 0.5) == pytest.approx(1.1e-5)
+    strict = one(week_may_lack_pct=0.0)
+    assert week_may_lack(program, farm, strict, "cp", 0.5) == pytest.approx(1.1e-5)
     assert list(ration_breaches(one(rations=[]), one())) == []
 
 
@@ -109,9 +114,9 @@ def looked_at(eaten: float = 5.0, offered: float = 6.0, **said: float) -> list[A
     ]
     program = one(periods=PERIODS[:2], rations=[mine], groups=cells, feeding=rows, needs=[])
     farm = one(
-        groups=[one(group_id="cows", name="Cows")],
+        groups=[COWS],
         feeds=[],
-        season=one(things_in_ration=None),
+        season=SEASON,
     )
     return list(ration_breaches(program, farm))
 
@@ -148,24 +153,24 @@ def test_what_a_ration_does_not_name_must_not_be_eaten() -> None:
         offered_kg=0.0,
     )
     program = one(periods=PERIODS[:1], rations=[mine], groups=[cell], feeding=[row], needs=[])
-    farm = one(
-        groups=[one(group_id="cows", name="Cows")], feeds=[], season=one(things_in_ration=None)
-    )
+    farm = one(groups=[COWS], feeds=[], season=SEASON)
     assert list(ration_breaches(program, farm)) == [("Cows, ration 1, corn, period 0", 0.0, 0.01)]
 
 
 @pytest.mark.parametrize(
-    ("count", "most", "minerals", "too_many"),
+    ("count", "most", "own", "minerals", "too_many"),
     [
-        (4, None, 0, False),
-        (5, None, 0, True),
-        (5, None, 1, False),
-        (3, 2, 0, True),
-        (2, 2, 0, False),
+        (4, None, None, 0, False),
+        (5, None, None, 0, True),
+        (5, None, None, 1, False),
+        (3, 2, None, 0, True),
+        (2, 2, None, 0, False),
+        (3, 2, 3, 0, False),
+        (3, 5, 2, 0, True),
     ],
 )
 def test_a_ration_holds_few_things_beside_mineral(
-    count: int, most: int | None, minerals: int, too_many: bool
+    count: int, most: int | None, own: int | None, minerals: int, too_many: bool
 ) -> None:
     names = [f"thing{number}" for number in range(count)]
     things = [
@@ -187,12 +192,12 @@ def test_a_ration_holds_few_things_beside_mineral(
         needs=[],
     )
     farm = one(
-        groups=[one(group_id="cows", name="Cows")],
+        groups=[one(**{**vars(COWS), "things_in_ration": own})],
         feeds=feeds,
         season=one(things_in_ration=most),
     )
     found = list(ration_breaches(program, farm))
-    wanted = [("Cows, ration 1, things", most or 4, count - minerals)] if too_many else []
+    wanted = [("Cows, ration 1, things", own or most or 4, count - minerals)] if too_many else []
     assert found == wanted
 
 
@@ -234,18 +239,14 @@ def test_needs_are_met_on_the_mean_of_a_ration_by_head_and_day(
     program = one(
         periods=PERIODS[:2], rations=[ration(0, 14)], groups=cells, feeding=[], needs=rows
     )
-    farm = one(
-        groups=[one(group_id="cows", name="Cows")], feeds=[], season=one(things_in_ration=None)
-    )
+    farm = one(groups=[COWS], feeds=[], season=SEASON)
     found = list(ration_breaches(program, farm))
     assert [what for what, _, _ in found] == (["Cows, mean cp of ration 1"] if breach else [])
 
 
 def test_every_week_of_a_group_has_one_ration() -> None:
     cells = [one(group_id="cows", period=t, head=1, days=7.0) for t in range(2)]
-    farm = one(
-        groups=[one(group_id="cows", name="Cows")], feeds=[], season=one(things_in_ration=None)
-    )
+    farm = one(groups=[COWS], feeds=[], season=SEASON)
     for rations, told in (([ration(0, 7)], 1), ([ration(0, 14), ration(7, 14)], 3)):
         program = one(periods=PERIODS[:2], rations=rations, groups=cells, feeding=[], needs=[])
         assert list(ration_breaches(program, farm)) == [("Cows, weeks with a ration", told, 2)]

@@ -14,7 +14,13 @@ import pytest
 from rickyard.farm import FeedKind
 from rickyard.kinds import Offered
 from rickyard.program.rations import plan, told
-from rickyard.program.rations.few_things import Yard, _largest, _too_many, ration_of
+from rickyard.program.rations.few_things import (
+    Yard,
+    _largest,
+    _too_many,
+    _within,
+    ration_of,
+)
 from rickyard.program.rations.practical import Measured, eaters, steps_of
 from rickyard.program.rations.spans import (
     SpanRules,
@@ -23,10 +29,17 @@ from rickyard.program.rations.spans import (
     other_cuts,
     span_rules,
 )
-from rickyard.program.rations.told import _thing, _unlike, _why
+from rickyard.program.rations.told import _measured_out, _thing, _unlike, _why
 from rickyard.program.result import Ration, RationThing
+from rickyard.program.solver import SolveError
 
 START = date(2027, 1, 4)
+
+
+#: A group that leaves its rations to the season.
+UNSAID = dict.fromkeys(
+    ("rations_at_most", "least_ration_days", "things_in_ration", "week_may_lack_pct")
+)
 
 
 def one(**what: Any) -> Any:
@@ -40,7 +53,7 @@ def module_of(name: str) -> Any:
 
 # --- cuts --------------------------------------------------------------------------------------
 
-RULES = SpanRules(most=(3, 1, 1), least=3, first=(2, 0, -1), last=(11, 1, -1))
+RULES = SpanRules(most=(3, 1, 1), least=(3, 3, 3), first=(2, 0, -1), last=(11, 1, -1))
 
 
 @pytest.mark.parametrize(
@@ -100,8 +113,8 @@ def test_rations_run_to_the_next_and_the_last_to_the_end_of_the_group() -> None:
 def test_the_least_is_counted_in_whole_periods(days: int, least: int) -> None:
     here = np.array([[False, True, True, False], [False] * 4])
     periods = [one(days=7), one(days=7), one(days=7), one(days=3)]
-    rules = span_rules(one(needs=one(here=here, periods=periods)), (2, 2), days)
-    assert (rules.least, rules.first, rules.last) == (least, (1, -1), (2, -1))
+    rules = span_rules(one(needs=one(here=here, periods=periods)), (2, 2), (days, 1))
+    assert (rules.least, rules.first, rules.last) == ((least, 1), (1, -1), (2, -1))
 
 
 # --- few things --------------------------------------------------------------------------------
@@ -144,15 +157,53 @@ SIZE = np.array([0.5, 0.4, 0.9, 0.1, 0.7, 0.8])
 
 
 def test_the_least_of_too_many_hays_and_then_of_too_many_things_goes() -> None:
+    def out(held: Any, fed: Any, kept: Any = None) -> list[bool]:
+        return _too_many(held, fed, SIZE, held.must if kept is None else kept).tolist()
+
     every = np.ones(6, dtype=bool)
     # The lesser hay of each ration goes, and three things are left of the first.
-    assert _too_many(rations(), every, SIZE).tolist() == [False, True, False, False, True, False]
+    assert out(rations(), every) == [False, True, False, False, True, False]
     few = rations(limits=one(is_hay=np.array([True, True, False, False]), hays=[1], things=[2]))
-    assert _too_many(few, every, SIZE).tolist() == [False, True, False, True, True, False]
-    must = rations(must=np.array([False, True, False, False, True, True]))
-    assert _too_many(must, every, SIZE).tolist() == [True, False, False, False, False, False]
+    assert out(few, every) == [False, True, False, True, True, False]
+    kept = np.array([False, True, False, False, True, True])
+    assert out(rations(must=kept), every) == [True, False, False, False, False, False]
+    assert out(rations(), every, kept) == out(rations(must=kept), every)
     fed = np.array([True, False, True, True, False, False])
-    assert not _too_many(rations(), fed, SIZE).any()
+    assert not any(out(rations(), fed))
+
+
+class Holding:
+    """Four things of one ration, of which some go only together."""
+
+    must = np.zeros(4, dtype=bool)
+    group, span, source = np.zeros(4, dtype=int), np.zeros(4, dtype=int), np.arange(4)
+    least = np.ones(4)
+    limits = one(is_hay=np.zeros(4, dtype=bool), hays=[9], things=[3])
+    at = np.arange(4)
+
+    def __init__(self, needed: set[int]) -> None:
+        self.needed, self.used = needed, np.zeros(4, dtype=bool)
+
+    def hold(self, used: Any) -> None:
+        self.used = used
+
+    def tied_answer(self, **_: Any) -> Any:
+        if not self.needed <= set(np.flatnonzero(self.used).tolist()):
+            raise SolveError("They do not go without.")
+        return one(x=np.array([0.2, 0.1, 0.4, 0.3]))
+
+
+@pytest.mark.parametrize(
+    ("needed", "left"),
+    [(set(), [0, 2, 3]), ({1}, [1, 2, 3]), ({0, 1}, [0, 1, 2]), ({0, 1, 2, 3}, [0, 1, 2, 3])],
+)
+def test_of_too_many_the_least_goes_without_which_the_rest_can_be_fed(
+    needed: set[int], left: list[int]
+) -> None:
+    held: Any = Holding(needed)
+    found = _within(held, np.ones(4, dtype=bool))
+    assert np.flatnonzero(found).tolist() == left
+    assert (held.used == found).all()
 
 
 @pytest.mark.parametrize(
@@ -202,7 +253,10 @@ def test_steps_are_of_the_scale_as_fed_for_what_is_put_out_by_hand(
 ) -> None:
     offered = {"cows": Offered.HAND_FED, "ewes": Offered.FREE_CHOICE}
     monkeypatch.setattr(module_of("practical"), "offered_to", lambda group: offered[group.group_id])
-    feeds = [one(kind=kind) for kind in (FeedKind.GRAIN, FeedKind.MINERAL, FeedKind.GRAZING)]
+    feeds = [
+        one(kind=kind, measure_kg=None)
+        for kind in (FeedKind.GRAIN, FeedKind.MINERAL, FeedKind.GRAZING)
+    ]
     values = [one(dm_pct=dm) for dm in (80.0, 90.0, 95.0, 25.0)]
     farm = one(units=units, feeds=feeds, groups=[one(group_id="cows"), one(group_id="ewes")])
     problem = one(
@@ -217,6 +271,41 @@ def test_steps_are_of_the_scale_as_fed_for_what_is_put_out_by_hand(
     found = steps_of(farm, problem)
     assert found[0] == pytest.approx([usual * 0.8 * 0.9, usual * 0.9, 0.0, 0.0])
     assert found[1] == pytest.approx([0.0, small * 0.9, 0.0, 0.0])
+
+
+@pytest.mark.parametrize(
+    ("head", "holds", "step"),
+    [(40, 2.0, 0.05), (10, 2.0, 0.2), (8, 2.0, 0.125), (4, 2.0, 0.125), (2, 2.0, 0.1)],
+)
+def test_a_measure_of_the_farm_is_filled_or_halved_and_never_coarse(
+    head: int, holds: float, step: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(module_of("practical"), "offered_to", lambda group: Offered.FREE_CHOICE)
+    farm = one(
+        units="metric",
+        feeds=[one(kind=FeedKind.GRAIN, measure_kg=holds)],
+        groups=[one(group_id="cows", head=head)],
+    )
+    sources = one(
+        values=[one(dm_pct=80.0)],
+        lot_count=0,
+        is_hay=np.array([False]),
+        feeding_loss_frac=np.array([[0.1]]),
+    )
+    found = steps_of(farm, one(sources=sources, needs=one(full_weight_kg=np.array([[500.0]]))))
+    assert found == pytest.approx(np.array([[step * 0.8 * 0.9]]))
+
+
+def test_a_ration_tells_how_many_measures_it_takes() -> None:
+    said = {"eaten_kg_dm_per_head_day": 1.0, "put_out_kg_per_head_day": 1.2}
+    things = tuple(
+        RationThing(name, **said, put_out_kg_per_day=30.0, bales_per_feeding=None)
+        for name in ("corn", "meal")
+    )
+    start = Ration("cows", 1, START, START, Offered.LIMITED, things, "")
+    corn: Any = one(measure="bucket", measure_kg=8.0)
+    told = _measured_out(start, {"corn": corn}).things
+    assert [(one.measure, one.measures_per_day) for one in told] == [("bucket", 3.75), ("", None)]
 
 
 def test_those_who_eat_most_are_rounded_first() -> None:
@@ -384,10 +473,13 @@ def test_leasts_of_rations_are_those_of_hay_and_a_share_of_the_weight_for_feeds(
         hays_at_once=np.array([2, 1]),
         change_usd=12.0,
     )
-    found = plan._limits(problem, rules, Measured(np.zeros((2, 2))), 4)
+    season = one(things_in_ration=None, week_may_lack_pct=3.0)
+    groups = [one(**UNSAID), one(**{**UNSAID, "things_in_ration": 2, "week_may_lack_pct": 0.0})]
+    farm: Any = one(season=season, groups=groups)
+    found = plan._limits(farm, problem, rules, Measured(np.zeros((2, 2))))
     assert found.least_kg == pytest.approx(np.array([[2.0, 0.25], [0.3, 0.03]]))
-    assert found.things.tolist() == [4, 4]
-    assert (found.leeway, found.margin, found.change_usd) == (0.03, 0.005, 12.0)
+    assert (found.things.tolist(), found.leeway.tolist()) == ([4, 2], [0.03, 0.0])
+    assert (found.margin, found.change_usd) == (0.005, 12.0)
     assert found.counts.tolist() == [True, False]
 
 
@@ -399,12 +491,16 @@ def test_a_ration_a_month_is_usual(days: int, asked: int | None, most: int) -> N
     periods = [one(days=7)] * (days // 7) + ([one(days=days % 7)] if days % 7 else [])
     here = np.ones((1, len(periods)), dtype=bool)
     problem: Any = one(shape=(1, 0, 0), needs=one(periods=periods, here=here))
-    farm: Any = one(season=one(rations_at_most=asked, least_ration_days=None))
+    season, groups = one(rations_at_most=asked, least_ration_days=None), [one(**UNSAID)]
+    farm: Any = one(season=season, groups=groups)
     found = plan._cuts(farm, problem, one(least_run=1))  # type: ignore[arg-type]
-    assert (found.most, found.least) == ((most,), 3)
+    assert (found.most, found.least) == ((most,), (3,))
     farm.season.least_ration_days = 14
-    assert plan._cuts(farm, problem, one(least_run=1)).least == 2  # type: ignore[arg-type]
-    assert plan._cuts(farm, problem, one(least_run=5)).least == 5  # type: ignore[arg-type]
+    assert plan._cuts(farm, problem, one(least_run=1)).least == (2,)  # type: ignore[arg-type]
+    assert plan._cuts(farm, problem, one(least_run=5)).least == (5,)  # type: ignore[arg-type]
+    groups[0].least_ration_days, groups[0].rations_at_most = 28, 7
+    found = plan._cuts(farm, problem, one(least_run=1))  # type: ignore[arg-type]
+    assert (found.most, found.least) == ((7,), (4,))
 
 
 def test_rates_come_to_rest_half_way() -> None:

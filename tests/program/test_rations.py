@@ -189,7 +189,7 @@ def all_cuts(rules: SpanRules, group: int) -> list[tuple[int, ...]]:
 
 def test_the_cheapest_cuts_are_those_of_all_there_are() -> None:
     chance = np.random.default_rng(3)
-    rules = SpanRules(most=(3,), least=3, first=(1,), last=(12,))
+    rules = SpanRules(most=(3,), least=(3,), first=(1,), last=(12,))
     for _ in range(5):
         usd = np.full((14, 14), np.inf)
         for start in range(1, 13):
@@ -207,7 +207,7 @@ def test_the_cheapest_cuts_are_those_of_all_there_are() -> None:
 
 
 def test_neighbours_of_cuts_keep_the_rules() -> None:
-    rules = SpanRules(most=(4,), least=3, first=(0,), last=(15,))
+    rules = SpanRules(most=(4,), least=(3,), first=(0,), last=(15,))
     spans = Spans(((0, 4, 9),), (15,))
     found = list(other_cuts(rules, spans, 0))
     assert all(allowed_cut(rules, 0, one) for one in found)
@@ -226,7 +226,7 @@ def season(
     relaxation = relax(problem, str, rough=True)
     groups = problem.shape[0]
     limits = Limits(
-        leeway=0.03,
+        leeway=np.full(groups, 0.03),
         things=np.full(groups, 4),
         hays=rules.hays_at_once,
         least_kg=np.zeros((groups, problem.shape[1])),
@@ -239,7 +239,7 @@ def season(
         with_hay_for_rises(relaxation.model, raised),
         uses_of(relaxation.model, rules),
         limits,
-        span_rules(problem, (2,) * groups, 14),
+        span_rules(problem, (2,) * groups, (14,) * groups),
     )
 
 
@@ -314,7 +314,7 @@ def test_rations_of_a_week_each_cost_what_the_weekly_program_costs() -> None:
         tuple(range(first, last + 1)) if first >= 0 else ()
         for first, last in zip(rules.first, rules.last, strict=True)
     )
-    exact = replace(limits, leeway=0.0)
+    exact = replace(limits, leeway=np.zeros_like(limits.leeway))
     cost = open_cost(relaxation, relaxation.model, uses, exact, Spans(every, rules.last))
     assert cost == pytest.approx(relaxation.optimum.objective, rel=1e-5)
 
@@ -345,3 +345,23 @@ def test_hay_that_is_there_for_a_part_of_a_ration_does_not_spoil_the_bound() -> 
     charged = np.bincount(rows.column, sound[rows.row] * rows.value, len(model.cost))[-more:]
     assert (model.cost[-more:] - charged >= -1e-9).all()
     assert (sound <= dual).all()
+
+
+def test_a_group_says_otherwise_than_the_season() -> None:
+    farm = random_farm(2, **SMALL)
+    mine = replace(
+        farm.groups[0],
+        rations_at_most=1,
+        things_in_ration=2,
+        week_may_lack_pct=0.0,
+    )
+    farm = replace(farm, groups=(mine, *farm.groups[1:]))
+    program = plan_season(farm, options=PlanOptions(effort=0.1, rations=True))
+    assert recheck(program, farm) == ()
+    assert sum(one.group_id == mine.group_id for one in program.rations) == 1
+    short = {(one.period, one.nutrient) for one in program.needs if one.shortage > 0.0}
+    for row in program.needs:
+        if row.group_id == mine.group_id and (row.period, row.nutrient) not in short:
+            assert row.supplied >= row.need * (1.0 - 1.2e-5)
+    strict = replace(farm, groups=(replace(mine, things_in_ration=1), *farm.groups[1:]))
+    assert any("things" in one.what for one in recheck(program, strict))

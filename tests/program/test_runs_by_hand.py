@@ -110,7 +110,7 @@ def runs(monkeypatch: pytest.MonkeyPatch, rules: SpanRules, leeway: float = 0.03
     return Runs(model, prices, rules, 1, leeway, one())
 
 
-RULES = SpanRules(most=(1, 3), least=1, first=(-1, 0), last=(-1, 2))
+RULES = SpanRules(most=(1, 3), least=(1, 1), first=(-1, 0), last=(-1, 2))
 SHARE, BOTH = ([0, 2], pytest.approx([1.0, -0.5])), ([0, 1], pytest.approx([1.0, 2.0]))
 
 
@@ -222,7 +222,7 @@ def test_runs_leave_no_run_beside_them_shorter_than_the_least(
 def test_a_run_is_no_longer_than_three_times_the_mean(
     monkeypatch: pytest.MonkeyPatch, least: int, most: int, longest: int
 ) -> None:
-    found = runs(monkeypatch, SpanRules((1, most), least, (-1, 0), (-1, 2)))
+    found = runs(monkeypatch, SpanRules((1, most), (1, least), (-1, 0), (-1, 2)))
     assert found.longest == longest
     assert found.least == min(least, 3)
 

@@ -34,7 +34,7 @@ SEEDS = (1, 4)
 def season(seed: int, cuts: int = 2) -> tuple[Problem, Model, Spans]:
     """Return a season whose needs are held steady over rations cut by chance."""
     problem = problem_of(ruled(seed))
-    rules = span_rules(problem, (3,) * problem.shape[0], 7)
+    rules = span_rules(problem, *(one * problem.shape[0] for one in ((3,), (7,))))
     chance = np.random.default_rng(seed)
     starts = []
     for first, last in zip(rules.first, rules.last, strict=True):
@@ -42,7 +42,7 @@ def season(seed: int, cuts: int = 2) -> tuple[Problem, Model, Spans]:
         more = chance.choice(inner, min(cuts, len(inner)), replace=False) if len(inner) else []
         starts.append((first, *sorted(int(one) for one in more)) if first >= 0 else ())
     spans = Spans(tuple(starts), rules.last)
-    steady = steady_needs(problem, spans, 0.03)
+    steady = steady_needs(problem, spans, np.full(problem.shape[0], 0.03))
     return steady, with_needs_of(build_model(problem), steady), spans
 
 
@@ -231,7 +231,7 @@ def test_a_run_costs_no_more_than_its_weeks_tied_and_as_much_as_a_week_alone(see
     relaxation = relax(problem, str)
     model, best = relaxation.model, relaxation.optimum
     prices = priced(model, relaxation.session.all_rows(), best)
-    rules = replace(span_rules(problem, (problem.shape[2],) * problem.shape[0], 1), least=1)
+    rules = span_rules(problem, *((one,) * problem.shape[0] for one in (problem.shape[2], 1)))
     total = prices.constant
     for group in range(problem.shape[0]):
         costs = Runs(model, prices, rules, group, 0.0, Meter()).costs(prices.cost).usd
@@ -250,9 +250,9 @@ def test_a_run_costs_no_more_than_its_weeks_tied_and_as_much_as_a_week_alone(see
 
 def test_needs_of_a_ration_are_the_mean_or_the_most_of_its_weeks() -> None:
     problem = problem_of(ruled(1))
-    rules = span_rules(problem, (2,) * problem.shape[0], 7)
+    rules = span_rules(problem, *(one * problem.shape[0] for one in ((2,), (7,))))
     spans = Spans(tuple((one,) if one >= 0 else () for one in rules.first), rules.last)
-    steady = steady_needs(problem, spans, 0.03)
+    steady = steady_needs(problem, spans, np.full(problem.shape[0], 0.03))
     days = problem.needs.head_days
     for name, value in problem.needs.least.items():
         for g in range(len(value)):
@@ -271,7 +271,7 @@ def test_needs_of_a_ration_are_the_mean_or_the_most_of_its_weeks() -> None:
             assert steady.needs.most_dm_kg[g][known[g]] == pytest.approx(least)
 
 
-RULES = SpanRules(most=(3, 3), least=3, first=(2, -1), last=(11, -1))
+RULES = SpanRules(most=(3, 3), least=(3, 3), first=(2, -1), last=(11, -1))
 
 
 @pytest.mark.parametrize(

@@ -189,7 +189,7 @@ THREE = costs(_14=10.0, _12=2.0, _24=5.0, _13=5.0, _34=3.0, _23=1.0)
 def test_weeks_are_cut_where_that_is_cheapest(
     most: int, further_usd: float, total: float, starts: tuple[int, ...]
 ) -> None:
-    rules = SpanRules(most=(1, most), least=1, first=(-1, 1), last=(-1, 3))
+    rules = SpanRules(most=(1, most), least=(1, 1), first=(-1, 1), last=(-1, 3))
     found = cheapest_cuts(THREE, rules, 1, further_usd)
     assert found == (pytest.approx(total), starts)
     assert cheapest_cuts(THREE, rules, 0) == (0.0, ())
@@ -197,7 +197,7 @@ def test_weeks_are_cut_where_that_is_cheapest(
 
 @pytest.mark.parametrize(("saves", "starts"), [(9.9, (1,)), (10.1, (1, 2)), (10.9, (1, 2))])
 def test_a_further_ration_has_to_save_ten_dollars(saves: float, starts: Any) -> None:
-    rules = SpanRules(most=(2, 2), least=1, first=(1, -1), last=(3, -1))
+    rules = SpanRules(most=(2, 2), least=(1, 1), first=(1, -1), last=(3, -1))
     runs: Any = [one(costs=lambda _: costs(_14=50.0, _12=20.0, _24=30.0 - saves))] * 2
     bound, spans = pricing._at_prices(one(constant=3.0, cost=None), runs, rules)
     assert bound == pytest.approx(53.0 - saves)

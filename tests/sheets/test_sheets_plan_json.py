@@ -39,7 +39,7 @@ def with_sales() -> SeasonProgram:
     )
     days = (program.start, program.end)
     rule = RuleHeld("nitrate-half", "cows", "L", *days, "share", 50.0, True, "printed")
-    thing = RationThing("L", 9.0, 11.5, 460.0, 1.2)
+    thing = RationThing("L", 9.0, 11.5, 460.0, 1.2, "scoop", 306.5)
     span = (program.start, program.end, Offered.FREE_CHOICE)
     ration = Ration(program.groups[0].group_id, 1, *span, (thing,), "The first ration.")
     traced = Coverage("cows", "cu", "mg", 110.0, 150.0, 0.0, 400.0, "covered", "Covered.", "NASEM")

@@ -89,6 +89,28 @@ def test_the_planned_total_stands_beside_the_days(program: SeasonProgram, farm: 
                 assert line.planned == str(sum(one.bales or 0 for one in mine))
 
 
+def test_the_farm_s_own_measure_stands_below_and_never_over_what_is_planned(
+    program: SeasonProgram, farm: Farm
+) -> None:
+    loads = [one for one in program.deliveries if one.bales is None and one.mass_kg > 3.0]
+    (first, *_) = (one for one in loads if one.source_id in {feed.feed_id for feed in farm.feeds})
+    feeds = (
+        replace(one, measure="bucket", measure_kg=2.0) if one.feed_id == first.source_id else one
+        for one in farm.feeds
+    )
+    measured = replace(farm, feeds=tuple(feeds))
+    name = next(one.name for one in farm.groups if one.group_id == first.group_id)
+    groups = week_list(program, measured, first.day).groups
+    lines = next(one.lines for one in groups if one.name == name)
+    below = next(at for at, one in enumerate(lines) if one.is_share and "the same" in one.name)
+    assert lines[below - 1].flag == lines[below].flag == first.source_id
+    assert lines[below].unit == "bucket, 4.4 lb each"
+    assert float(lines[below].cells[0]) == int(2.0 * first.mass_kg) / 4.0
+    assert all(
+        "the same" not in one.name for one in week_list(program, farm, first.day).groups[0].lines
+    )
+
+
 def test_what_is_too_little_to_weigh_is_left_off_and_said_to_be(
     program: SeasonProgram, farm: Farm
 ) -> None:

@@ -29,6 +29,19 @@ def feed_faults(row: TableRow, known_table_ids: Collection[str] | None) -> Itera
     yield from _day_faults(row)
     yield from _least_faults(row)
     yield from _mineral_faults(row)
+    yield from _measure_faults(row)
+
+
+def _measure_faults(row: TableRow) -> Iterator[Fault]:
+    """Yield that a measure has no weight, or a weight no measure."""
+    halves = ("measure", "measure_kg")
+    given = [name for name in halves if name in row.cells]
+    if len(given) == 1 and row.sure:
+        yield row.fault(
+            halves[1 - halves.index(given[0])],
+            f"{row.cells[given[0]].place.header} is filled, and this is not.",
+            "Write both what it is measured with and what that holds, or neither.",
+        )
 
 
 def _nearest(table_id: str, known: Collection[str]) -> str:

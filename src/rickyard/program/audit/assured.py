@@ -108,7 +108,7 @@ class _Work:
             else:
                 continue
             what = f"{group.name}, {row.nutrient}, from {row.start}"
-            may_lack = week_may_lack(self.program, row.nutrient, 0.0)
+            may_lack = week_may_lack(self.program, self.farm, group, row.nutrient, 0.0)
             yield from _judge(what, row, assured, least, may_lack)
 
     def _low(self, row: NeedRow, what: str, z: float) -> float:

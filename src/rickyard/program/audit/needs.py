@@ -75,7 +75,7 @@ def judge(
         yield from compare(f"{what}, need", row.need, need)
         yield from compare(f"{what}, supplied", row.supplied, supplied, max(need, 1e-3))
         missing = need - supplied - row.shortage
-        may_lack = week_may_lack(look.program, name, TOLERANCE)
+        may_lack = week_may_lack(look.program, look.farm, group, name, TOLERANCE)
         if missing > may_lack * max(abs(need), 1e-3):
             yield Breach(f"{what}, shortage", row.shortage, need - supplied)
     for name, (most, supplied) in ceilings.items():

@@ -167,7 +167,9 @@ def plan_season(
     )
     if solved.spans is not None:
         eaten = eaten_of(solved.model, solved.x)
-        program = replace(program, rations=rations_told(solved.model.problem, solved.spans, eaten))
+        program = replace(
+            program, rations=rations_told(farm, solved.model.problem, solved.spans, eaten)
+        )
     program = with_proof(program, solved.model, solved.x, solved.relaxed)
     if is_some(farm.season.simpler_for_pct) and not can_be_simplified(solved.model):
         said = (*program.assumptions, assumed("not_simpler"))

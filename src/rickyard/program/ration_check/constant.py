@@ -7,11 +7,10 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import Final
 
-from rickyard.farm import Farm, FeedKind
+from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.result import GroupPeriod, Ration, SeasonProgram
 
-#: What a single week may lack of energy and protein while the mean of its ration is met.
-WEEK_MAY_LACK: Final = 0.03
+#: Where a single week may lack a little while the mean of its ration is met.
 ON_THE_MEAN: Final = frozenset({"nem", "gain_energy", "tdn", "cp"})
 
 #: Amounts of a ration are measured, so that less than this share of a need is nothing.
@@ -27,13 +26,19 @@ SAME_KG: Final = 1e-6
 Found = tuple[str, float, float]
 
 
-def week_may_lack(program: SeasonProgram, nutrient: str, otherwise: float) -> float:
+def week_may_lack(
+    program: SeasonProgram, farm: Farm, group: Group, nutrient: str, otherwise: float
+) -> float:
     """Return the share of a need that a single week may lack without being short.
 
     Parameters
     ----------
     program : SeasonProgram
         The program.
+    farm : Farm
+        The farm it is of.
+    group : Group
+        The group.
     nutrient : str
         The need.
     otherwise : float
@@ -46,7 +51,12 @@ def week_may_lack(program: SeasonProgram, nutrient: str, otherwise: float) -> fl
     """
     if not program.rations:
         return otherwise
-    return WEEK_MAY_LACK + MEASURED if nutrient in ON_THE_MEAN else MEASURED
+    if nutrient not in ON_THE_MEAN:
+        return MEASURED
+    lack = farm.season.week_may_lack_pct
+    if group.week_may_lack_pct is not None:
+        lack = group.week_may_lack_pct
+    return lack / 100.0 + MEASURED
 
 
 def ration_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Found]:
@@ -74,7 +84,10 @@ class _Look:
         self.cells = {(cell.group_id, cell.period): cell for cell in program.groups}
         self.names = {group.group_id: group.name for group in farm.groups}
         self.minerals = {one.feed_id for one in farm.feeds if one.kind is FeedKind.MINERAL}
-        self.most_things = farm.season.things_in_ration or MOST_THINGS
+        usual = farm.season.things_in_ration or MOST_THINGS
+        self.most_things = {
+            group.group_id: group.things_in_ration or usual for group in farm.groups
+        }
         self.eaten: dict[tuple[str, int], dict[str, float]] = defaultdict(dict)
         self.offered: dict[tuple[str, int], dict[str, float]] = defaultdict(dict)
         for row in program.feeding:
@@ -108,8 +121,8 @@ class _Look:
         name = f"{self.names[ration.group_id]}, ration {ration.number}"
         told = {one.source_id: one for one in ration.things}
         count = len(told.keys() - self.minerals)
-        if count > self.most_things:
-            yield f"{name}, things", self.most_things, count
+        if count > self.most_things[ration.group_id]:
+            yield f"{name}, things", self.most_things[ration.group_id], count
         for cell in self._cells(ration):
             at = (cell.group_id, cell.period)
             for source_id in sorted({*self.eaten[at], *told}):

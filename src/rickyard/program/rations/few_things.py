@@ -7,6 +7,8 @@ amounts are found anew, until every ration keeps to its limits.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Final
 
@@ -40,8 +42,8 @@ def few_things(held: HeldRations) -> BoolArray:
     array of bool
         What is in use. What must be fed is.
     """
-    free = held.counts.copy()
-    used = held.must & held.counts
+    free, must = held.counts.copy(), held.must & held.counts
+    used = must
     raised = np.zeros_like(used)
     needed, out = np.zeros_like(used), np.zeros_like(used)
     fed, size = used, np.ones(len(used))
@@ -52,17 +54,24 @@ def few_things(held: HeldRations) -> BoolArray:
             x = held.tied_answer(moving=8, rough=bool(number)).x[held.at]
         except SolveError:
             # There is not as much hay as all who were raised would have to get of it, or what must
-            # be fed does not go without what was left out.
-            if not raised.any() and not out.any():
+            # be fed does not go without what was left out, just now or before.
+            gone = held.counts & ~free & ~needed
+            if raised.any():
+                free = free & ~raised
+            elif out.any() or gone.any():
+                back = out if out.any() else gone
+                needed, free = needed | back, free | back
+                out = np.zeros_like(out)
+            elif (used & ~must).any():
+                used = must
+            else:
                 raise
-            needed |= out & ~raised.any()
-            free, raised = (free | needed) & ~raised, np.zeros_like(raised)
-            out = np.zeros_like(out)
+            raised = np.zeros_like(raised)
             continue
         used = used | raised
         fed = (x > NOTHING_KG) & held.counts
         size = x / np.maximum(held.least, NOTHING_KG)
-        out = _too_many(held, fed, size)
+        out = _too_many(held, fed, size, kept=must | needed)
         small = free & ~used & fed & (x < held.least * (1.0 - NOTHING_KG))
         small &= ~np.isin(ration_of(held), ration_of(held)[out])
         raised = yard.enough_for(held.least, used, _largest(held, small, size, fed & ~small), size)
@@ -70,9 +79,8 @@ def few_things(held: HeldRations) -> BoolArray:
         free = free & ~out
         if not out.any() and not raised.any():
             break
-    must = held.must & held.counts
     kept = yard.enough_for(held.least, must, (used | fed) & held.counts & free, size)
-    return _possible(held, kept | must)
+    return _within(held, _possible(held, kept | must))
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,14 +149,51 @@ def _possible(held: HeldRations, used: BoolArray) -> BoolArray:
         return used
 
 
-def _too_many(held: HeldRations, fed: BoolArray, size: FloatArray) -> BoolArray:
-    """Return the least of each ration that holds too many hays or things."""
+def _within(held: HeldRations, used: BoolArray) -> BoolArray:
+    """Leave out of rations that still hold too many what they do best without.
+
+    Where nothing that may be left out goes without the rest, a ration keeps what it holds.
+    """
+    while True:
+        held.hold(used)
+        x = held.tied_answer(rough=True).x[held.at]
+        size = x / np.maximum(held.least, NOTHING_KG)
+        out = _too_many(held, used, size, kept=held.must)
+        other = next((one for one in _without(held, used, out, size) if _goes(held, one)), None)
+        if other is None:
+            held.hold(used)
+            return used
+        used = other
+
+
+def _without(
+    held: HeldRations, used: BoolArray, out: BoolArray, size: FloatArray
+) -> Iterator[BoolArray]:
+    """Yield what is in use without one thing of a ration that holds too many, the least first."""
+    ration = ration_of(held)
+    here = np.flatnonzero(used & ~held.must & np.isin(ration, ration[out]))
+    for one in here[np.argsort(size[here], kind="stable")].tolist():
+        other = used.copy()
+        other[one] = False
+        yield other
+
+
+def _goes(held: HeldRations, used: BoolArray) -> bool:
+    held.hold(used)
+    with suppress(SolveError):
+        held.tied_answer(rough=True)
+        return True
+    return False
+
+
+def _too_many(held: HeldRations, fed: BoolArray, size: FloatArray, kept: BoolArray) -> BoolArray:
+    """Return the least of each ration that holds too many hays or things, of what is not kept."""
     out = np.zeros_like(fed)
     ration, hay = ration_of(held), held.limits.is_hay[held.source]
     for which, most in ((hay, held.limits.hays), (~hay | hay, held.limits.things)):
         for one in np.unique(ration[fed]).tolist():
             here = np.flatnonzero(fed & which & (ration == one) & ~out)
-            left_out = here[~held.must[here]]
+            left_out = here[~kept[here]]
             if len(left_out) and len(here) > int(most[held.group[here[0]]]):
                 out[left_out[np.argmin(size[left_out])]] = True
     return out

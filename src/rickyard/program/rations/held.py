@@ -50,14 +50,14 @@ class Limits:
     """What a ration may hold.
 
     ``leeway`` is how far a single week may fall short of energy and protein, ``things`` how many
-    sources beside mineral a ration has at most, ``hays`` how many of them may be hay, by group,
-    ``least_kg`` what a source in use gets at least by group and source, kg DM per head and day,
-    and ``change_usd`` what beginning a hay costs. ``counts`` marks the sources that count as
+    sources beside mineral a ration has at most, ``hays`` how many of them may be hay, each by
+    group, ``least_kg`` what a source in use gets at least by group and source, kg DM per head and
+    day, and ``change_usd`` what beginning a hay costs. ``counts`` marks the sources that count as
     things, ``is_hay`` those that count as hay. ``margin`` is the share of the money and of the
     reserve that is kept free, for amounts that are rounded in the end.
     """
 
-    leeway: float
+    leeway: FloatArray
     things: IntArray
     hays: IntArray
     least_kg: FloatArray

@@ -34,15 +34,13 @@ from rickyard.program.result import PlanOptions
 from rickyard.program.search import Relaxation
 from rickyard.program.solver import Meter, Optimum, SolveError, placed
 from rickyard.quantities import is_some
-from rickyard.types import FloatArray
+from rickyard.types import BoolArray, FloatArray
 
 #: One ration a month, unless the farm says otherwise.
 DAYS_OF_A_RATION: Final = 30.4
 
-#: The shortest ration, and how far a single week may fall short of energy and protein while the
-#: mean of the ration is met. Common practice.
+#: The shortest ration. Common practice.
 LEAST_DAYS: Final = 21
-LEEWAY: Final = 0.03
 
 #: Things in a ration beside mineral.
 THINGS: Final = 4
@@ -125,7 +123,7 @@ def plan_rations(
     plain = relaxation.model
     cuts = _cuts(farm, problem, rules)
     measured = Measured(steps_of(farm, problem))
-    limits = _limits(problem, rules, measured, farm.season.things_in_ration or THINGS)
+    limits = _limits(farm, problem, rules, measured)
     uses = uses_of(plain, rules)
     say("Looking for the days on which rations change")
     weekly = with_hay_for_rises(plain, raised)
@@ -150,11 +148,12 @@ def plan_rations(
 
 
 def _cuts(farm: Farm, problem: Problem, rules: UseRules) -> SpanRules:
-    """Return how weeks may be cut, as the farm says or else as is usual."""
-    season = farm.season
-    most = season.rations_at_most or max(1, ceil(_days(problem) / DAYS_OF_A_RATION))
-    least = max(season.least_ration_days or LEAST_DAYS, rules.least_run * _period_days(problem))
-    return span_rules(problem, (most,) * problem.shape[0], least)
+    """Return how weeks may be cut, as the group or the farm says or else as is usual."""
+    season, usual = farm.season, max(1, ceil(_days(problem) / DAYS_OF_A_RATION))
+    shortest, run = season.least_ration_days or LEAST_DAYS, rules.least_run * _period_days(problem)
+    most = tuple(one.rations_at_most or season.rations_at_most or usual for one in farm.groups)
+    least = tuple(max(one.least_ration_days or shortest, run) for one in farm.groups)
+    return span_rules(problem, most, least)
 
 
 def _rates_settled(
@@ -279,11 +278,12 @@ def _rounded(
 ) -> tuple[Program, HeldRations]:
     """Round to what can be measured, until stock with free access are filled by what is rounded."""
     best: tuple[float, Program, HeldRations] | None = None
-    for _ in range(ROUNDINGS):
+    for number in range(ROUNDINGS):
         rounded = practical(held, program, measured) or program
         eaten = held.model.eaten(rounded.x)
         problem = with_free_choice(farm, held.weekly.problem, eaten)
-        off = _off(held, problem, eaten)
+        far = _how_far(held, problem, eaten)
+        off = float(far.max(initial=0.0))
         if best is None or off < best[0]:
             best = (off, rounded, held)
         if off <= NEAR_FILLED:
@@ -292,8 +292,18 @@ def _rounded(
         held = HeldRations(
             model, held.uses, held.limits, program.spans, held.session.meter, rounded.x
         )
+        if number:
+            # Amounts that chase the rates at which they put forage aside come to rest so.
+            restless = _puts_aside(held) & (far > NEAR_FILLED)[held.group, held.week]
+            held.session.fix(held.at[restless], rounded.x)
     assert best is not None
     return best[1], best[2]
+
+
+def _puts_aside(held: HeldRations) -> BoolArray:
+    """Return which tied amounts are of what puts forage aside."""
+    forage = np.array([value.is_forage for value in held.model.problem.sources.values])
+    return np.asarray(held.counts & ~forage[held.source])
 
 
 def _half_way(before: Problem, after: Problem) -> Problem:
@@ -305,31 +315,42 @@ def _half_way(before: Problem, after: Problem) -> Problem:
 
 
 def _off(held: HeldRations, problem: Problem, eaten: FloatArray) -> float:
-    """Return how far a ration is from filling stock with free access, at most. [-].
+    """Return how far a ration is from filling stock with free access, at most. [-]."""
+    return float(_how_far(held, problem, eaten).max(initial=0.0))
+
+
+def _how_far(held: HeldRations, problem: Problem, eaten: FloatArray) -> FloatArray:
+    """Return how far rations are from filling stock with free access, by group and week. [-].
 
     Who is short of feed is not filled and need not be.
     """
     planned, steady = held.model.problem.fill, _steady(held, problem).fill
     if planned is None or steady is None:
-        return 0.0
+        return np.zeros((len(held.spans.starts), problem.shape[2]))
     shares = steady.shares(eaten)
     enough = planned.shares(eaten) >= FILLED[0] - NOTHING
     off = np.where(enough, np.abs(shares - 1.0), np.maximum(0.0, shares - 1.0))
-    return float(off[steady.free].max(initial=0.0))
+    return np.where(steady.free, off, 0.0)
 
 
 def _steady(held: HeldRations, problem: Problem) -> Problem:
     return steady_needs(problem, held.spans, held.limits.leeway)
 
 
-def _limits(problem: Problem, rules: UseRules, measured: Measured, things: int) -> Limits:
+def _limits(farm: Farm, problem: Problem, rules: UseRules, measured: Measured) -> Limits:
     weight = problem.needs.full_weight_kg.max(axis=1, initial=0.0)
     hay = rules.least_kg.max(axis=1, initial=0.0)
     feed = LEAST_FEED_PCT_BW / 100.0 * weight
     least = np.where(problem.sources.is_hay[None], hay[:, None], feed[:, None])
+    season = farm.season
+    things = [one.things_in_ration or season.things_in_ration or THINGS for one in farm.groups]
+    lack = [
+        season.week_may_lack_pct if one.week_may_lack_pct is None else one.week_may_lack_pct
+        for one in farm.groups
+    ]
     return Limits(
-        leeway=LEEWAY,
-        things=np.full(problem.shape[0], things),
+        leeway=np.array(lack) / 100.0,
+        things=np.array(things),
         hays=rules.hays_at_once,
         least_kg=measured.least(least),
         change_usd=rules.change_usd,

@@ -22,6 +22,9 @@ STEP_LB: Final = (0.25, 0.1)
 STEP_KG: Final = (0.1, 0.05)
 SMALL_KG: Final = 113.398
 
+#: A measure of the farm's own may be so many times as coarse. Judgement, no published source.
+COARSEST: Final = 2.0
+
 #: Rounds in which the curved rows must come to hold with amounts that can be measured.
 ROUNDS: Final = 10
 
@@ -61,10 +64,23 @@ def steps_of(farm: Farm, problem: Problem) -> FloatArray:
     for i, feed in enumerate(farm.feeds, start=lots):
         if feed.kind in (FeedKind.MINERAL, FeedKind.GRAZING):
             factor[:, i] = 0.0
+        elif feed.measure_kg is not None:
+            each = [feed.measure_kg / group.head for group in farm.groups]
+            factor[:, i] = [_of_measure(*one) for one in zip(each, step, strict=True)] / step
     by_hand = [offered_to(group) is not Offered.FREE_CHOICE for group in farm.groups]
     factor[:, sources.is_hay] = np.array(by_hand, dtype=float)[:, None]
     dry = np.array([value.dm_pct / 100.0 for value in sources.values])
     return np.asarray(step[:, None] * factor * dry * (1.0 - sources.feeding_loss_frac))
+
+
+def _of_measure(each_kg: float, step_kg: float) -> float:
+    """Return the step of a feed of which a full measure for the group is so much a head.
+
+    It is a full measure, or a half or a quarter of one where that would be coarse; where even a
+    quarter is, amounts are weighed out as without a measure.
+    """
+    parts = (each_kg / part for part in (1.0, 2.0, 4.0))
+    return next((one for one in parts if one <= COARSEST * step_kg), step_kg)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,8 +158,9 @@ class _Stepping:
         self.tied = held.used_of(program.used) & held.counts
         self.whole_step = measured.step_kg[held.group, held.source]
         self.step = self.whole_step.copy()
-        # A wish says how much itself.
-        self.stepped = self.tied & is_some(self.whole_step) & ~held.wished
+        # A wish says how much itself, and what is fixed has been measured.
+        given = held.wished | (held.session.lower == held.session.upper)[held.at]
+        self.stepped = self.tied & is_some(self.whole_step) & ~given
         self.fixed = np.full(len(held.at), np.nan)
 
     def round_ration(self, group: int, number: int, finer: int) -> FloatArray | None:

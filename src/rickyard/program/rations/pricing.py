@@ -135,7 +135,8 @@ def _runs(
 ) -> list[Runs]:
     """Return the runs of every group."""
     return [
-        Runs(model, prices, rules, group, limits.leeway, meter) for group in range(len(rules.first))
+        Runs(model, prices, rules, group, float(limits.leeway[group]), meter)
+        for group in range(len(rules.first))
     ]
 
 

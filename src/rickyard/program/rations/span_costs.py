@@ -140,7 +140,7 @@ class Runs:
         self.periods = model.problem.shape[2]
         self.first, self.end = rules.first[group], rules.last[group] + 1
         whole = self.end - self.first
-        self.least = min(rules.least, whole)
+        self.least = min(rules.least[group], whole)
         self.longest = max(self.least, int(LONGEST * whole / rules.most[group]) + 1)
         self.kind, self.week = self._kinds()
         here = np.isin(self.week, np.arange(self.first, self.end))

@@ -22,12 +22,12 @@ class SpanRules:
     """
 
     most: tuple[int, ...]
-    least: int
+    least: tuple[int, ...]
     first: tuple[int, ...]
     last: tuple[int, ...]
 
 
-def span_rules(problem: Problem, most: tuple[int, ...], least_days: int) -> SpanRules:
+def span_rules(problem: Problem, most: tuple[int, ...], least_days: tuple[int, ...]) -> SpanRules:
     """Return the rules of a season's cuts.
 
     Parameters
@@ -36,15 +36,15 @@ def span_rules(problem: Problem, most: tuple[int, ...], least_days: int) -> Span
         The season as plain arrays.
     most : tuple of int
         Rations a group may have, by group.
-    least_days : int
-        The shortest ration. [d]
+    least_days : tuple of int
+        The shortest ration, by group. [d]
     """
     here = problem.needs.here
     at = [np.flatnonzero(row) for row in here]
     usual = max((period.days for period in problem.needs.periods), default=7)
     return SpanRules(
         most=most,
-        least=max(1, ceil(least_days / usual)),
+        least=tuple(max(1, ceil(days / usual)) for days in least_days),
         first=tuple(int(one[0]) if len(one) else -1 for one in at),
         last=tuple(int(one[-1]) if len(one) else -1 for one in at),
     )
@@ -90,7 +90,7 @@ def allowed_cut(rules: SpanRules, group: int, starts: tuple[int, ...]) -> bool:
     whole = rules.last[group] + 1 - rules.first[group]
     ends = (*starts[1:], rules.last[group] + 1)
     shortest = min(end - start for start, end in zip(starts, ends, strict=True))
-    enough = shortest >= min(rules.least, whole)
+    enough = shortest >= min(rules.least[group], whole)
     return starts[0] == rules.first[group] and enough and len(starts) <= rules.most[group]
 
 

@@ -30,7 +30,7 @@ ON_THE_MEAN: Final = frozenset(
 MET_WITHIN: Final = 1e-5
 
 
-def steady_needs(problem: Problem, spans: Spans, leeway: float) -> Problem:
+def steady_needs(problem: Problem, spans: Spans, leeway: FloatArray) -> Problem:
     """Return a season whose needs are those of its rations.
 
     Parameters
@@ -39,7 +39,7 @@ def steady_needs(problem: Problem, spans: Spans, leeway: float) -> Problem:
         The season by week.
     spans : Spans
         The rations.
-    leeway : float
+    leeway : array, shape (groups,)
         How much a single week may fall short of energy and protein. [-]
 
     Returns
@@ -73,7 +73,7 @@ def steady_needs(problem: Problem, spans: Spans, leeway: float) -> Problem:
 
 
 def _by_kind(
-    value: FloatArray, growing: BoolArray, number: IntArray, weights: FloatArray, leeway: float
+    value: FloatArray, growing: BoolArray, number: IntArray, weights: FloatArray, leeway: FloatArray
 ) -> FloatArray:
     """Hold energy steady among the weeks of growth and among the others, each for itself."""
     found = value.copy()
@@ -84,7 +84,7 @@ def _by_kind(
 
 
 def _mean_or_most(
-    value: FloatArray, number: IntArray, weights: FloatArray, leeway: float
+    value: FloatArray, number: IntArray, weights: FloatArray, leeway: FloatArray
 ) -> FloatArray:
     """Return the mean over each ration, or the most less the leeway where that is more."""
     found = value.copy()
@@ -92,7 +92,7 @@ def _mean_or_most(
         known = mine & np.isfinite(value[g])
         if known.any():
             mean = float(np.average(value[g, known], weights=weights[g, known]))
-            found[g, known] = max(mean, (1.0 - leeway) * float(value[g, known].max()))
+            found[g, known] = max(mean, (1.0 - leeway[g]) * float(value[g, known].max()))
     return found
 
 

@@ -179,6 +179,13 @@ class TiedSession:
         lower = np.where(used, np.maximum(self.lower[at], np.minimum(least, self.upper[at])), 0.0)
         self.inner.set_column_bounds(at, lower, np.where(used, self.upper[at], 0.0))
 
+    def fix(self, tied: IntArray, x: FloatArray) -> None:
+        """Let tied amounts be what they are in a weekly program, in all that follows."""
+        amount = np.zeros(self.ties.count)
+        there = np.flatnonzero(placed(self.ties.to))
+        amount[self.ties.to[there]] = x[there]
+        self.lower[tied] = self.upper[tied] = amount[tied]
+
     def minimise(self) -> Optimum:
         """Solve, and answer in the weekly numbering; ``last`` keeps the tied answer."""
         self.last = self.inner.minimise()

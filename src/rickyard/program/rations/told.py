@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.display import listed
+from rickyard.farm import Farm, Feed
 from rickyard.program.problem import Problem
 from rickyard.program.rations.offered import offered_to
 from rickyard.program.rations.spans import Spans
@@ -19,11 +20,15 @@ from rickyard.types import FloatArray
 NOTHING_KG: Final = 1e-6
 
 
-def rations_told(problem: Problem, spans: Spans, eaten: FloatArray) -> tuple[Ration, ...]:
+def rations_told(
+    farm: Farm, problem: Problem, spans: Spans, eaten: FloatArray
+) -> tuple[Ration, ...]:
     """Return the rations of every group, in the order of the farm and of their days.
 
     Parameters
     ----------
+    farm : Farm
+        Its measures are read.
     problem : Problem
         The season as plain arrays.
     spans : Spans
@@ -36,13 +41,29 @@ def rations_told(problem: Problem, spans: Spans, eaten: FloatArray) -> tuple[Rat
     tuple of Ration
         Neighbours that are fed the same are one.
     """
+    measures = {one.feed_id: one for one in farm.feeds if one.measure_kg is not None}
     found = []
     for g in range(len(problem.needs.groups)):
         before: Ration | None = None
         for number, span in enumerate(_unlike(spans.of_group(g), eaten[g]), start=1):
             before = _ration(problem, eaten, (g, number, span), before)
-            found.append(before)
+            found.append(_measured_out(before, measures))
     return tuple(found)
+
+
+def _measured_out(ration: Ration, measures: dict[str, Feed]) -> Ration:
+    """Say how many scoops, buckets or sacks a ration takes where the farm has such measures."""
+    things = [
+        replace(
+            thing,
+            measure=feed.measure,
+            measures_per_day=thing.put_out_kg_per_day / (feed.measure_kg or 1.0),
+        )
+        if (feed := measures.get(thing.source_id)) is not None
+        else thing
+        for thing in ration.things
+    ]
+    return replace(ration, things=tuple(things))
 
 
 def _unlike(spans: list[range], eaten: FloatArray) -> list[range]:

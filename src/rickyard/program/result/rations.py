@@ -15,7 +15,8 @@ class RationThing:
     ``eaten_kg_dm_per_head_day`` is dry matter; ``put_out_kg_per_head_day`` and
     ``put_out_kg_per_day``, for the whole group, are as fed with what is wasted.
     ``bales_per_feeding`` is how many bales a feeding of it takes in the mean, ``None`` where it
-    is not put out by the bale.
+    is not put out by the bale. ``measure`` is what a feed is measured out with where the farm says
+    so, and ``measures_per_day`` how many of them the group gets.
     """
 
     source_id: str
@@ -23,6 +24,8 @@ class RationThing:
     put_out_kg_per_head_day: float
     put_out_kg_per_day: float
     bales_per_feeding: float | None
+    measure: str = ""
+    measures_per_day: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

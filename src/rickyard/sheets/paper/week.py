@@ -11,12 +11,14 @@ from rickyard.display import Display, display_for, number_text
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.program.feedout import weighed_out
 from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
+from rickyard.quantities import is_some
 from rickyard.sheets.wording import (
     LEAST_LOAD_KG,
     LEVEL_MARKS,
     LEVEL_ORDER,
     concerns,
     group_name,
+    quarters_text,
     words,
 )
 from rickyard.tables import Tabular, counted
@@ -193,7 +195,8 @@ class _Group:
 
     def told(self) -> WeekGroup:
         head = next((one.head for one in self.farm.groups if one.group_id == self.group_id), 0)
-        lines = [self._line(one) for one in self._order() if one not in self.traces]
+        weighed = [one for one in self._order() if one not in self.traces]
+        lines = [line for one in weighed for line in (self._line(one), *self._in_measures(one))]
         lines += [self._shares(one) for one in self.changes if one.from_sources]
         return WeekGroup(
             name=group_name(self.farm, self.group_id),
@@ -238,6 +241,25 @@ class _Group:
             ),
             is_bought=source_id in bought,
             planned=self._planned(loads),
+        )
+
+    def _in_measures(self, source_id: str) -> Iterator[WeekLine]:
+        """Yield the same in the farm's own measure, rounded down so that no rise is exceeded."""
+        feed = next((one for one in self.farm.feeds if one.feed_id == source_id), None)
+        if feed is None or feed.measure_kg is None or self._is_mixed(source_id):
+            return
+        loads = [one for one in self.mine if one.source_id == source_id]
+        counts = [sum(one.mass_kg for one in loads if one.day == day) for day in self.days]
+        yield WeekLine(
+            name=words.the_same_in(self.names[source_id]),
+            flag=source_id,
+            mark="",
+            unit=words.by_measure(feed.measure, self.display.mass_text(feed.measure_kg)),
+            cells=tuple(
+                quarters_text(kg / feed.measure_kg) if is_some(kg) else "" for kg in counts
+            ),
+            is_bought=True,
+            is_share=True,
         )
 
     def _is_mixed(self, source_id: str) -> bool:

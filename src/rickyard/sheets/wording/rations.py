@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import floor
 
 from rickyard.display import Display
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.result import Ration, RationThing, SeasonProgram
+from rickyard.quantities import is_some
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,7 @@ def ration_lines(
         ]
         feeds = [
             f"{names[one.source_id]} {measure_text(display.mass(one.put_out_kg_per_head_day))}"
+            + _in_measures(one)
             for one in ration.things
             if one.source_id not in hays | grazed
         ]
@@ -71,6 +74,32 @@ def measure_text(amount: float) -> str:
     ('3.25', '2', '0.19')
     """
     return f"{amount:.2f}".rstrip("0").rstrip(".")
+
+
+def in_measures(count: float, measure: str) -> str:
+    """Return how many measures an amount is, with the name of the measure.
+
+    >>> in_measures(3.9, "scoop"), in_measures(1.0, "sack"), in_measures(2.5, "box")
+    ('3.75 scoops', '1 sack', '2.5 boxes')
+    """
+    ending = "es" if measure.endswith(("s", "x", "ch", "sh")) else "s"
+    return f"{quarters_text(count)} {measure}{ending if count > 1.0 + 1e-6 else ''}"
+
+
+def quarters_text(count: float) -> str:
+    """Return how many full measures and quarters of one an amount is, and never more than it is.
+
+    >>> quarters_text(4.0), quarters_text(3.9), quarters_text(0.2)
+    ('4', '3.75', '<0.25')
+    """
+    quarters = floor(4.0 * count + 1e-6) / 4.0
+    return measure_text(quarters) if is_some(quarters) else "<0.25"
+
+
+def _in_measures(thing: RationThing) -> str:
+    if thing.measures_per_day is None:
+        return ""
+    return f" ({in_measures(thing.measures_per_day, thing.measure)} a day)"
 
 
 def _bales(thing: RationThing, every: int, display: Display) -> str:

@@ -318,6 +318,16 @@ def by_mass(unit: str, days: int) -> str:
     return f"{unit}, for {days} days" if days > 1 else unit
 
 
+def the_same_in(name: str) -> str:
+    """Say that a line tells an amount once more."""
+    return f"the same, {name}"
+
+
+def by_measure(measure: str, weight: str) -> str:
+    """Say what figures count, and what one of it holds."""
+    return f"{measure}, {weight} each"
+
+
 def grazing(names: list[str]) -> str:
     """Say that a group is on grass."""
     return f"They are on {listed(names)}."
