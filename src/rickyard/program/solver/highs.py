@@ -26,8 +26,6 @@ from rickyard.program.solver.points import (
 )
 from rickyard.types import FloatArray, IntArray
 
-INFINITY: Final = float(highspy.kHighsInf)
-
 #: Rows may miss by this much; the re-check allows a thousand times more.
 FEASIBILITY: Final = 1e-9
 
@@ -128,12 +126,12 @@ class Session:
         first, count = len(self._lower), len(cost)
         self._lower = np.concatenate([self._lower, lower])
         self._upper = np.concatenate([self._upper, upper])
-        no_rows, no_values = np.zeros(0, dtype=np.int32), np.zeros(0)
+        no_rows, no_values = np.array([], dtype=np.int32), np.array([])
         self._highs.addCols(
             count,
             cost / USD_PER_SOLVER_UNIT,
-            _solver_infinite(lower),
-            _solver_infinite(upper),
+            lower,
+            upper,
             0,
             no_rows,
             no_rows,
@@ -147,15 +145,14 @@ class Session:
         if not count:
             return first
         self._row_count += count
-        lower, upper = _solver_infinite(rows.lower), _solver_infinite(rows.upper)
-        self._row_lower = np.concatenate([self._row_lower, lower])
-        self._row_upper = np.concatenate([self._row_upper, upper])
+        self._row_lower = np.concatenate([self._row_lower, rows.lower])
+        self._row_upper = np.concatenate([self._row_upper, rows.upper])
         rows = rows.in_order()
         starts = np.searchsorted(rows.row, np.arange(count)).astype(np.int32)
         self._highs.addRows(
             count,
-            lower,
-            upper,
+            rows.lower,
+            rows.upper,
             len(rows.row),
             starts,
             rows.column.astype(np.int32),
@@ -218,9 +215,8 @@ class Session:
 
     def set_row_bounds(self, row: int, lower: float, upper: float) -> None:
         """Replace the bounds of a row."""
-        low, high = _solver_infinite(np.array([lower, upper])).tolist()
-        self._row_lower[row], self._row_upper[row] = low, high
-        self._highs.changeRowBounds(row, low, high)
+        self._row_lower[row], self._row_upper[row] = lower, upper
+        self._highs.changeRowBounds(row, lower, upper)
 
     def basis(self) -> Basis | None:
         """Return where the solver stands, for another program to start from; None if nowhere."""
@@ -243,7 +239,7 @@ class Session:
         lower = np.concatenate([self._lower, self._row_lower])
         upper = np.concatenate([self._upper, self._row_upper])
         status = np.where(np.abs(at - upper) < np.abs(at - lower), UPPER, LOWER)
-        status[~np.isfinite(_infinite(lower)) & ~np.isfinite(_infinite(upper))] = ZERO
+        status[~np.isfinite(lower) & ~np.isfinite(upper)] = ZERO
         basic = np.array(basic, dtype=np.int64)
         # Rows are numbered from -1 downwards.
         status[np.where(basic >= 0, basic, width - 1 - basic)] = IN_BASIS
@@ -259,7 +255,7 @@ class Session:
 
     def set_row_upper(self, row: int, upper: float) -> None:
         """Replace the upper bound of a row that has no lower one."""
-        self.set_row_bounds(row, -INFINITY, upper)
+        self.set_row_bounds(row, -np.inf, upper)
 
     def set_cost(self, cost: FloatArray) -> None:
         """Replace the cost of every variable."""
@@ -347,7 +343,7 @@ class Session:
         """Search for the least cost with the whole numbers required, from a start good or bad."""
         self._highs.setOptionValue("mip_rel_gap", limits.gap)
         self._highs.setOptionValue("mip_max_nodes", limits.nodes)
-        self._highs.setOptionValue("time_limit", min(INFINITY, max(0.01, limits.seconds)))
+        self._highs.setOptionValue("time_limit", max(0.01, limits.seconds))
         if start is not None:
             given = highspy.HighsSolution()
             given.col_value = start.tolist()
@@ -402,8 +398,8 @@ class Session:
             row=outer if by_row else inner,
             column=inner if by_row else outer,
             value=np.array(matrix.value_),
-            lower=_infinite(np.array(lp.row_lower_)),
-            upper=_infinite(np.array(lp.row_upper_)),
+            lower=np.array(lp.row_lower_),
+            upper=np.array(lp.row_upper_),
         )
 
     def set_column_bounds(self, column: IntArray, lower: FloatArray, upper: FloatArray) -> None:
@@ -413,8 +409,8 @@ class Session:
         self._highs.changeColsBounds(
             len(column),
             column.astype(np.int32),
-            _solver_infinite(lower),
-            _solver_infinite(upper),
+            lower,
+            upper,
         )
 
     def _run(self, options: Mapping[str, int | str] | None = None) -> Any:
@@ -447,18 +443,8 @@ class Session:
 def _priced(price: FloatArray, lower: FloatArray, upper: FloatArray) -> float:
     """Return the part of the dual objective of rows or variables with these prices and bounds."""
     bound = np.where(price >= 0, lower, upper)
-    endless = ~np.isfinite(bound) | (np.abs(bound) >= INFINITY)
+    endless = ~np.isfinite(bound)
     # A price on a bound that does not exist must be zero; dust within the tolerance is.
     if np.any(np.abs(price[endless]) > DUAL_DUST):
         return -np.inf
     return float(np.sum(price[~endless] * bound[~endless]))
-
-
-def _infinite(values: FloatArray) -> FloatArray:
-    """Return the values with the solver's infinity as the ordinary one."""
-    endless = np.abs(values) >= INFINITY
-    return np.where(endless, np.copysign(np.inf, values), values)
-
-
-def _solver_infinite(values: FloatArray) -> FloatArray:
-    return np.clip(np.asarray(values, dtype=np.float64), -INFINITY, INFINITY)
