@@ -8,10 +8,18 @@ from typing import Any
 import numpy as np
 import pytest
 
+from rickyard.forage.energy import neg_from_tdn, nem_from_tdn
 from rickyard.program.model import cutting_planes
 from rickyard.program.model.chance_rows import LINEAR
 from rickyard.program.model.cutting_planes import ASSURED_GAIN, Tangents, _Laid
+from rickyard.program.model.nonlinear_rows import (
+    FIRST_DIET_NEM,
+    FIRST_RATIOS,
+    edge_slopes,
+    growth_breach,
+)
 from rickyard.program.search import smooth
+from rickyard.program.search.repair import gaps_of
 from rickyard.program.search.smooth import _cheapest_alike, simplify
 from rickyard.program.solver import SolveError
 
@@ -164,3 +172,49 @@ def test_prices_of_tangents_are_those_of_a_unit_of_need_and_room() -> None:
     where = found.rows()
     assert where["gain_energy"].tolist() == [0, 1, 2, 4]
     assert ASSURED_GAIN not in where
+
+
+def test_first_tangents_touch_diets_of_poor_middling_and_good_hay() -> None:
+    """Of 45, 55 and 70 % TDN by the equations of NRC 1996, about; appetite that of 55 %."""
+    for ratio, tdn in zip(FIRST_RATIOS, (45.0, 55.0, 70.0), strict=True):
+        assert ratio == pytest.approx(float(neg_from_tdn(tdn) / nem_from_tdn(tdn)), abs=0.025)
+    assert pytest.approx(float(nem_from_tdn(55.0)), abs=0.03) == FIRST_DIET_NEM
+
+
+def growing(nem: float = 3.0, retained: float = 1.0) -> Any:
+    """Return a group that grows for a week, and one beside it that does not."""
+    needs = one(
+        least={"nem": np.array([[nem], [2.0]])},
+        retained_mcal=np.array([[retained], [0.0]]),
+        head_days=np.zeros((2, 1)),
+    )
+    amounts = {"nem": np.array([3.0, 1.0]), "neg": np.array([1.25, 0.5])}
+    columns = one(shortage={"gain_energy": np.array([4, -1])})
+    return one(
+        problem=one(needs=needs), columns=columns, totals=lambda x, name: amounts[name].copy()
+    )
+
+
+def test_a_tangent_of_gain_touches_the_edge_at_its_ratio() -> None:
+    # Where half as much NEg as NEm is eaten, 5 and 2.5 Mcal are just enough for 3 and 1.
+    on_m, on_g = edge_slopes(growing(), np.array([0.5]), np.array([0]))
+    assert (on_m[0], on_g[0]) == pytest.approx((3.0 / 25.0, 1.0 / 6.25))
+    assert on_m[0] * 5.0 + on_g[0] * 2.5 == pytest.approx(1.0)
+    flat = edge_slopes(growing(), np.array([0.001]), np.array([0]))
+    assert [float(one[0]) for one in flat] == pytest.approx([3.0 / 53.0**2, 1.0 / 1.06**2])
+
+
+def test_growth_is_broken_by_what_is_needed_beyond_what_is_eaten_and_short() -> None:
+    x = np.array([0.0, 0.0, 0.0, 0.0, 1.25])
+    broken, ratio = growth_breach(growing(), x)
+    # Four and a quarter of NEm, and two of NEg with six tenths of what is short.
+    assert broken.tolist() == pytest.approx([3.0 / 4.25 + 1.0 / 2.0 - 1.0, 0.0])
+    assert ratio[0] == pytest.approx(2.0 / 4.25)
+
+
+def test_gaps_are_looked_for_where_a_dollar_is_short_in_all() -> None:
+    least = np.zeros((1, 3))
+    assert gaps_of(np.array([[1.5, 0.0, -0.5]]), least) == []
+    (gap,) = gaps_of(np.array([[1.5, 0.0, -0.25]]), least)
+    assert (gap.first, gap.last, gap.usd) == (0, 0, 1.5)
+    assert gaps_of(np.array([[1.0, 1.0, 0.0]]), least) == []

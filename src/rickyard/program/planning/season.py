@@ -227,9 +227,8 @@ def _against_plans(
         begun = replace(options, begin_from=using(program))
         rules = use_rules_of(farm, problem)
         without = solve_season(problem, _silent, farm.season.simpler_for_pct, rules, begun)
-        explained = explain(
-            farm, problem, without.model, without.optimum, without.x, without.prices, 0.0
-        )
+        told = without.model, without.optimum, without.x, without.prices, without.seconds
+        explained = explain(farm, problem, *told)
         short = mine[1] - missed_usd(without.model, without.x)
         found.append(WishCost(mine[0] - explained.cost, short, by_planning=True))
     return found
