@@ -16,6 +16,7 @@ import pytest
 
 from rickyard.program.rations import other_things
 from rickyard.program.rations.few_things import Yard, _possible
+from rickyard.program.rations.held import Limits
 from rickyard.program.rations.other_things import Exchange, _at_most, _begun, looked_at
 from rickyard.program.rations.practical import Measured
 from rickyard.program.rations.search import Best, RationSearch, _carried, _rations
@@ -23,6 +24,7 @@ from rickyard.program.rations.spans import Spans
 from rickyard.program.solver import SolveError, SparseRows
 
 practical = import_module("rickyard.program.rations.practical")
+searching = import_module("rickyard.program.rations.search")
 few = import_module("rickyard.program.rations.few_things")
 INF = np.inf
 
@@ -434,7 +436,7 @@ def stepped(
 ) -> tuple[list[tuple[int, int, int]], Any]:
     """Round two rations that are then short by so much after each pass; return what was rounded."""
     noted: list[tuple[int, int, int]] = []
-    passes = {0: (0.0, 0.0)} | {at + 1: tuple(one) for at, one in enumerate(shorts)}
+    passes = {0: (3.0, 3.0)} | {at + 1: (3 + a, 3 + b) for at, (a, b) in enumerate(shorts)}
 
     class Stepping:
         def __init__(self, *what: Any) -> None:
@@ -512,6 +514,7 @@ def search(**what: Any) -> Any:
         (410.0, 6.1, 1.0, True),
         (0.0, 0.0, 0.0, True),
         (0.0, 0.0, -1.0, True),
+        (0.0, 0.0, 0.05, False),
     ],
 )
 def test_four_times_the_effort_is_spent_while_something_is_short(
@@ -568,17 +571,118 @@ def test_what_is_short_is_given_other_things_the_worst_first() -> None:
     assert tried == []
 
 
+def held_rations(used: str = "x.x.", **what: Any) -> Any:
+    """Return two amounts of a ration, one of the next, and one of another group."""
+    usual = {
+        "group": np.array([0, 0, 0, 1]),
+        "span": np.array([0, 0, 1, 0]),
+        "counts": bools("xxxx"),
+        "used_of": lambda weekly: bools(used),
+        "program": lambda used, loads: None,
+        "session": one(last="prices"),
+    }
+    return one(**{**usual, **what})
+
+
+@pytest.mark.parametrize(
+    ("chosen", "loads", "taken"),
+    [(".x..", 1.0, ".xx."), ("x...", 1.0, None), ("x...", 2.0, "x.x."), (None, 1.0, None)],
+)
+def test_the_things_of_one_ration_are_chosen_beside_those_of_the_others(
+    chosen: str | None, loads: float, taken: str | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tried: list[Any] = []
+
+    def choose(held: Any, group: int, candidates: Any, limits: Any, others: Any) -> Any:
+        assert (marks(candidates), marks(others)) == ("xx..", "..x.")
+        return chosen and one(used=bools(chosen), loads=np.array([loads]))
+
+    monkeypatch.setattr(searching, "choose_things", choose)
+    monkeypatch.setattr(searching, "looked_at", lambda *what: bools("xxxx"))
+    made = search(_choice_limits=lambda: None)
+    made._take = lambda best, held, used, loads: tried.append((marks(used), loads.tolist())) or True
+    best: Any = one(held=held_rations(), program=one(used=None, loads=np.array([1.0])))
+    assert made._other_things(best, 0, 0) == bool(taken)
+    assert tried == ([(taken, [loads])] if taken else [])
+
+
+def test_borders_are_moved_while_that_helps(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(searching, "other_cuts", lambda rules, spans, group: [(0, 3), (0, 4)])
+    monkeypatch.setattr(searching, "_carried", lambda program, spans, group: ["middle", "first"])
+    tried: list[Any] = []
+    answers = iter([False, True, False, False, False, False])
+
+    def take(best: Any, held: Any, used: Any, loads: Any) -> bool:
+        tried.append(held.starts)
+        return next(answers)
+
+    def held(spans: Any, x: Any) -> Any:
+        return held_rations(starts=spans)
+
+    made = search(_take=take, _held=held, _rules=None, _over=lambda best: False)
+    spans = one(with_group=lambda group, starts: starts)
+    best: Any = one(program=one(spans=spans, x=None, loads=None))
+    assert made._other_borders(best, 0)
+    # The second way with the first cut helps, and then no other does.
+    assert tried == [(0, 3)] * 2 + [(0, 3)] * 2 + [(0, 4)] * 2
+    tried.clear()
+    made._over = lambda best: True
+    assert not made._other_borders(best, 0)
+    assert tried == []
+
+
+@pytest.mark.parametrize(("other", "taken"), [("x.x.", 0), ("xx..", 1)])
+def test_what_exchanges_find_is_taken_where_it_is_other(
+    other: str, taken: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(searching, "Exchange", lambda *what: one(run=lambda: bools(other)))
+    tried: list[str] = []
+    made = search(_take=lambda best, held, used, loads: tried.append(marks(used)))
+    made._exchange(one(held=held_rations(), program=one(used=None, loads=None)))
+    assert tried == [other] * taken
+
+
+def test_sweeps_go_on_until_none_helps_and_the_last_program_keeps_nothing_free(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    margins: list[float] = []
+
+    def held(weekly: Any, uses: Any, limits: Any, *what: Any) -> Any:
+        margins.append(limits.margin)
+        return held_rations(program=lambda used: marks(used))
+
+    monkeypatch.setattr(searching, "HeldRations", held)
+    sweeps = iter([True, True, False])
+    made = search(_over=lambda best: False, _sweep=lambda best: next(sweeps), _uses=None)
+    made._limits = Limits(0.03, *(np.zeros(1) for _ in range(3)), 0.0, *[np.zeros(1)] * 2, 0.005)  # type: ignore[arg-type]
+    best: Any = one(program=one(spans=None, x=None, used=None))
+    assert made._searched(best)[0] == "x.x."
+    assert (margins, next(sweeps, "none left")) == ([0.0], "none left")
+    made._over = lambda best: True
+    made._sweep = lambda best: 1 / 0
+    made._searched(best)
+
+
+def test_time_is_counted_from_the_beginning() -> None:
+    options: Any = one(seconds=1000.0, stop=None, effort=1.0)
+    made = RationSearch(*[one()] * 4, options, str)  # type: ignore[arg-type]
+    assert 900.0 < made._seconds() <= 1000.0
+    assert (made._first_work, made._least_short) == (0.0, 0.0)
+    options.stop = lambda: False
+    assert made._seconds() > 0.0
+    options.stop = lambda: True
+    assert made._seconds() == 0.0
+
+
 def test_each_ration_keeps_the_things_of_its_middle_its_first_or_its_last_week() -> None:
-    used = np.array([[[True, False, False, False], [False, True, True, False]]])
+    # Weeks 1 to 5, of which the first, the middle and the last have other things.
+    used = np.zeros((1, 2, 7), dtype=bool)
+    used[0, 0, 1] = used[0, 1, 3] = True
     old: Any = one(used=used)
-    spans = Spans(((0,),), (3,))
-    found = [one[0].tolist() for one in _carried(old, spans, 0)]
-    assert found == [
-        [[False] * 4, [True] * 4],
-        [[True] * 4, [False] * 4],
-        [[False] * 4, [False] * 4],
-    ]
+    spans = Spans(((1,),), (5,))
+    found = ["/".join(marks(each) for each in one[0]) for one in _carried(old, spans, 0)]
+    assert found == ["......./.xxxxx.", ".xxxxx./.......", "......./......."]
     # Where all are alike there is one way.
-    same: Any = one(used=np.ones((1, 2, 4), dtype=bool))
+    same: Any = one(used=np.ones((1, 2, 7), dtype=bool))
     assert len(_carried(same, spans, 0)) == 1
     assert old.used is used

@@ -147,6 +147,8 @@ def test_a_rise_lasts_from_its_first_day_to_its_top() -> None:
     assert "0.5 to 1.5 kg" in found.sentence
     (found,) = raised([5.0, 10.0, 15.0])
     assert (found.start, found.days) == (START, 3)
+    (found,) = raised([5.0, 10.0, 15.0], 0.5)
+    assert found.days == 2
     first, second = raised([5.0, 5.0, 2.0, 9.0, 9.0])
     assert (first.days, second.days) == (1, 1)
     assert second.start == START + timedelta(days=3)
@@ -217,6 +219,9 @@ def safe(*rules: Any, counted: bool = True, head: int = 10, fed: Any = (), **wha
 
 def test_days_of_a_group_are_those_on_which_it_is_here(monkeypatch: pytest.MonkeyPatch) -> None:
     class Same:
+        def __call__(self, source: str) -> str:
+            return source
+
         def together(self, asked: Any) -> Any:
             return asked
 
@@ -226,10 +231,12 @@ def test_days_of_a_group_are_those_on_which_it_is_here(monkeypatch: pytest.Monke
     dries: list[Any] = []
 
     def amounts(self: Any, asked: Any, fill: Any, dry: Any) -> Any:
-        dries.append((sorted(fill), dry))
+        dries.append((sorted(fill), dry, [each.group_id for each in self.rules]))
         return asked, frozenset({"corn"})
 
-    monkeypatch.setattr(day_amounts, "bindings", lambda farm: [])
+    bound = [one(group_id=name, source_id="a") for name in "gh"]
+    monkeypatch.setattr(day_amounts, "bindings", lambda farm: bound)
+    monkeypatch.setattr(day_amounts, "replace", lambda each, source_id: each)
     monkeypatch.setattr(day_amounts, "OneFeed", one(of=lambda farm: Same()))
     monkeypatch.setattr(day_amounts, "weighed_out", lambda program, group: frozenset({"w"}))
     monkeypatch.setattr(day_amounts, "only_mixed", lambda *what: frozenset())
@@ -250,7 +257,7 @@ def test_days_of_a_group_are_those_on_which_it_is_here(monkeypatch: pytest.Monke
     assert some.asked["a"].tolist() == [7.0] * 4 + [0.0] * 2
     assert (some.count, every.count, some.raised) == (6, 14, {"corn"})
     assert some.day(2) == START + timedelta(days=5)
-    assert dries == [(["a"], {"a": 0.8})] * 2
+    assert dries == [(["a"], {"a": 0.8}, ["g"])] * 2
     bales: Any = {"a": 1, "w": 2, "other": 3}
     assert some.by_bale(bales) == {"a": 1}
     mixed = days_of({"a": [1], "w": [1]}, weighed=frozenset({"w"}))

@@ -177,7 +177,9 @@ class _SafeDays:
         hay = {one: kg for one, kg in moved.items() if one in fill}
         if self.counted:
             given = filled_up(self.period, hay, held, dry)
-            held = held - sum(((given[one] - kg) * dry[one] for one, kg in hay.items()), 0.0 * held)
+            held = held - sum(
+                ((given[one] - kg) * dry[one] for one, kg in hay.items()), np.zeros(len(held))
+            )
             hay = given
         return moved | made_up(hay, held, dry, self.room), raised
 

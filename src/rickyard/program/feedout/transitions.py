@@ -170,8 +170,7 @@ class _Changes:
 def given_up(old: dict[str, float], here: dict[str, float]) -> dict[str, float]:
     """Return the hays that a new one takes the place of: those that go on are no change."""
     gone = {one: kg for one, kg in old.items() if not here.get(one)}
-    less = {one: kg for one, kg in old.items() if here.get(one, 0.0) < kg}
-    return gone or less or old
+    return gone or {one: kg for one, kg in old.items() if here[one] < kg} or old
 
 
 def _danger(feed: Feed) -> str:

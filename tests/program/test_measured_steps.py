@@ -1,0 +1,148 @@
+"""Amounts of a ration in whole steps of a scale: what the solver is asked, laid down by hand."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from rickyard.program.rations.practical import Measured, _Stepping
+
+practical = import_module("rickyard.program.rations.practical")
+INF, NAN = np.inf, np.nan
+
+
+def one(**what: Any) -> Any:
+    return SimpleNamespace(**what)
+
+
+def bools(text: str) -> Any:
+    return np.array([letter == "x" for letter in text])
+
+
+def stepping(**what: Any) -> Any:
+    """Return four amounts, two of the first ration of the first group."""
+    made: Any = object.__new__(_Stepping)
+    made.held = one(
+        group=np.array([0, 0, 0, 1]),
+        span=np.array([0, 0, 1, 0]),
+        at=np.arange(4),
+        session=one(expand=lambda x: x),
+        near_enough=lambda x: True,
+        tangents=one(improve=lambda x, move: False),
+    )
+    made.stepped = bools("x.xx")
+    made.whole_step = np.array([0.5, 0.5, 0.25, 1.0])
+    made.step = np.zeros(4)
+    made.fixed = np.array([7.0, 7.0, NAN, NAN])
+    for name, value in what.items():
+        setattr(made, name, value)
+    return made
+
+
+def test_what_is_in_use_and_measured_is_stepped_unless_it_is_wished_for() -> None:
+    held: Any = one(
+        used_of=lambda used: bools("xxx."),
+        counts=bools("xx.x"),
+        group=np.array([0, 0, 1, 1]),
+        source=np.array([0, 1, 0, 1]),
+        wished=bools("...."),
+        at=np.arange(4),
+    )
+    measured = Measured(np.array([[0.5, 0.25], [0.0, 1.0]]))
+    made = _Stepping(held, one(used=None), measured)  # type: ignore[arg-type]
+    assert made.whole_step.tolist() == [0.5, 0.25, 0.0, 1.0]
+    assert made.stepped.tolist() == [True, True, False, False]
+    held.wished = bools("x...")
+    made = _Stepping(held, one(used=None), measured)  # type: ignore[arg-type]
+    assert made.stepped.tolist() == [False, True, False, False]
+    assert np.isnan(made.fixed).all()
+    made.step[0] = 9.0
+    assert made.whole_step[0] == 0.5
+
+
+@pytest.mark.parametrize(
+    ("finer", "mine", "step", "fixed"),
+    [
+        (1, "x...", 0.5, [1.0, 7.0, NAN, NAN]),
+        (5, "x...", 0.1, [1.0, 7.0, NAN, NAN]),
+        (0, "....", 0.0, [NAN, 7.0, NAN, NAN]),
+    ],
+)
+def test_a_ration_is_given_steps_finer_ones_or_none(
+    finer: int, mine: str, step: float, fixed: list[float]
+) -> None:
+    asked: list[str] = []
+    x = np.array([1.0, 2.0, 3.0, 4.0])
+
+    def rounded(which: Any) -> Any:
+        asked.append("".join("x" if each else "." for each in which))
+        return x
+
+    made = stepping(_round=rounded)
+    assert made.round_ration(0, 0, finer) is x
+    assert (asked, made.step[0]) == ([mine], pytest.approx(step))
+    assert made.fixed.tolist() == pytest.approx(fixed, nan_ok=True)
+
+
+def test_curved_rows_are_mended_ten_times_and_no_more() -> None:
+    mended: list[int] = []
+    made = stepping(_round=lambda mine: np.ones(4))
+    made.held.near_enough = lambda x: False
+    made.held.tangents.improve = lambda x, move: bool(mended.append(1)) or len(mended) < 3
+    assert made.round_ration(0, 0, 1) is not None
+    assert len(mended) == 3
+    mended.clear()
+    made.held.tangents.improve = lambda x, move: bool(mended.append(1)) or True
+    assert made.round_ration(0, 0, 1) is None
+    assert len(mended) == 10
+    assert stepping(_round=lambda mine: None).round_ration(0, 0, 1) is None
+
+
+def test_amounts_are_whole_steps_between_their_least_and_their_most() -> None:
+    noted: dict[str, Any] = {}
+    x = np.zeros(60)
+    x[[10, 11, 12, 13]], x[[50, 51]] = (1.4, 2.2, 3.0, 6.0), (2.1, 8.9)
+    session: Any = one(
+        set_column_bounds=lambda *what: noted.update(bounds=[each.tolist() for each in what]),
+        add_columns=lambda *what: noted.update(units=what) or np.array([50, 51]),
+        add_rows=lambda rows: noted.update(rows=rows),
+        require_whole=lambda which: noted.update(whole=which.tolist()),
+        count_closely=lambda: noted.update(closely=True),
+        minimise_whole=lambda limits: noted.update(limits=limits) or one(x=x),
+    )
+    place = np.array([10, 11, -1, 12, 13])
+    held = one(
+        opened=lambda tied: (session, place),
+        at=np.arange(4),
+        session=one(upper=np.array([4.0, INF, 9.0, 9.0, 9.0])),
+        least=np.array([1.0, 0.3, 0.0, 0.0]),
+        loads=np.array([4, 2]),
+        ties=one(count=5),
+    )
+    made = stepping(
+        held=held,
+        tied=None,
+        step=np.array([0.5, 0.25, 1.0, 1.0]),
+        fixed=np.array([NAN, NAN, NAN, 3.0]),
+    )
+    found = made._round(bools("xxx."))
+    assert noted["bounds"] == [[12], [3.0], [3.0]]
+    cost, low, high = (each.tolist() for each in noted["units"])
+    assert (cost, low, high) == ([0.0, 0.0], [2.0, 2.0], [8.0, 4e6])
+    rows = noted["rows"]
+    entries = zip(rows.row.tolist(), rows.column.tolist(), rows.value.tolist(), strict=True)
+    assert sorted(entries) == [(0, 10, 1.0), (0, 50, -0.5), (1, 11, 1.0), (1, 51, -0.25)]
+    assert rows.lower.tolist() == rows.upper.tolist() == [0.0, 0.0]
+    assert (noted["whole"], noted["closely"]) == ([50, 51, 13], True)
+    assert noted["limits"] is practical.MEASURED
+    assert found.tolist() == [1.0, 2.25, 0.0, 3.0, 6.0]
+    session.minimise_whole = lambda limits: one(x=None)
+    assert made._round(bools("xxx.")) is None
+
+
+def test_a_step_without_a_scale_leaves_the_least_as_it_is() -> None:
+    assert Measured(np.array([0.0, 0.25])).least(np.array([0.3, 0.5])).tolist() == [0.3, 0.5]
