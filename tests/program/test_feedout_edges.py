@@ -10,14 +10,17 @@ from typing import Any
 import numpy as np
 import pytest
 
-from rickyard.farm import AnimalClass, FedRow, Package
+from rickyard.farm import AnimalClass, FedRow, Feed, FeedKind, Package
 from rickyard.program.feedout.bale_stock import BaleStock, _whole
 from rickyard.program.feedout.copper_cautions import copper_cautions
 from rickyard.program.feedout.day_amounts import _SafeDays, filled_up, made_up, room_kg_dm
 from rickyard.program.feedout.deliveries import (
+    _feeds,
     _Hay,
+    _thrice,
     _while_fed,
     _Yard,
+    _yard,
     whole_shares,
 )
 from rickyard.program.feedout.delivery_cautions import _days_a_bale_lasts, _too_long
@@ -182,6 +185,52 @@ def test_bales_come_when_half_of_one_is_due() -> None:
     assert made.lying_kg == pytest.approx(0.8 * 200.0)
 
 
+@pytest.mark.parametrize(
+    ("bales", "wanted", "spare", "due"),
+    [(10, 150.0, 7, 2), (None, 150.0, None, 2), (2, 150.0, 0, 1), (0, 0.0, 0, 0), (1, 0.0, 0, 0)],
+)
+def test_bales_are_shared_beside_what_is_weighed_out(
+    bales: int | None, wanted: float, spare: int | None, due: int
+) -> None:
+    stocks = {"a": BaleStock(bales, np.array([400.0]))}
+    weighed = days_of({"a": [100.0] * 4}, weighed=frozenset({"a"}), group=one(group_id="h"))
+    other = days_of({"b": [1.0]}, group=one(group_id="other"))
+    yard = _yard([days_of({"a": [wanted] * 4}), weighed, other], stocks)
+    assert (yard.due, yard.spare) == ({("cows", "a"): due}, {"a": spare})
+
+
+def test_loose_hay_lies_beside_the_bales() -> None:
+    made = a_hay({"a": [100.0] * 4, "b": [100.0] * 4}, by_bale=lambda stocks: {"a": stocks["a"]})
+    assert (made.wanted, made.broken) == ({"a": 0.0, "b": 0.0}, {"a": 0.0, "b": 0.0})
+    found = loads(made, 2)
+    assert found == [(0, 1, 400.0, 2), (0, None, 200.0, 2), (2, None, 200.0, 2)]
+    assert made.lying_kg == pytest.approx(0.0)
+
+
+@pytest.mark.parametrize(("kg", "bales"), [(265.0, 1), (270.0, 2)])
+def test_half_a_day_of_hay_may_be_missing(kg: float, bales: int) -> None:
+    # A bale is three quarters of what 266.7 kg a day come to in two days.
+    assert loads(a_hay({"a": [kg] * 2}), 2) == [(0, bales, 400.0 * bales, 2)]
+
+
+def test_no_bale_comes_early_where_they_graze_and_one_that_does_is_taken_from_what_is_over() -> (
+    None
+):
+    made = a_hay({"a": [270.0] * 2})
+    made.grazing = np.array([1.0, 0.0])
+    assert loads(made, 2) == [(0, 1, 400.0, 2)]
+    made = a_hay({"a": [270.0] * 2}, due=1, spare=1)
+    assert loads(made, 2) == [(0, 2, 800.0, 2)]
+    assert (made.yard.due["cows", "a"], made.yard.spare["a"]) == (2, 0)
+
+
+def test_what_is_not_there_is_not_owed_later() -> None:
+    # No bale is left: three quarters of two days' hay are weighed out of an opened one.
+    made = a_hay({"a": [100.0] * 4}, due=0, spare=0)
+    assert loads(made, 2) == [(0, None, 150.0, 2), (2, None, 150.0, 2)]
+    assert made.lying_kg == 0.0
+
+
 def test_what_is_due_stays_within_what_is_the_groups() -> None:
     made = a_hay({"a": [400.0] * 4}, due=2)
     assert [bales for _, bales, _, _ in loads(made, 1)][:2] == [1, 1]
@@ -207,6 +256,7 @@ def test_a_load_comes_no_sooner_than_it_may_be_fed() -> None:
     late = a_hay({"a": [0.0, 0.0, 0.0, 400.0]}, opens=opens)
     assert late._arrival("a", Span(0, 4)) == Span(3, 4)
     assert late._arrival("a", Span(0, 3)) == Span(0, 3), "none of it is fed"
+    assert late._arrival("a", Span(2, 4)) == Span(2, 4)
     assert a_hay({"a": [0.0, 1.0]})._arrival("a", Span(0, 2)) == Span(0, 2)
 
 
@@ -244,6 +294,8 @@ def test_bales_are_opened_where_no_whole_one_is_left() -> None:
     bale = {"a": 320.0, "b": 320.0}
     assert made._parts({"a": 0, "b": 0}, bale, 0.0) == {}
     assert made._parts({"a": 0, "b": 0}, bale, 0.49) == {}, "half a kilogram is nothing"
+    assert made._parts({"a": 0, "b": 0}, bale, 0.52).keys() == {"a"}
+    made.broken["a"] = 0.0
     found = made._parts({"a": 0, "b": 0}, bale, 240.0)
     assert found == {"a": pytest.approx(0.5), "b": pytest.approx(0.25)}
     assert made.broken == {"a": pytest.approx(0.5), "b": pytest.approx(0.25)}
@@ -258,6 +310,39 @@ def test_bales_are_opened_where_no_whole_one_is_left() -> None:
     made = a_hay({"a": [100.0] * 4})
     made.wanted = {"a": 1.0}
     assert made._parts({"a": 1}, {"a": 320.0}, 640.0) == {"a": pytest.approx(0.99)}
+
+
+@pytest.mark.parametrize(("behind", "parts"), [(0.5, {"a": 0.5, "b": 1.5}), (-0.5, {"b": 2.0})])
+def test_no_more_is_opened_of_what_comes_whole_too_than_is_due(behind: float, parts: Any) -> None:
+    made = a_hay({"a": [100.0] * 4, "b": [100.0] * 4})
+    made.wanted, made.given = {"a": 2.25 + behind, "b": 2.25}, {"a": 1, "b": 1}
+    made.broken = {"a": 0.25, "b": 0.25}
+    found = made._parts({"a": 1, "b": 0}, {"a": 320.0, "b": 320.0}, 640.0)
+    assert found == pytest.approx(parts)
+
+
+def test_feeds_are_shared_out_over_the_loads_of_a_week() -> None:
+    cake = Feed("cake", "Cake", FeedKind.SUPPLEMENT, 0.4)
+    grass, other = (
+        Feed(name, name, kind, 0.1)
+        for name, kind in (("grass", FeedKind.GRAZING), ("other", FeedKind.SUPPLEMENT))
+    )
+    farm: Any = one(feeds=[grass, other, cake])
+    program: Any = one(
+        sources=[one(source_id=name, cp_pct=30.0) for name in ("cake", "grass", "other")]
+    )
+    days = days_of({"cake": [0.0, 3.0, 3.0, 3.0, 0.0, 0.0, 0.0, 6.0], "grass": [9.0] * 8})
+    found = list(_feeds(program, farm, days, 2))
+    # Three times a week, of which the days before and after are left out.
+    assert [((each.day - START).days, each.mass_kg, each.for_days) for each in found] == [
+        (1, 4.5, 1),
+        (2, 4.5, 2),
+        (7, 6.0, 1),
+    ]
+    trace = days_of({"cake": [0.0, 9e-7]})
+    assert list(_feeds(program, farm, trace, 2)) == []
+    assert len(list(_thrice(program, farm, days, 2))) == 1
+    assert list(_thrice(program, farm, days, 1)) == []
 
 
 def test_a_week_of_feed_comes_on_the_days_on_which_it_is_fed() -> None:

@@ -223,8 +223,7 @@ class _Hay:
             load[early] += 1
         parts = {} if grazed else self._parts(load, bale, least - lies())
         # What is not there cannot be owed: animals that ran short do not eat it later.
-        lies_too = sum(part * bale[one] for one, part in parts.items())
-        self.lying_kg = max(0.0, lies() + lies_too - needed)
+        self.lying_kg = max(0.0, lies() - needed)
         for one, bales in load.items():
             self.given[one] += bales
             if is_some(bales):
@@ -276,8 +275,7 @@ class _Hay:
         """Yield loose hay for as long as it is fed of a span, and what must be mixed day by day."""
         asked = self.asked[source_id]
         fed = np.flatnonzero(is_some(asked[span.first : span.end]))
-        first, last = (int(fed[0]), int(fed[-1])) if len(fed) else (0, -1)
-        spans = [Span(span.first + first, span.first + last + 1)] if len(fed) else []
+        spans = [Span(span.first + int(fed[0]), span.first + int(fed[-1]) + 1)] if len(fed) else []
         if source_id in self.days.weighed:
             spans = [Span(day, day + 1) for day in range(span.first, span.end)]
         for one in spans:
