@@ -14,7 +14,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.farm import Assumption, Farm, FeedKind
+from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.program.feedout.bale_stock import BaleStock, bale_stocks
 from rickyard.program.feedout.day_amounts import GroupDays, group_days, hay_ids
 from rickyard.program.feedout.delivery_cautions import delivery_cautions
@@ -313,13 +313,17 @@ def _grazing(farm: Farm, days: GroupDays) -> FloatArray:
     return sum((days.asked[one] for one in grazed if one in days.asked), np.zeros(days.count))
 
 
+def _put_out(farm: Farm, days: GroupDays) -> list[Feed]:
+    """Return what a group is given beside hay and pasture."""
+    beside = (one for one in farm.feeds if one.kind not in (FeedKind.FORAGE, FeedKind.GRAZING))
+    return [one for one in beside if one.feed_id in days.asked]
+
+
 def _feeds(
     program: SeasonProgram, farm: Farm, days: GroupDays, hay_every: int
 ) -> Iterator[Delivery]:
     protein = {one.source_id: one.cp_pct for one in program.sources}
-    for feed in farm.feeds:
-        if feed.kind in (FeedKind.FORAGE, FeedKind.GRAZING) or feed.feed_id not in days.asked:
-            continue
+    for feed in _put_out(farm, days):
         given = days.asked[feed.feed_id]
         rhythm = rhythm_of(feed, days.group.animal_class, protein[feed.feed_id], hay_every)
         for week in feed_spans(days.count, rhythm):
@@ -345,8 +349,6 @@ def _thrice(
     """Say of each protein feed that it goes to cows three times a week."""
     protein = {one.source_id: one.cp_pct for one in program.sources}
     kind = days.group.animal_class
-    for feed in farm.feeds:
-        if feed.feed_id not in days.asked:
-            continue
+    for feed in _put_out(farm, days):
         if rhythm_of(feed, kind, protein[feed.feed_id], hay_every) == "thrice":
             yield assumed("thrice_a_week", feed=feed.name, group=days.group.name)
