@@ -212,3 +212,67 @@ def test_a_shortage_is_told_with_the_condition_on_its_last_day_and_none_after() 
     assert outcomes.with_effects([short], grown, SI) == (short,)
     bare: Any = [one(group_id="g", kind="condition", path=(replace(points[0], score=None),))]
     assert outcomes.with_effects([short], bare, SI) == (short,)
+
+
+DIET = np.array([[8.0, 10.0, 0.0], [12.0, 16.0, 0.0], [6.0, 4.0, 0.0]])
+
+
+@pytest.mark.parametrize(("shrunk", "first"), [(False, 480.0), (True, 480.0 * 1.04)])
+@pytest.mark.parametrize("score", [5.0, 4.0, None])
+def test_the_path_of_cows_is_followed_from_little_to_much(
+    shrunk: bool, first: float, score: float | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fed: list[Any] = []
+
+    def followed(who: Any, days: Any, mcal: Any, *, growth_nem_mcal: Any, **how: Any) -> Any:
+        fed.append((mcal.tolist(), growth_nem_mcal.tolist()))
+        return one(score=np.full(3, 4.0 + len(fed)), cautions=(f"of run {len(fed)}",))
+
+    series = one(retained_energy_mcal=1.0 + np.arange(10.0), full_weight_kg=500.0 + np.arange(10.0))
+    patch = monkeypatch.setattr
+    patch(outcomes, "season_conditions", lambda *what: None)
+    patch(outcomes, "needs_held", lambda *what: None)
+    patch(outcomes, "season_days", lambda *what: series)
+    patch(outcomes, "condition_on_supply", followed)
+    patch(outcomes, "relative_weight_frac", lambda score: np.asarray(score) / 10.0)
+    patch(outcomes, "full_from_shrunk_kg", lambda kg: kg * 1.04)
+    who = group(condition_score=score, weight_kg=480.0, weight_is_shrunk=shrunk)
+    farm: Any = one(season=one(start=DAYS[0]))
+    found = outcomes._cow_path(farm, who, DAYS[2:5], DIET)
+    assert found is not None
+    # What grows keeps its share of the energy; the third day has no feed at all.
+    grown = [3.0 * 2.0, 4.0 * 4.0, 5.0]
+    assert fed == [([12.0 * part, 16.0 * part, 0.0], grown) for part in (0.92, 1.0, 1.08)]
+    assert found.first == (first, score)
+    assert (found.cautions, found.losing) == (("of run 2",), 0)
+    shares = np.array([[5.0], [6.0], [7.0]]) / (score or 5.0)
+    assert found.weight_kg == pytest.approx(np.array([502.0, 503.0, 504.0]) * shares)
+
+
+def test_the_path_of_what_grows_is_followed_from_little_to_much(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    fed: list[Any] = []
+
+    def grown(who: Any, days: Any, *density: Any, intake_kg: Any, **how: Any) -> Any:
+        fed.append(([one.tolist() for one in density], intake_kg.tolist()))
+        return one(
+            shrunk_weight_kg=np.array([300.0, 301.0, 302.0]) + len(fed),
+            gain_kg=np.full(3, 0.5 * len(fed)),
+            nem_deficit_mcal=np.array([0.0, 1.0, 2.0] if len(fed) == 2 else [9.0] * 3),
+        )
+
+    patch = monkeypatch.setattr
+    patch(outcomes, "season_conditions", lambda *what: None)
+    patch(outcomes, "needs_held", lambda *what: None)
+    patch(outcomes, "gain_on_diet", grown)
+    patch(outcomes, "full_from_shrunk_kg", lambda kg: kg * 2.0)
+    found = outcomes._grown_path(None, group(), DAYS[:3], DIET)  # type: ignore[arg-type]
+    assert found is not None
+    density = [[1.5, 1.6, 1.0], [0.75, 0.4, 1.0]]
+    assert fed == [(density, [8.0 * part, 10.0 * part, 0.0]) for part in (0.92, 1.0, 1.08)]
+    assert (found.first, found.losing, found.score) == ((604.0, None), 2, None)
+    starts = np.array([300.0, 301.0, 302.0])
+    assert found.weight_kg == pytest.approx(
+        np.array([2.0 * (starts + run + 0.5 * run) for run in (1, 2, 3)])
+    )

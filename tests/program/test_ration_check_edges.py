@@ -13,7 +13,13 @@ from rickyard.farm import AnimalClass, FeedKind
 from rickyard.kinds import Offered
 from rickyard.program.ration_check import free_choice
 from rickyard.program.ration_check.constant import _Look, ration_breaches, week_may_lack
-from rickyard.program.ration_check.free_choice import _share, _weeks, fill_breaches, has_free_access
+from rickyard.program.ration_check.free_choice import (
+    _alone,
+    _share,
+    _weeks,
+    fill_breaches,
+    has_free_access,
+)
 from rickyard.program.ration_check.turns import waits
 
 START = date(2027, 1, 4)
@@ -323,6 +329,26 @@ def test_forage_fills_by_what_is_eaten_of_each_alone(monkeypatch: pytest.MonkeyP
     assert share_of(monkeypatch, ("corn", 1.0))[0] == 0.0, "there is no forage to put aside"
     assert share_of(monkeypatch, ("a", 0.05))[0] == pytest.approx(0.005)
     assert share_of(monkeypatch, ("a", 5.0), ("b", 4.0))[0] == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize(("ndf", "kg"), [(60.0, 10.0), (30.0, 13.0), (0.0, 13.0)])
+def test_a_forage_alone_is_eaten_to_appetite_or_until_its_fiber_fills(
+    ndf: float, kg: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """1.2 % of weight of fiber fills a head (Univ. of Missouri)."""
+    asked: list[Any] = []
+    monkeypatch.setattr(free_choice, "appetite_kg", lambda *what: asked.append(what) or 13.0)
+    column = np.array([0.0, 500.0])
+    series = one(
+        intake_rule=("x", "rule"),
+        shrunk_weight_kg=column - 20.0,
+        milk_kg=column / 50.0,
+        intake_factor=column / 500.0,
+        full_weight_kg=column,
+    )
+    value = one(ndf_pct=ndf, nem_mcal_per_kg=1.2)
+    assert _alone(value, series, 1) == pytest.approx(kg)
+    assert asked == [("rule", 480.0, 1.2, 10.0, 1.0)]
 
 
 def test_concentrate_puts_aside_forage_by_its_kind(monkeypatch: pytest.MonkeyPatch) -> None:
