@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -22,6 +23,7 @@ from rickyard.farm import (
     StatedNeed,
     WeatherRow,
 )
+from rickyard.program.audit import fed as fed_again
 from rickyard.program.audit.ceilings import ceiling_breaches
 from rickyard.program.audit.fed import feeding_breaches, most_kg
 from rickyard.program.audit.needs import need_breaches
@@ -465,3 +467,44 @@ def test_a_wish_to_feed_is_of_the_weeks_whose_middle_lies_in_it(
     )
     touched = [one for one in range(3) if 7 * one < last and 7 * one + 6 >= first]
     assert len(list(unkept_wishes(program))) == len(touched)
+
+
+@pytest.mark.parametrize(
+    ("most_kg_bought", "share"),
+    [(None, 1.0), (3.5, 0.4), (8.75, 1.0), (99.0, 1.0), (0.0096, 0.0096 / 8.75), (0.0079, 0.0)],
+)
+def test_a_mineral_that_is_wasted_goes_less_far(
+    most_kg_bought: float | None, share: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Ten cows take an ounce and more for a week, and a fifth of it is lost."""
+    cell = SimpleNamespace(group_id="g", head=10, days=7)
+    monkeypatch.setattr(fed_again, "_due", lambda look, feed: [cell])
+    look: Any = SimpleNamespace(
+        farm=SimpleNamespace(group=lambda name: stock()), loss_frac=lambda *what: 0.2
+    )
+    salt = replace(MEAL, least_kg_per_head_day=0.1, most_kg=most_kg_bought)
+    assert fed_again._even_share(look, salt) == pytest.approx(share)
+    free = replace(salt, least_kg_per_head_day=None)
+    assert fed_again._even_share(look, free) == 1.0
+
+
+@pytest.mark.parametrize(
+    ("barred", "in_season", "own", "due"),
+    [
+        (False, True, False, True),
+        (True, True, False, False),
+        (False, False, False, False),
+        (False, True, True, False),
+    ],
+)
+def test_a_mineral_is_due_where_it_may_be_fed_and_the_folder_states_nothing(
+    barred: bool, in_season: bool, own: bool, due: bool
+) -> None:
+    cell = SimpleNamespace(group_id="g", period=0)
+    look: Any = SimpleNamespace(
+        cells={("g", 0): cell},
+        is_barred=lambda *what: barred,
+        in_season=lambda *what: in_season,
+        is_own=lambda one: own,
+    )
+    assert fed_again._due(look, MEAL) == ([cell] if due else [])
