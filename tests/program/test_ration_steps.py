@@ -462,6 +462,56 @@ def test_what_is_set_aside_is_taken_from_what_there_is() -> None:
     assert rows.upper.tolist() == [5.0, 2.0, 9.0, 4.0]
 
 
+def test_what_a_program_leaves_of_each_source() -> None:
+    rows = one(
+        row=np.array([0, 0, 1, 2]),
+        column=np.array([0, 1, 1, 2]),
+        value=np.array([2.0, 1.0, 5.0, 3.0]),
+        lower=np.zeros(3),
+        upper=np.array([10.0, 99.0, 4.0]),
+    )
+    weekly: Any = one(
+        columns=one(count=3), rows=rows, stock_row=np.array([0, -1]), buy_row=np.array([2, -1])
+    )
+    # Four tonnes are taken of ten, and more than there is of four.
+    found = plan._left_kg(weekly, np.array([1.0, 2.0, 3.0, 9.0, 9.0]))
+    assert found.tolist() == [6000.0, np.inf, 0.0, np.inf]
+
+
+@pytest.mark.parametrize(
+    ("short", "before", "kept"), [(5.0, 4.0, True), (5.1, 4.0, False), (None, 4.0, False)]
+)
+def test_hay_is_kept_where_nobody_is_shorter_for_it(
+    short: float | None, before: float, kept: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Now:
+        counts = np.array([True, False])
+
+        def __init__(self, *what: Any) -> None:
+            self.near = what[-1].tolist()
+
+        def used_of(self, used: Any) -> Any:
+            return np.array([True, True])
+
+        def program(self, used: Any) -> Any:
+            assert used.tolist() == [True, False]
+            if short is None:
+                raise SolveError("none")
+            return one(x="other")
+
+        def short_usd(self, x: str) -> float | None:
+            return short if x == "other" else None
+
+    monkeypatch.setattr(plan, "HeldRations", Now)
+    monkeypatch.setattr(plan, "_keeping", lambda plain, kg: plain)
+    held: Any = one(short_usd=lambda x: before, uses=0, limits=0, session=one(meter=0))
+    before_it: Any = one(x=np.array([1.0, 2.0, 3.0]), used=0, spans=0)
+    found = plan._with_kept(one(columns=one(count=2)), np.zeros(1), before_it, held)  # type: ignore[arg-type]
+    assert (found is not None) == kept
+    if found is not None:
+        assert (found[0].x, found[1].near) == ("other", [1.0, 2.0])  # type: ignore[attr-defined]
+
+
 def test_leasts_of_rations_are_those_of_hay_and_a_share_of_the_weight_for_feeds() -> None:
     problem: Any = one(
         shape=(2, 2, 3),

@@ -106,3 +106,46 @@ def test_hay_that_is_kept_from_who_is_short_is_named_once(
         else harm not in (first.sentence)
     )
     assert "kept from them" not in second.sentence
+
+
+@pytest.mark.parametrize(
+    ("nutrient", "bound", "begin", "within"),
+    [
+        ("change_over", "at_most", "", "faster than change_over_days asks for"),
+        ("tetany", "at_most", "They get more potassium", "grass tetany can kill those in milk"),
+        ("milk_fever", "at_most", "They get more potassium", "keeps milk fever away"),
+        ("sulfur", "at_most", "They get too much sulfur", "call a veterinarian"),
+        ("mg", "at_least", "They are short of magnesium", "Give them a mineral with magnesium"),
+        ("ca_floor", "at_least", "They are short of", "Milk fever can kill them before birth"),
+        ("cp", "at_least", "They are short of protein", "a head and day."),
+    ],
+)
+def test_each_thing_that_is_short_is_told_in_its_own_words(
+    farm: Farm, nutrient: str, bound: str, begin: str, within: str
+) -> None:
+    start = farm.season.start
+    run: Any = [one(start=start, bound=bound)]
+    end = start + timedelta(days=7)
+    said = shortages._sentence("They", nutrient, 1.0, run, [], end, METRIC)
+    assert said.startswith(begin)
+    assert within in said
+
+
+@pytest.mark.parametrize(
+    ("expected", "wanted", "said"),
+    [
+        ([0.3, 0.5], [0.6, 0.8], "expect 0.3 kg of gain a day, not 0.8 kg."),
+        ([None, 0.3], [None, 0.8], "expect 0 kg of gain a day, not 0.8 kg."),
+        ([0.3, 0.3], [None, -0.5], "not 0 kg."),
+    ],
+)
+def test_what_is_short_of_energy_to_gain_says_what_to_expect(
+    farm: Farm, expected: Any, wanted: Any, said: str
+) -> None:
+    cells: Any = [
+        one(expected_gain_kg_per_day=gain, wanted_gain_kg_per_day=asked)
+        for gain, asked in zip(expected, wanted, strict=True)
+    ]
+    run: Any = [one(start=farm.season.start, bound="at_least")]
+    found = shortages._sentence(*("They", "gain_energy", 1.0, run, cells, farm.season.end, METRIC))
+    assert found.endswith(said)
