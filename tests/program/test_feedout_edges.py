@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from rickyard.farm import AnimalClass, FedRow, Feed, FeedKind, Package
+from rickyard.program.feedout import delivery_cautions
 from rickyard.program.feedout.bale_stock import BaleStock, _whole
 from rickyard.program.feedout.copper_cautions import copper_cautions
 from rickyard.program.feedout.day_amounts import _SafeDays, filled_up, made_up, room_kg_dm
@@ -530,3 +531,36 @@ def test_copper_of_a_diet_is_judged_where_all_that_is_eaten_is_known() -> None:
     assert len(copper([None, 30.0], [0.0, 1.0])) == 1, "what is not eaten need not be known"
     assert copper([8.0, 14.0 + 8e-4], [1.0, 1.0]) == [], "a millionth above need is at it"
     assert len(copper([8.0, 14.01], [1.0, 1.0])) == 1
+
+
+@pytest.mark.parametrize(
+    ("head", "package", "asked", "mixed", "said"),
+    [
+        (7, Package.ROUND, "hay", "", ["few_head"]),
+        (8, Package.ROUND, "hay", "", []),
+        (7, Package.SMALL_SQUARE, "hay", "", []),
+        (7, Package.ROUND, "corn", "", []),
+        (7, Package.ROUND, "loose", "", []),
+        (8, Package.ROUND, "hay", "hay", ["weigh_nitrate"]),
+        (8, Package.ROUND, "corn", "hay", []),
+        (8, Package.ROUND, "corn", "corn", []),
+    ],
+)
+def test_few_head_at_a_large_bale_and_hay_to_weigh_are_told_of(
+    head: int,
+    package: Package,
+    asked: str,
+    mixed: str,
+    said: list[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(delivery_cautions, "cautioned", lambda key, *what, **named: key)
+    monkeypatch.setattr(delivery_cautions, "only_mixed", lambda *what: frozenset({mixed}))
+    group = one(group_id="g", name="Cows", head=head, animal_class=AnimalClass.COW)
+    farm: Any = one(lots=[one(lot_id=name, package=package) for name in ("hay", "loose")], feeds=[])
+    program: Any = one(sources=[one(source_id=name, name=name) for name in ("hay", "corn")])
+    program.sources.append(one(source_id="loose", name="loose"))
+    days = days_of({asked: [100.0]}, group=group)
+    stocks = {name: BaleStock(9, np.array([400.0])) for name in ("hay", "corn")}
+    found = delivery_cautions.delivery_cautions(program, farm, [days], stocks)
+    assert list(found) == said
