@@ -34,6 +34,9 @@ from rickyard.program.result.result import SeasonProgram
 from rickyard.program.search.relax import Relaxation, relax
 from rickyard.program.solver.highs import Session
 from rickyard.program.solver.points import Meter, SparseRows
+from rickyard.sheets.data_files.plan_json import plan_json
+from rickyard.sheets.data_files.plan_load import program_from_json
+from rickyard.sheets.wording.rations import proof_of
 from rickyard.stock.equations import appetite_kg
 from support.farms import random_farm
 from support.ruled_farms import ruled
@@ -364,3 +367,26 @@ def test_a_group_says_otherwise_than_the_season() -> None:
             assert row.supplied + row.shortage >= row.need * (1.0 - 1.2e-5)
     strict = replace(farm, groups=(replace(mine, things_in_ration=1), *farm.groups[1:]))
     assert any("things" in one.what for one in recheck(program, strict))
+
+
+def test_what_steadiness_and_free_choice_cost_is_told_where_nothing_is_short() -> None:
+    farm = cows_at_a_ring()
+    program = plan_season(farm, options=PlanOptions(effort=0.1, rations=True))
+    weekly = plan_season(farm, options=PlanOptions(effort=0.1))
+    assert (weekly.steadiness_usd, weekly.free_choice_usd) == (None, None)
+    steady, free = program.steadiness_usd, program.free_choice_usd
+    assert (program.status, weekly.status) == ("complete", "complete")
+    assert steady is not None
+    assert free is not None
+    assert steady >= 0.0
+    # One hay and lime: what rations cost more is what the cows eat beyond their needs.
+    assert free > 100.0
+    assert weekly.cost + free + steady == pytest.approx(program.cost, rel=0.03)
+    assert "eat their fill about $" in proof_of(program)
+    assert proof_of(weekly).count(".") <= 2
+    told = replace(program, steadiness_usd=12.4, free_choice_usd=0.0)
+    assert proof_of(told).endswith(
+        "Feeding the same for weeks costs at least $12 of this, against amounts that change every "
+        "week."
+    )
+    assert program_from_json(plan_json(program)) == program

@@ -32,6 +32,7 @@ from rickyard.sheets.wording import (
     dangerous_to,
     group_name,
     group_order,
+    proof_of,
     ration_lines,
     short_story,
     without_traces,
@@ -259,8 +260,7 @@ def _print_costs(program: SeasonProgram, console: Console) -> None:
     total = Text(money_text(program.costs.total), style="bold")
     table.add_row(Text(words.TOTAL, style="bold"), total)
     console.print(table)
-    proof = words.proof(program.gap, short=program.status == "short")
-    parts.say(console, proof)
+    parts.say(console, proof_of(program))
 
 
 def _print_lots(program: SeasonProgram, display: Display, console: Console) -> None:

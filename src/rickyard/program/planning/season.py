@@ -97,7 +97,7 @@ class Solved:
     ``x`` is the program itself: the optimum, or a simpler point within the budget for that;
     ``relaxed`` is the season without whole numbers.
     ``rounds`` is how often the linear program was solved; ``spans`` are the cuts of a program of
-    rations.
+    rations. ``dearer_usd`` is what steadiness and free choice cost in rations at least.
     """
 
     model: Model
@@ -108,6 +108,7 @@ class Solved:
     rounds: int
     seconds: float
     spans: Spans | None = None
+    dearer_usd: tuple[float, float] | None = None
 
 
 def plan_season(
@@ -170,6 +171,9 @@ def plan_season(
         program = replace(
             program, rations=rations_told(farm, solved.model.problem, solved.spans, eaten)
         )
+    if solved.dearer_usd is not None and not is_some(program.penalty):
+        steady, free_choice = solved.dearer_usd
+        program = replace(program, steadiness_usd=steady, free_choice_usd=free_choice)
     program = with_proof(program, solved.model, solved.x, solved.relaxed)
     if is_some(farm.season.simpler_for_pct) and not can_be_simplified(solved.model):
         said = (*program.assumptions, assumed("not_simpler"))
@@ -305,10 +309,12 @@ def solve_rations(
     not settle.
     """
     started = time.perf_counter()
+    by_need = relax(problem, _silent, rough=True).optimum.objective
     problem = with_free_choice(farm, problem)
     relaxation = relax(problem, say, rough=True)
-    relaxed = relaxation.optimum.x
+    relaxed, weekly = relaxation.optimum.x, relaxation.optimum.objective
     found = plan_rations(farm, problem, relaxation, rules, options, say, raised)
+    dearer = max(0.0, found.least - weekly), max(0.0, weekly - by_need)
     seconds = time.perf_counter() - started
     return Solved(
         found.model,
@@ -319,6 +325,7 @@ def solve_rations(
         relaxation.rounds,
         seconds,
         found.spans,
+        dearer,
     )
 
 

@@ -72,7 +72,8 @@ class RationsFound:
 
     ``model`` is the weekly program with the needs of the rations, ``optimum`` the least cost with
     these things in use, with its prices and the proven bound of any rations, and ``x`` the program
-    itself, in amounts that can be measured.
+    itself, in amounts that can be measured. ``least`` is a proven least cost of rations in which
+    concentrate puts forage aside as in the weekly program.
     """
 
     model: Model
@@ -80,6 +81,7 @@ class RationsFound:
     x: FloatArray
     prices: Prices
     spans: Spans
+    least: float
 
 
 def plan_rations(
@@ -144,7 +146,8 @@ def plan_rations(
     if raised.steps or raised.begins:
         program, held = _with_set_aside(plain, raised, program, held, search)
     say("Rounding to what can be measured")
-    return _finished(farm, held, program, measured, bound)
+    found = _finished(farm, held, program, measured, bound)
+    return replace(found, least=first.bound)
 
 
 def _cuts(farm: Farm, problem: Problem, rules: UseRules) -> SpanRules:
@@ -270,7 +273,7 @@ def _finished(
         # What is told is what fills them at the very amounts.
         filled = with_free_choice(farm, held.weekly.problem, held.model.eaten(rounded.x))
         model = replace(model, problem=_steady(held, filled))
-    return RationsFound(model, optimum, rounded.x, prices, program.spans)
+    return RationsFound(model, optimum, rounded.x, prices, program.spans, bound)
 
 
 def _rounded(

@@ -562,7 +562,10 @@ class SeasonProgram(Tabular):
     at while solving, not money; ``bound`` is a proven lower limit of ``cost + penalty``; ``gap``
     is the distance between the two as a share of ``cost``. ``seconds`` is how long it took, which
     is no part of what a program is: two are equal whatever time they took. ``made`` says from
-    what it was made, where it was made from a farm folder.
+    what it was made, where it was made from a farm folder. Of a program of rations with nothing
+    short ``steadiness_usd`` is what the same amounts for weeks cost at least, and
+    ``free_choice_usd`` what it costs that stock with free access eat their fill, both against
+    amounts that may change every week.
     """
 
     farm_name: str
@@ -605,6 +608,8 @@ class SeasonProgram(Tabular):
     rations: tuple[Ration, ...] = ()
     coverage: tuple[Coverage, ...] = ()
     outcomes: tuple[Outcome, ...] = ()
+    steadiness_usd: float | None = None
+    free_choice_usd: float | None = None
 
     def _facts(self) -> tuple[tuple[str, str], ...]:
         return (

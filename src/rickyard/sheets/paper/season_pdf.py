@@ -26,6 +26,7 @@ from rickyard.sheets.wording import (
     dangerous_to,
     group_name,
     group_order,
+    proof_of,
     said_once,
     without_traces,
     words,
@@ -171,7 +172,7 @@ def _money(program: SeasonProgram, display: Display) -> dict[str, Any]:
         "sell_heads": list(sheet_words.SELL_HEADS),
         "sales": sold,
         "costs": [*costs, [words.TOTAL, money_text(program.costs.total)]],
-        "proof": words.proof(program.gap, short=program.status == "short"),
+        "proof": proof_of(program),
     }
 
 

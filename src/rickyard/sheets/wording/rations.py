@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import floor
 
-from rickyard.display import Display
+from rickyard.display import Display, money_text
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.result import Ration, RationThing, SeasonProgram
 from rickyard.quantities import is_some
+from rickyard.sheets.wording import words
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,34 @@ def ration_lines(
         return RationLine(span, "; ".join(forage), ", ".join(feeds), ration.why)
 
     return [line(one) for one in program.rations if one.group_id == group_id]
+
+
+def proof_of(program: SeasonProgram) -> str:
+    """Return how near a program is to the least cost, and what steadiness and free choice cost.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+
+    Returns
+    -------
+    str
+        One sentence, and of a program of rations with nothing short another.
+    """
+    proof = words.proof(program.gap, short=program.status == "short")
+    steady, free = program.steadiness_usd, program.free_choice_usd
+    if steady is None or free is None:
+        return proof
+    eaten = (
+        f", and that stock at free hay eat their fill about {money_text(free)}"
+        if is_some(free)
+        else ""
+    )
+    return (
+        f"{proof} Feeding the same for weeks costs at least {money_text(steady)} of this{eaten}, "
+        "against amounts that change every week."
+    )
 
 
 def measure_text(amount: float) -> str:
