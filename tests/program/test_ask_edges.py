@@ -29,6 +29,7 @@ from rickyard.program.ask.wish_outcomes import _how_far, _price, _when
 from rickyard.program.ask.wish_prices import WishCost
 from rickyard.program.ask.without_hay import _Instead, _instead, _instead_of, _told
 from rickyard.program.ask.worth_by_planning import saved_by_knowing
+from rickyard.program.problem.wishes import WishScope
 from rickyard.program.result import PlanOptions
 from rickyard.program.result.options import Wish
 from support.season_farms import cows, farm_of, hay, report_on
@@ -604,3 +605,80 @@ def test_the_usual_answer_takes_the_effort_of_one_search_of_that_kind() -> None:
     assert Question().effort == 1.0
     assert PlanOptions().effort == 5.0
     assert without_hay.MOST_TRIED == 4
+
+
+@pytest.mark.parametrize(
+    ("kind", "eaten", "met"),
+    [
+        ("feed", [0.0, 1e-6, 1.1e-6, 4.0], [False, False, True, True]),
+        ("keep_off", [0.0, 1e-6, 1.1e-6, 4.0], [True, True, False, False]),
+        ("amount", [4.0, 4.0004, 4.00042, 3.9996], [True, True, False, True]),
+        ("amount", [0.0, 3.9995, 4.1, 4.0], [False, False, False, True]),
+    ],
+)
+def test_a_wish_is_met_where_something_nothing_or_its_amount_is_fed(
+    kind: Any, eaten: list[float], met: list[bool]
+) -> None:
+    wish = Wish(kind, "hill", "cows", kg_dm_per_head_day=4.0 if kind == "amount" else None)
+    asked = np.ones((1, 4), dtype=bool)
+    claim = WishScope(wish, 0, asked, asked, ())
+    found = wish_outcomes._met(None, claim, np.array([[eaten]]))  # type: ignore[arg-type]
+    assert found.tolist() == [met]
+    asked = np.array([[True, True, False, False]])
+    less = wish_outcomes._met(None, replace(claim, asked=asked), np.array([[eaten]]))  # type: ignore[arg-type]
+    assert less.tolist() == [[met[0], met[1], False, False]]
+    nowhere = replace(claim, source=-1)
+    assert not wish_outcomes._met(None, nowhere, np.array([[eaten]])).any()  # type: ignore[arg-type]
+
+
+def test_an_amount_is_told_as_it_is_put_out_where_one_group_gets_it() -> None:
+    problem = one(
+        needs=one(groups=[one(group_id="ewes"), one(group_id="cows")]),
+        sources=one(feeding_loss_frac=np.array([[0.5], [0.2]]), values=[one(dm_pct=80.0)]),
+    )
+    farm = one(units="metric")
+    asked = np.ones((2, 1), dtype=bool)
+    wish = Wish("amount", "hill", "cows", kg_dm_per_head_day=4.0)
+    claim = WishScope(wish, 0, asked, asked, ())
+    told = wish_outcomes._amount_of(farm, problem, claim)
+    assert told == METRIC.mass_text(6.25)
+    for other in (replace(claim, wish=replace(wish, group_id="")), replace(claim, source=-1)):
+        told = wish_outcomes._amount_of(farm, problem, other)
+        assert told == f"{METRIC.mass_text(4.0)} dry matter"
+
+
+@pytest.mark.parametrize(
+    ("left", "met", "slow", "counted", "kept", "why"),
+    [
+        ([True, True], 2, False, False, "kept", ""),
+        ([True, True], 1, False, False, "part", wish_outcomes.NO_ROOM),
+        ([True, True], 0, False, True, "not", wish_outcomes.NO_ROOM_IN_USE),
+        ([True, False], 1, False, False, "part", "a rule"),
+        ([True, True], 1, True, False, "part", f"{wish_outcomes.RAISED_SLOWLY}; "),
+    ],
+)
+def test_what_became_of_a_wish_is_told_with_its_days_and_why_not_more(
+    left: list[bool], met: int, slow: bool, counted: bool, kept: str, why: str,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:  # fmt: skip
+    days = np.array([[7.0, 5.0]])
+    weeks = np.array([[met > 0, met > 1]])
+    monkeypatch.setattr(wish_outcomes, "_met", lambda *_: weeks)
+    monkeypatch.setattr(wish_outcomes, "_what", lambda *_: "Hill to Cows")
+    monkeypatch.setattr(wish_outcomes, "_is_raised_slowly", lambda *_: slow)
+    monkeypatch.setattr(wish_outcomes, "counts_hays", lambda farm: counted)
+    monkeypatch.setattr(wish_outcomes, "_price", lambda *_, mixed: f"Price, {mixed}.")
+    claim = WishScope(
+        Wish("feed", "hill", "cows"), 0, np.ones((1, 2), dtype=bool), np.array([left]),
+        () if all(left) else ("a rule",),
+    )  # fmt: skip
+    problem = one(needs=one(days=days))
+    found = wish_outcomes._outcome(None, problem, claim, None, None, None)  # type: ignore[arg-type]
+    assert found.kept == kept
+    assert why in found.sentence
+    assert ("kept on 7 of 12 days only" in found.sentence) == (kept == "part")
+    assert (f"Price, {counted}." in found.sentence) == (kept != "not")
+    only_the_rule = not all(left)
+    assert (wish_outcomes.NO_ROOM in found.sentence) == (
+        met < 2 and not only_the_rule and not counted
+    )

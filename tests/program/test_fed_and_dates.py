@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
 
 from rickyard.display import display_for
-from rickyard.farm import Feed, FeedKind
-from rickyard.program.compare.fed_vs_planned import FedLine, _part
+from rickyard.farm import FedRow, Feed, FeedKind
+from rickyard.program.compare.fed_vs_planned import FedAgainst, FedLine, _part, fed_against
+from rickyard.program.compare.summary import Fed
 from rickyard.program.explain.balances import costs, purchases, run_starts, sales
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.result.result import Costs, LotBalance
@@ -142,3 +144,64 @@ def test_what_is_bought_and_sold_adds_up_to_the_cost() -> None:
     assert found.changes == pytest.approx(21.0)
     assert Costs(1.0, 2.0, 3.0, 4.0, 5.0).total == 15.0
     assert Costs(1.0, 2.0, 3.0, 4.0, 5.0, -6.0, 7.0, 8.0).total == 24.0
+
+
+def fed(day: int, source: str = "a", group: str = "cows", **mass: float) -> FedRow:
+    return FedRow(START + day * DAY, source, group, **mass)
+
+
+def against(*rows: FedRow, planned: tuple[Fed, ...] | None = ()) -> FedAgainst:
+    """Set a log beside what was planned from the first day to the seventh."""
+    farm = replace(a_farm(), units="metric", fed=rows)
+    plan: Any = None if planned is None else SimpleNamespace(feeding=planned)
+    return fed_against(farm, plan, START, START + 7 * DAY)
+
+
+def test_the_log_counts_from_the_first_day_to_before_the_end_by_mass_or_bales() -> None:
+    """A bale of five hundred kilograms; what has no mass is told as none."""
+    rows = (fed(-1, mass_kg=9.0), fed(0, mass_kg=70.0), fed(6, bales=0.5), fed(7, mass_kg=9.0))
+    (line,) = against(*rows, planned=None).lines
+    assert line == FedLine("cows", "a", None, pytest.approx(320.0))
+    (unknown,) = against(fed(1, "corn", bales=2.0), fed(2, "corn", bales=3.0)).lines
+    assert (unknown.planned_kg, unknown.fed_kg) == (0.0, 0.0)
+
+
+def test_days_of_a_plan_beyond_the_span_count_by_their_share() -> None:
+    plan = (
+        Fed("cows", "a", START - 3 * DAY, 7, 700.0),
+        Fed("cows", "a", START + 5 * DAY, 10, 500.0),
+        Fed("cows", "b", START - 7 * DAY, 7, 700.0),
+        Fed("cows", "b", START + 7 * DAY, 7, 700.0),
+        Fed("ewes", "corn", START, 7, 30.0),
+    )
+    found = against(fed(1, group="geese", mass_kg=5.0), planned=plan)
+    assert found.lines == (
+        FedLine("cows", "a", pytest.approx(500.0), 0.0),
+        FedLine("geese", "a", 0.0, 5.0),
+        FedLine("ewes", "corn", pytest.approx(30.0), 0.0),
+    )
+
+
+@pytest.mark.parametrize(
+    ("kg", "corn_kg", "said"),
+    [
+        (150.0, 150.0, ["fed as planned, within a tenth."]),
+        (164.0, 136.0, ["fed as planned, within a tenth."]),
+        (180.0, 150.0, ["180 kg of A, 20% more than the 150 kg planned."]),
+        (120.0, 150.0, ["120 kg of A, 20% less than the 150 kg planned."]),
+        (0.0, 150.0, ["none of the 150 kg of A planned."]),
+        (0.5, 0.5, []),
+    ],
+)
+def test_what_was_fed_is_told_beside_what_was_planned(
+    kg: float, corn_kg: float, said: list[str]
+) -> None:
+    plan = (Fed("cows", "a", START, 7, 150.0), Fed("cows", "corn", START, 7, 150.0))
+    told = against(fed(1, mass_kg=kg), fed(2, "corn", mass_kg=corn_kg), planned=plan).sentences
+    assert [one.split(": ", 1)[1] for one in told] == said
+    others = against(
+        fed(1, mass_kg=kg), fed(2, "corn", mass_kg=corn_kg), fed(2, group="ewes", mass_kg=1.1),
+        planned=plan,
+    ).sentences  # fmt: skip
+    assert (others[0].endswith("the log has nothing.")) == (not said)
+    assert others[-1].startswith("No group named")

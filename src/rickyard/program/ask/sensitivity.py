@@ -22,6 +22,7 @@ from rickyard.program.result import SeasonProgram
 from rickyard.program.search import narrowed
 from rickyard.program.solver import (
     MOVING_ROUNDS,
+    NOWHERE,
     Meter,
     Optimum,
     Session,
@@ -140,7 +141,7 @@ class Inquiry:
         other._kept[self._kept] = keep
         other.model, left = narrowed(self.model, keep)
         all_left = np.append(left, self.extra[placed(self.extra)])
-        place = numbered(all_left, len(self.cost) + 1)  # the last is that of -1
+        place = np.append(numbered(all_left, len(self.cost)), NOWHERE)
         if self._rows is None:
             self._rows = self.session.all_rows()
         rows, other._rows = self._rows.at(place), None

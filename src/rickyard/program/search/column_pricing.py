@@ -14,7 +14,7 @@ import numpy as np
 
 from rickyard.program.model import Columns, Model, Tangents, build_model
 from rickyard.program.problem import Ceiling, Problem
-from rickyard.program.solver import Session, numbered, placed
+from rickyard.program.solver import NOWHERE, Session, numbered, placed
 from rickyard.quantities import is_some
 from rickyard.types import BoolArray, IntArray
 
@@ -142,7 +142,7 @@ def narrowed(model: Model, keep: BoolArray) -> tuple[Model, IntArray]:
         gone = index[~keep]
         stays[gone[placed(gone)]] = False
     left = np.flatnonzero(stays)
-    place = numbered(left, columns.count + 1)  # the last is that of -1
+    place = np.append(numbered(left, columns.count), NOWHERE)
     narrow = Columns(
         group=columns.group[chosen],
         source=columns.source[chosen],
