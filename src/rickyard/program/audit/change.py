@@ -440,5 +440,5 @@ def _of_group(
             ("is", claim.supplied, new),
             ("too much", claim.shortage, max(0.0, new - most)),
         ):
-            if abs(claimed - found) > NEAR_KG * max(1.0, most):
+            if is_some(abs(claimed - found) - NEAR_KG * max(1.0, most)):
                 yield Breach(f"{where}, {what}", claimed, found)

@@ -30,7 +30,7 @@ def drawn_kg(problem: Problem, eaten: FloatArray) -> FloatArray:
 def sold_kg(model: Model, x: FloatArray) -> FloatArray:
     """Return kg DM of each lot sold on the first day, (lots,)."""
     sold = take_or_zero(x, model.columns.sold) * KG_PER_ROW_UNIT
-    return np.asarray(np.where(sold < DUST_KG, 0.0, sold))
+    return np.asarray(np.where(is_some(sold - DUST_KG), sold, 0.0))
 
 
 def lot_balances(problem: Problem, eaten: FloatArray, sold: FloatArray) -> tuple[LotBalance, ...]:
@@ -44,8 +44,7 @@ def lot_balances(problem: Problem, eaten: FloatArray, sold: FloatArray) -> tuple
         for t, kept in enumerate(sources.kept[i].tolist()):
             lost += standing * (1.0 - kept)
             standing = standing * kept - float(drawn[i, t])
-        if abs(standing) < DUST_KG:
-            standing = 0.0
+        standing = standing if is_some(abs(standing) - DUST_KG) else 0.0
         eaten_kg, drawn_total = float(swallowed[i].sum()), float(drawn[i].sum())
         value = sources.values[i]
         bale_dm = (
@@ -89,7 +88,7 @@ def purchases(problem: Problem, eaten: FloatArray) -> tuple[Purchase, ...]:
     rows = []
     for i in range(sources.lot_count, len(sources.values)):
         fed = float(drawn[i])
-        if fed <= DUST_KG:
+        if not is_some(fed - DUST_KG):
             continue
         value, load = sources.values[i], float(sources.load_kg_dm[i])
         loads = None if np.isnan(load) else max(1, int(np.ceil(fed / load - LOAD_DUST)))

@@ -184,7 +184,7 @@ def farm_limits(
         spent = sum(one.cost_usd for one in bought) - sum(one.revenue_usd for one in sold)
         most = problem.cash_limit_usd
         over = spent - most
-        missed = over if over > MISSED_SHARE * max(abs(most), 1.0) else 0.0
+        missed = over if is_some(over - MISSED_SHARE * max(abs(most), 1.0)) else 0.0
         price = _price(model, prices, "cash", USD_PER_ROW_UNIT)
         sentence = _cash(most, spent, missed, price)
         rows.append(
@@ -194,7 +194,7 @@ def farm_limits(
         wanted = problem.reserve_kg_dm / KG_PER_TONNE
         left = sum(lot.left_t for lot in lots)
         lacks = wanted - left
-        missed = lacks if lacks > MISSED_SHARE * wanted else 0.0
+        missed = lacks if is_some(lacks - MISSED_SHARE * wanted) else 0.0
         price = _price(model, prices, "reserve", KG_PER_ROW_UNIT / KG_PER_TONNE)
         sentence = _reserve(wanted, left, missed, price, display)
         rows.append(
@@ -210,7 +210,7 @@ def _price(model: Model, prices: Prices, name: str, unit: float) -> float | None
     saved = -float(prices.row[model.farm_row[name]]) / unit
     if isnan(saved):
         return None
-    return saved if saved > COST_DUST else 0.0
+    return saved if is_some(saved - COST_DUST) else 0.0
 
 
 def _cash(most: float, spent: float, missed: float, price: float | None) -> str:

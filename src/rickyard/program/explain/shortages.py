@@ -54,7 +54,7 @@ def assured_shortage(
         f"{when}, by up to {most} per head and day"
     )
     on_means = max(row.need - row.supplied for row in run)
-    if on_means > 1e-6 * max(row.need for row in run):
+    if is_some(on_means - 1e-6 * max(row.need for row in run)):
         return f"{sentence}; on average values it is {display.nutrient_text(on_means, unit)}."
     chance = min(chance_pct(row, promised) for row in run)
     return (

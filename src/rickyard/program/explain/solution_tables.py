@@ -49,8 +49,7 @@ def eaten_of(model: Model, x: FloatArray) -> FloatArray:
         What is eaten. [kg DM per head and day]
     """
     eaten = model.eaten(x)
-    eaten[eaten < DUST_KG] = 0.0
-    return eaten
+    return np.where(is_some(eaten - DUST_KG), eaten, 0.0)
 
 
 def feeding_rows(problem: Problem, eaten: FloatArray) -> tuple[FeedingRow, ...]:
