@@ -25,7 +25,7 @@ from rickyard.program.feedout.deliveries import (
     whole_shares,
 )
 from rickyard.program.feedout.delivery_cautions import _days_a_bale_lasts, _too_long
-from rickyard.program.feedout.feeding_days import Span
+from rickyard.program.feedout.feeding_days import Span, hay_every_days
 from rickyard.program.feedout.feeding_days import _days_a_bale_lasts as _every
 from rickyard.program.feedout.transitions import _Changes, given_up
 from rickyard.program.feedout.turns import waiting
@@ -108,6 +108,15 @@ def test_a_bale_lasts_the_days_on_which_it_is_fed() -> None:
     # Three days of a third each are one bale in three days, however they add up.
     third = days_of({"a": [400.0 / 3.0] * 6})
     assert _every(third, ["a"], {"a": stock}) == 3
+
+
+def test_who_gets_no_hay_or_says_how_often_is_not_asked_for_how_long_a_bale_lasts() -> None:
+    farm: Any = one(lots=[])
+    group = one(feed_every_days=None, feeder=None)
+    days = days_of({"corn": [1.0]}, group=group)
+    assert hay_every_days(farm, days, frozenset({"hay"}), {}) == (1, None)
+    group.feed_every_days = 3
+    assert hay_every_days(farm, days, frozenset({"corn"}), {}) == (3, None)
 
 
 # --- bales -------------------------------------------------------------------------------------
