@@ -6,11 +6,10 @@ Whole bales with carry-forward, and the cautions that belong beside them.
 # fmt: off
 from rickyard.program.feedout import day_amounts, diet_cautions, transitions
 from rickyard.program.feedout.deliveries import with_deliveries
-from rickyard.program.feedout.delivery_cautions import delivery_cautions
 from rickyard.program.feedout.diet_cautions import program_cautions
 from rickyard.program.feedout.held_rules import rules_held, weighed_out
 
 __all__ = [
-    "day_amounts", "delivery_cautions", "diet_cautions", "program_cautions", "rules_held",
-    "transitions", "weighed_out", "with_deliveries",
+    "day_amounts", "diet_cautions", "program_cautions", "rules_held", "transitions", "weighed_out",
+    "with_deliveries",
 ]
