@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from importlib import import_module
 from types import SimpleNamespace
@@ -25,6 +25,7 @@ from rickyard.program.feedout.deliveries import (
     whole_shares,
 )
 from rickyard.program.feedout.delivery_cautions import _days_a_bale_lasts, _too_long
+from rickyard.program.feedout.delivery_totals import lots_in_bales
 from rickyard.program.feedout.feeding_days import Span, hay_every_days
 from rickyard.program.feedout.feeding_days import _days_a_bale_lasts as _every
 from rickyard.program.feedout.transitions import _Changes, given_up
@@ -575,3 +576,31 @@ def test_few_head_at_a_large_bale_and_hay_to_weigh_are_told_of(
     stocks = {name: BaleStock(9, np.array([400.0])) for name in ("hay", "corn")}
     found = delivery_cautions.delivery_cautions(program, farm, [days], stocks)
     assert list(found) == said
+
+
+@dataclass(frozen=True)
+class Balance:
+    lot_id: str
+    start_bales: float = 0.0
+    fed_bales: float = 0.0
+
+
+@pytest.mark.parametrize(
+    ("weighed", "counted", "fed"),
+    [(200.0, 10.0, 3 + 3), (160.0, 10.0, 3 + 2), (0.0, 10.0, 3), (9000.0, 10.0, 3 + 10)],
+)
+def test_bales_opened_for_what_is_weighed_out_count_as_fed(
+    weighed: float, counted: float, fed: float
+) -> None:
+    stocks = {"a": BaleStock(9, np.array([400.0]), counted), "b": BaleStock(9, np.array([400.0]))}
+    out = days_of({"a": [weighed] * 5}, weighed=frozenset({"a"}))
+    whole = days_of({"a": [900.0] * 5, "b": [900.0] * 5})
+    totals: Any = [
+        one(source_id="a", group_id="", bales=3),
+        one(source_id="a", group_id="g", bales=9),
+    ]
+    lots: Any = [Balance("a"), Balance("b")]
+    found = lots_in_bales(lots, [out, whole], stocks, totals)
+    assert found == (Balance("a", counted, fed), Balance("b"))
+    none = lots_in_bales(lots[:1], [], {"a": BaleStock(0, np.array([400.0]), 0.0)}, [])
+    assert none == (Balance("a", 0.0, 0.0),)

@@ -175,7 +175,7 @@ def _tetany(
             for name, charge in _MEQ.items():
                 meq[name] += kg * charge * (getattr(one, name) or 0.0)
     most = _MOST_K * (meq["ca_pct"] + meq["magnesium_pct"])
-    if row is not None or meq["potassium_pct"] > most:
+    if row is not None or is_some(meq["potassium_pct"] - most):
         yield from _claimed(look, group, cell, "tetany", (meq["potassium_pct"], most))
 
 
@@ -195,7 +195,7 @@ def _milk_fever(
         return
     pct, thinned = _content(diet, "potassium_pct")
     total, most = 10.0 * pct, 10.0 * _MILK_FEVER_K_PCT * thinned
-    if row is not None or total > most:
+    if row is not None or is_some(total - most):
         yield from _claimed(look, group, cell, "milk_fever", (total, most))
 
 
