@@ -24,6 +24,7 @@ from rickyard.farm import (
     WeatherRow,
 )
 from rickyard.program.audit import fed as fed_again
+from rickyard.program.audit import needs as needs_again
 from rickyard.program.audit.ceilings import ceiling_breaches
 from rickyard.program.audit.fed import feeding_breaches, most_kg
 from rickyard.program.audit.needs import need_breaches
@@ -508,3 +509,42 @@ def test_a_mineral_is_due_where_it_may_be_fed_and_the_folder_states_nothing(
         is_own=lambda one: own,
     )
     assert fed_again._due(look, MEAL) == ([cell] if due else [])
+
+
+@pytest.mark.parametrize(
+    ("event", "birth", "told_of"),
+    [
+        (14, False, [2]),
+        (13, False, [1]),
+        (20, False, [2]),
+        (14, True, [2, 3]),
+        (13, True, [1, 2]),
+        (20, True, [2, 3]),
+    ],
+)
+def test_no_less_is_fed_in_the_week_of_weaning_or_around_a_birth(
+    event: int, birth: bool, told_of: list[int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A ration that falls every week is told of in the weeks that begin then."""
+    on = START + event * DAY
+    monkeypatch.setattr(needs_again, "births", lambda group: [on] if birth else [])
+
+    def diet(amounts: float, sources: Any) -> Any:
+        return SimpleNamespace(of={"nem": amounts, "cp": amounts})
+
+    monkeypatch.setattr(needs_again, "Diet", diet)
+    group = SimpleNamespace(group_id="g", name="Cows", weaning_on=None if birth else on)
+    periods = [SimpleNamespace(index=t, start=START + 7 * t * DAY) for t in range(5)]
+    look: Any = SimpleNamespace(
+        farm=SimpleNamespace(groups=[group]),
+        program=SimpleNamespace(periods=periods),
+        cells={("g", t): None for t in range(5)},
+        eaten={("g", t): 10.0 - t for t in range(5)},
+        sources=None,
+        series=lambda group: SimpleNamespace(tdn_kg=None),
+    )
+    found = [one.what for one in needs_again.fall_breaches(look)]
+    wanted = [(t, name) for t in told_of for name in ("nem", "cp")]
+    assert found == [f"Cows, {name} at birth or weaning, period {t}" for t, name in wanted]
+    look.cells.pop(("g", told_of[0] - 1))
+    assert len(list(needs_again.fall_breaches(look))) < len(found)
