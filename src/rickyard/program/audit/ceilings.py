@@ -161,7 +161,6 @@ def _tetany(
     look: AuditView, group: Group, cell: GroupPeriod, diet: list[tuple[float, SourceValues]]
 ) -> Iterator[Breach]:
     """Weigh potassium against calcium and magnesium in the diet of cattle and ewes that nurse."""
-    row = look.claimed.get((group.group_id, cell.period, "tetany"))
     period = look.program.periods[cell.period]
     end = period.start + timedelta(days=period.days)
     spans = [diet_spans(one, group, look.farm) or () for one in ("tetany-diet", "tetany-diet-ewes")]
@@ -175,8 +174,7 @@ def _tetany(
             for name, charge in _MEQ.items():
                 meq[name] += kg * charge * (getattr(one, name) or 0.0)
     most = _MOST_K * (meq["ca_pct"] + meq["magnesium_pct"])
-    if row is not None or is_some(meq["potassium_pct"] - most):
-        yield from _claimed(look, group, cell, "tetany", (meq["potassium_pct"], most))
+    yield from _claimed(look, group, cell, "tetany", (meq["potassium_pct"], most))
 
 
 #: Potassium of dairy cows in the last three weeks before calving, of the dry matter (from memory).
@@ -187,7 +185,6 @@ def _milk_fever(
     look: AuditView, group: Group, cell: GroupPeriod, diet: list[tuple[float, SourceValues]]
 ) -> Iterator[Breach]:
     """Weigh the potassium that is known in the diet of dairy cows before they calve."""
-    row = look.claimed.get((group.group_id, cell.period, "milk_fever"))
     period = look.program.periods[cell.period]
     end = period.start + timedelta(days=period.days)
     spans = diet_spans("milk-fever-diet", group, look.farm) or ()
@@ -195,8 +192,7 @@ def _milk_fever(
         return
     pct, thinned = _content(diet, "potassium_pct")
     total, most = 10.0 * pct, 10.0 * _MILK_FEVER_K_PCT * thinned
-    if row is not None or is_some(total - most):
-        yield from _claimed(look, group, cell, "milk_fever", (total, most))
+    yield from _claimed(look, group, cell, "milk_fever", (total, most))
 
 
 def _nitrate(
