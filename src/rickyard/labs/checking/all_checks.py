@@ -12,6 +12,7 @@ from rickyard.labs.checking.protein import check_protein
 from rickyard.labs.checking.rules import check_rules
 from rickyard.labs.checking.seldom import check_seldom
 from rickyard.labs.checking.starch import check_starch
+from rickyard.labs.checking.twins import check_twins
 from rickyard.labs.common import Question, Sample
 
 
@@ -45,4 +46,5 @@ def check(samples: list[Sample], notes: list[str]) -> tuple[list[Sample], list[Q
         check_parts(sample)
         check_seldom(sample)
     check_alike(kept)
+    check_twins(kept)
     return kept, check_again(kept)

@@ -154,9 +154,42 @@ def _numbered(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     return []
 
 
+#: "lot A moist 13.2% CP 13.5%", "West 40 CP 12.2 ADF 35": a name right before its values.
+_BEFORE: Final = re.compile(
+    r"^\s*(?:[-*•·–>]\s*)?(?P<name>(?:(?:lot|field|stack|barn|bale|hay|sample|cutting)\s+#?(?=\S*[A-Z\d])"
+    r"|(?=[A-Z#]))[\w#.'/&-]+(?:\s[\w#.'/&-]+){0,3}?)[,\s]+$"
+)
+#: So many labels with a number each make a line a list of values.
+_LEAST_VALUES: Final = 3
+
+
+def _before(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name that stands right before a list of values, without a sign between."""
+    marks = labels_in(sentence)
+    if len(marks) < _LEAST_VALUES:
+        return []
+    ends = [*(start for start, _, _ in marks[1:]), len(sentence)]
+    told = sum(
+        bool(NUMBER.search(sentence[end:last]))
+        for (_, end, _), last in zip(marks, ends, strict=True)
+    )
+    if told < _LEAST_VALUES:
+        return []
+    one = _BEFORE.match(sentence[: marks[0][0]])
+    name = one["name"] if one is not None else ""
+    words = plain(name).split()
+    if not words or label_of(name) or field_of(name) or is_aside(name):
+        return []
+    numbered = words[0] in _PLACES and len(words) > 1
+    single = len(words) == 1 and not words[0][-1:].isdigit()
+    if not numbered and (single or set(words) & _NOT_A_NAME):
+        return []
+    return [("id", [replace(whole, text=name)])]
+
+
 def _led(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     """Return the name with which a sentence begins that goes on to tell values of it."""
-    called = _called(sentence, whole) or _the(sentence, whole)
+    called = _called(sentence, whole) or _the(sentence, whole) or _before(sentence, whole)
     if called:
         return called
     one = _LED.match(sentence)

@@ -21,6 +21,7 @@ _BULLET: Final = re.compile(r"(?:[-*•·–>]|\d{1,2}[.)])\s")
 #: A line that begins to tell of another sample: "Sample 2 - River bend:", "Hay B (lab 12):".
 _NEW_SAMPLE: Final = re.compile(
     r"(?:Sample|Lot|Field|Stack|Test|No\.?|Hay|Lab) #?\w{1,12}\b|"
+    r"(?:lot|field|stack|hay|barn|bale|sample|cutting|cut) #?(?:[A-Z]\b|\d)[\w-]{0,8}\s|"
     r"#?[A-Z]{0,4}[-/]?\d{3,}\s+[\"“A-Z]|"
     r"[A-Z#][\w#.' -]{1,40}\((?:(?:lab|our|no\.?|#|number)\b[^)]*|#?[A-Z]{0,4}[-/]?\d{2,}[\w-]*)\)|"
     r"(?:Our|Lab|Laboratory) (?:number|no\.|ref)|"

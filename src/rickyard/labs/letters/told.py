@@ -99,7 +99,7 @@ def values_in(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
     used = 0
     numbers_first = _numbers_first(sentence, marks)
     pattern = _BARE_BEFORE if numbers_first else _NUMBER_BEFORE
-    labels_first = bool(marks) and _leads(sentence, *marks[0][:2])
+    labels_first = bool(marks) and (_leads(sentence, *marks[0][:2]) or _each_led(sentence, marks))
     for place, (start, end, label) in enumerate(marks):
         limit = marks[place + 1][0] if place + 1 < len(marks) else len(sentence)
         before = _just_before(pattern, sentence, used, start)
@@ -168,6 +168,18 @@ def _leads(sentence: str, start: int, end: int) -> bool:
         return False
     number = NUMBER.search(sentence, end)
     return number is not None and bool(_OWNED.fullmatch(sentence[end : number.start()]))
+
+
+def _each_led(sentence: str, marks: list[tuple[int, int, Label]]) -> bool:
+    """Return whether the labels of a list stand before their numbers, whatever is before them.
+
+    "Lab no 5658  Moisture: 15.8%  CP: 11.5%" begins with a number of another kind.
+    """
+    behind = [_HAS_OWN.match(sentence, end) for _, end, _ in marks]
+    if len(marks) < LEAST_IN_ROW or not all(behind):
+        return False
+    signs = sum(bool(re.match(r"\s*[:=]", sentence[end:])) for _, end, _ in marks)
+    return signs == len(marks) or len(NUMBER.findall(sentence[marks[0][0] :])) >= len(marks)
 
 
 def _from_here(sentence: str, placed: list[tuple[Found, int, int]]) -> None:
@@ -361,7 +373,7 @@ def _listed(sentence: str, start: int, end: int) -> bool:
     """Return whether one letter is a label among others: ", P 0.30%" behind "Ca 0.40%"."""
     return bool(
         sentence[start:end] in ("P", "K", "S")
-        and re.search(r"\d\s*%?(?:\s*[,;]|,?\s+and)\s*$", _before(sentence, start))
+        and re.search(r"\d\s*%?(?:\s*[,;/|]|,?\s+and|\s)\s*$", _before(sentence, start))
         and re.match(r"\s*[:=]?\s*[<>]?\d*\.\d", sentence[end : end + _NEAR])
     )
 
@@ -376,4 +388,18 @@ def _strong(text: str, label: Label) -> bool:
     bare = text.strip()
     if label.maybe_basis and bare.casefold() in ("dry matter", "dm"):
         return True
-    return len(bare) >= 3 or bare in ("CP", "DM", "EE", "Ca", "pH", "Mg", "Zn", "Cu", "Fe", "Mn")
+    return len(bare) >= 3 or bare in (
+        "CP",
+        "cp",
+        "DM",
+        "EE",
+        "Ca",
+        "pH",
+        "Mg",
+        "Zn",
+        "Cu",
+        "Fe",
+        "Mn",
+        "Na",
+        "Cl",
+    )

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.tables import number_behind
 from rickyard.labs.vocabulary import Label, field_of, is_only_basis, is_only_unit, label_of
 
 _NUMBER: Final = r"[<>]?\s?\d[\d.,]*"
@@ -25,6 +27,10 @@ _BEHIND: Final = 100.0
 _LONGEST: Final = 600
 #: "West 40 (lab 771): ": what stands before a list.
 _LED: Final = re.compile(r"(?P<name>[^:]{2,60}?)\s*:\s+(?=[^\W\d_])")
+#: "Lab no: UG-5658": a field before the first value of a list.
+_FIELD: Final = re.compile(r"(?P<label>[^\W\d_][\w .#'/]{1,24}?)\s*[:=]\s*\S.*")
+#: So many analytes are listed again for the next sample.
+_LEAST_AGAIN: Final = 2
 #: An item that goes on behind its comma: "NDF digestibility, 48 h 53 % of NDF".
 _MOST_JOINED: Final = 2
 
@@ -50,23 +56,27 @@ def with_items_apart(document: Document) -> Document:
 def _apart(page: Page) -> Page:
     if page.gridded:
         return page
-    found: dict[int, tuple[str, list[tuple[str, str]]]] = {}
+    found: dict[int, _List] = {}
     for n, row in enumerate(page.rows):
         if row and (told := _listed(row)) is not None:
             found[n] = told
-    if sum(len(items) for _, items in found.values()) < _LEAST_ON_PAGE:
+    if sum(len(one.items) for one in found.values()) < _LEAST_ON_PAGE:
         return page
-    if not any(len(items) >= _LEAST for _, items in found.values()):
+    if not any(len(one.items) >= _LEAST for one in found.values()):
         return page
+    _tell_names(list(found.values()))
     rows: list[list[Cell]] = []
     for n, row in enumerate(page.rows):
         if n not in found:
             rows.append(row)
             continue
-        name, items = found[n]
-        if name:
-            rows += [[], [replace(row[0], text=name)], []]
-        left = row[0].x0
+        items, left = found[n].items, row[0].x0
+        if found[n].over:
+            over = [
+                replace(row[0], text=text, x0=left + _BEHIND * at, x1=left + _BEHIND * at + 40.0)
+                for at, text in enumerate(found[n].over)
+            ]
+            rows += [[], over, []]
         rows += [
             [
                 replace(row[0], text=label, x0=left, x1=left + _BEHIND / 2),
@@ -79,22 +89,66 @@ def _apart(page: Page) -> Page:
     )
 
 
-def _listed(row: list[Cell]) -> tuple[str, list[tuple[str, str]]] | None:
+@dataclass(slots=True)
+class _List:
+    """What stands before a list, and its labels with their values."""
+
+    over: list[str]
+    items: list[tuple[str, str]]
+    named: bool = False
+
+
+def _tell_names(lists: Sequence[_List]) -> None:
+    """Say that what stands before lists of the same analytes names a sample each."""
+    named = [one for one in lists if one.named]
+    labels = [{label for label, _ in one.items} for one in lists]
+    for one in named:
+        own = {label for label, _ in one.items}
+        again = sum(len(own & other) >= _LEAST_AGAIN for other in labels) > 1
+        both = number_behind(one.over[0])
+        if both is not None and len(one.items) >= _LEAST:
+            one.over = [f"Sample: {both[0]}", f"Lab no: {both[1]}"]
+        elif again and len({each.over[0] for each in named}) == len(named):
+            one.over = [f"Sample: {one.over[0]}"]
+
+
+def _led_by_fields(text: str) -> tuple[list[str], str]:
+    """Return the fields that a line begins with, and what is left of it."""
+    parts = _ITEMS.split(text)
+    seps = [one.group() for one in _ITEMS.finditer(text)]
+    fields: list[str] = []
+    at = 0
+    for part, sep in zip(parts, seps, strict=False):
+        told = _FIELD.fullmatch(part)
+        if told is not None and field_of(told["label"]):
+            fields.append(part)
+        elif fields and ":" not in part and sep.isspace() and _item(part) is None:
+            fields[-1] += f", {part}"  # "Sample: Grass, east"
+        else:
+            break
+        at += len(part) + len(sep)
+    return fields, text[at:]
+
+
+def _listed(row: list[Cell]) -> _List | None:
     """Return what stands before a list, and its labels with their values; ``None`` if it is none.
 
     A line with one value is a list only where it has two numbers: "protein 18.8 (21.2) %".
     """
-    text = "  ".join(cell.text for cell in row).strip(" -*•·")
+    joined = "".join(cell.text + (" " if cell.text.endswith(":") else "  ") for cell in row)
+    text = joined.strip(" -*•·")
     if len(text) > _LONGEST or any(cell.number is not None for cell in row):
         return None
-    led = _LED.match(text)
+    fields, text = _led_by_fields(text)
+    led = _LED.match(text) if not fields else None
     of_basis = led is not None and is_only_basis(led["name"])
     name = led["name"] if led is not None and (of_basis or _may_lead(led["name"])) else ""
     items = _items(text[led.end() :] if led is not None and name else text)
     if not items:
         return None
-    many = len(items) >= _LEAST or (not name and (len(items) > 1 or "(" in items[0][1]))
-    return (name, items) if many else None
+    many = len(items) >= _LEAST or (not (name or fields) and (len(items) > 1 or "(" in items[0][1]))
+    over = fields or ([name] if name else [])
+    return _List(over, items, named=bool(name) and not of_basis) if many else None
 
 
 def _may_lead(text: str) -> bool:

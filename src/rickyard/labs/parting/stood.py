@@ -8,6 +8,7 @@ from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
 from rickyard.labs.vocabulary import (
+    Op,
     field_of,
     is_only_basis,
     is_only_unit,
@@ -76,6 +77,8 @@ def _kind(cell: Cell) -> str:
     read = printed(text)
     if read.value is not None and (not read.rest or is_only_unit(read.rest)):
         return "value"
+    if read.op is Op.ABSENT and text:
+        return "value"  # "-" holds the place of a number
     known = written_in(text)
     if is_only_unit(text) and (":" in text or len(text.split()) > _LONGEST_UNIT):
         return "text"  # "Basis of results: DM" says something of all

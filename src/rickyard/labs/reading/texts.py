@@ -137,13 +137,15 @@ def _single_spaced(lines: list[str]) -> int:
 
 
 #: "Calcium = 12,3 g/kg": a comma within a number that has its unit behind it.
-_DECIMAL: Final = re.compile(r"[^\W\d_].*\d,\d{1,3}\s*(?:%|[^\W\d_]+\s?/\s?[^\W\d_]+|pp[mb]\b)")
+_DECIMAL: Final = re.compile(r"\d,\d{1,3}\s*(?:%|[^\W\d_]+\s?/\s?[^\W\d_]+|pp[mb]\b)")
 
 
 def _are_decimal(lines: list[str]) -> bool:
     """Return whether the commas of lines with one each stand within numbers, and part nothing."""
     single = [line for line in lines if line.count(",") == 1]
-    return 2 * sum(bool(_DECIMAL.search(line)) for line in single) > len(single)
+    found = [(line, _DECIMAL.search(line)) for line in single]
+    decimal = [line for line, one in found if one and any(map(str.isalpha, line[: one.start()]))]
+    return 2 * len(decimal) > len(single)
 
 
 def _likely(lines: list[str]) -> list[tuple[str, float]]:

@@ -14,6 +14,7 @@ from rickyard.labs.tables.fields import (
 from rickyard.labs.tables.long import long_rows, long_table
 from rickyard.labs.tables.names import (
     forage_words, is_bare_name, is_number, listed_blocks, name_blocks, named_above, number_and_name,
+    number_behind,
 )
 from rickyard.labs.tables.rows import rows_of, take_line_over, unread
 from rickyard.labs.tables.stacked import stacked_sample
@@ -24,6 +25,6 @@ __all__ = [
     "Seen", "Table", "beside", "blocks_of", "fields_of_row", "forage_words", "has_value", "in_text",
     "is_bare_name", "is_heading", "is_number", "leave_numbered", "lines_of", "listed_blocks",
     "long_rows", "long_table", "looked_at", "mark_bases", "name_blocks", "named_above",
-    "number_and_name", "rows_of", "samples_of", "seen", "stacked_sample", "table_at",
-    "take_line_over", "unread", "unread_lines",
+    "number_and_name", "number_behind", "rows_of", "samples_of", "seen", "stacked_sample",
+    "table_at", "take_line_over", "unread", "unread_lines",
 ]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from rickyard.labs.common import Cell
-from rickyard.labs.tables.blocks import Block, Line, lines_of
+from rickyard.labs.tables.blocks import Block, Line, has_value, lines_of
 from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import (
@@ -181,7 +181,8 @@ def _heading(
         if _heads_nothing(row, side, gridded):
             continue
         one = over(where, _right_of(row, side, gridded), gridded, 0.0 if gridded else 10.0, spans)
-        if one is None or (one.is_value and one.value.op is Op.IS and not is_year(one)):
+        number = one is not None and has_value(one) and one.value.op is Op.IS
+        if one is None or (number and not is_year(one)):
             continue
         if one.cell.x0 <= side.lines[0].seen.cell.x0 and one.cell.x1 < where.x0:
             continue
@@ -308,11 +309,22 @@ def _assigned(
             )
             if any(is_aside(c.text, numbered) for n, c in own.items() if n in IDENTITY):
                 continue
+            if gridded and _is_beside(block, head, own):
+                continue
             key = tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)) or place
         sample = samples.setdefault(key, DraftSample(fields, place=column[0][1].cell.place))
         for line, one in column:
             sample.found.append(_found(line, one, head))
     return list(samples.values())
+
+
+def _is_beside(block: Block, head: Heading, own: dict[str, Cell]) -> bool:
+    """Return whether a column without a name of its own is headed "Limit" among other fields."""
+    at = int(head.cell.x0)
+    if any(int(cell.x0) == at for name, cell in own.items() if name in IDENTITY):
+        return False
+    return any(is_aside(cell.text) for _, cells in block.fields for cell in cells
+               if int(cell.x0) == at)  # fmt: skip
 
 
 def _without_years(
@@ -392,8 +404,9 @@ def _several(
     block: Block, kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
 ) -> bool:
     """Return whether the columns are samples and not bases of one sample."""
-    if len(kept) < 2:
-        return False
+    bases = [_column_basis(*one) for one in kept]
+    if len(kept) < 2 or (all(bases) and len(set(bases)) == len(kept)):
+        return False  # "AR  DM": what stands over them is of one sample
     for name, cells in block.fields:
         if name in IDENTITY and len(cells) >= 2 and _spread_over(cells, kept, gridded):
             return True

@@ -36,7 +36,7 @@ _REPLACED: Final = re.compile(
 )
 #: So many letters before a date may tell what it is the date of.
 _BEFORE_DATE: Final = 30
-_INLINE: Final = re.compile(r"^(?P<label>[A-Za-z#][^:=]{1,32}?)\s*[:=]\s*(?P<value>\S.*)$")
+_INLINE: Final = re.compile(r"^(?P<label>(?:[^\W\d_]|#)[^:=]{1,32}?)\s*[:=]\s*(?P<value>\S.*)$")
 #: "Lab No. 4711": a label that ends in a word for a number, with the number behind it.
 _LABEL_NUMBER: Final = re.compile(
     r"^(?P<label>lab|"
@@ -44,6 +44,15 @@ _LABEL_NUMBER: Final = re.compile(
     r"(?P<value>[A-Za-z]{0,6}[-/]?\d[\w/.-]*)$",
     re.IGNORECASE,
 )
+#: "Ticket 812", "Dossier 7714": the word for another number, with the number behind it.
+_OTHER: Final = re.compile(
+    r"^(?P<label>order|ticket|po|dossier|invoice|job|batch|account|acct|commande|facture|pedido|"
+    r"expediente|auftrag|quote|receipt|client|customer|member|kit)\.? "
+    r"#?[A-Za-z]{0,4}[-/]?\d[\w/.-]*$",
+    re.IGNORECASE,
+)
+#: A word without a digit, which is no number of a laboratory.
+_WORD_ALONE: Final = re.compile(r"[^\W\d_]{3,}(?: [^\W\d_]+)*[.:]?")
 _BARE_NUMBER: Final = re.compile(
     r"^(?:no\.?|nr\.?|number|#)\s*([A-Za-z]{0,6}[-/]?\d[\w/.-]*)$", re.IGNORECASE
 )
@@ -149,7 +158,7 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
             cells: list[Cell] = []
             place += 1
             while place < len(row) and not (
-                _is_next_label(row, place) or (cells and _tells_itself(row[place].cell))
+                _is_next_label(row, place) or (cells and _ends_field(one.field, row[place].cell))
             ):
                 if one.field not in IDENTITY or not _is_day(row[place].cell):
                     cells.append(row[place].cell)
@@ -184,16 +193,23 @@ def _is_label(row: Sequence[Seen], place: int) -> bool:
     )
 
 
-def _tells_itself(cell: Cell) -> bool:
-    """Return whether a cell names its own field: "Lab no. 771" behind "Sample:  West 40"."""
-    short = _LABEL_NUMBER.match(cell.text) or _INLINE.match(cell.text)
-    return short is not None and bool(field_of(short["label"]))
+def _ends_field(name: str, cell: Cell) -> bool:
+    """Return whether a cell behind the first of a field holds another thing.
+
+    It names its own field, as "Lab no. 771" behind "Sample:  West 40" or "Ticket 812"; or it is
+    a word behind a number of the laboratory, which may be a label that is not known.
+    """
+    short = _LABEL_NUMBER.match(cell.text) or _INLINE.match(cell.text) or _OTHER.match(cell.text)
+    if short is not None and field_of(short["label"]):
+        return True
+    return name == "lab_no" and bool(_WORD_ALONE.fullmatch(cell.text.strip()))
 
 
 def _may_name(after: Sequence[Seen]) -> bool:
     """Return whether the cell behind "Lab 771" can be the name of the sample."""
     return any(
         not (one.field or one.label or one.is_value or one.only_unit or in_text(one.cell))
+        and not _ends_field("", one.cell)
         and one.cell.day is None
         and len(re.findall("[A-Za-z]", one.text)) > 1
         and ":" not in one.text

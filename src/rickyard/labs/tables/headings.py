@@ -89,7 +89,7 @@ def _reaching(cell: Cell, row: Sequence[Seen]) -> Sequence[Seen]:
 
 
 #: "K-1042", "58510", and no year.
-_NUMBER_OF_LAB = re.compile(r"[A-Z]{1,4}[-/.]?\d{3,}|\d{5,}")
+_NUMBER_OF_LAB = re.compile(r"[A-Z]{1,4}[-/.]?\d{3,}|(?!(?:19|20)\d\d$)\d{4,}")
 _OF_YEAR = re.compile(r"(?:crop |harvest |sample |hay |test )?(?:year|yr)")
 
 

@@ -45,8 +45,9 @@ _NUMBER_AND_NAME = re.compile(
     r"(?P<name>[A-Za-z][^:]{1,40})$"
 )
 _NAME_AND_NUMBER = re.compile(
-    r"^(?P<name>[A-Za-z][^:()]{1,40}?)\s*(?:[(\[](?:#|no\.?\s?)?|#|,\s*(?:#|no\.?\s?))"
-    r"(?P<number>[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)[)\]]?$"
+    r"^(?P<name>(?=[^:()]*[A-Za-z])[A-Za-z\d][^:()]{1,40}?)\s*"
+    r"(?:[(\[](?:#|no\.?\s?)?|#|,\s*(?:#|no\.?\s?))"
+    r"(?P<number>(?:\d{2,4}[-/])?[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)[)\]]?$"
 )
 _FORAGE = re.compile(
     r"(?:(?:grass|legume|alfalfa|lucerne|clover|mixed|mostly|cool|warm|season|corn|maize|oat|"
@@ -109,6 +110,28 @@ def number_and_name(text: str) -> tuple[str, str] | None:
     """
     both = _NUMBER_AND_NAME.match(text.strip(" :")) or _NUMBER_BRACKET.match(text.strip(" :"))
     return (both["number"], both["name"].strip()) if both else None
+
+
+def number_behind(text: str) -> tuple[str, str] | None:
+    """Return the name and the laboratory's number in brackets behind it, where a text holds both.
+
+    Parameters
+    ----------
+    text : str
+        The text.
+
+    Returns
+    -------
+    tuple of str, or None
+        Name and number, ``None`` where it is not both.
+
+    Examples
+    --------
+    >>> number_behind("West 40 (UG-5659)"), number_behind("West 40 (first)")
+    (('West 40', 'UG-5659'), None)
+    """
+    both = _NAME_AND_NUMBER.match(text.strip(" :"))
+    return (both["name"].strip(), both["number"]) if both else None
 
 
 def name_over(side_x0: float, first: int, rows: list[list[Seen]], gridded: bool) -> Cell | None:

@@ -35,6 +35,8 @@ LEAST_LABELS = 2
 #: How far a value may stand beside its heading, in points or signs.
 REACH = 14.0
 LONGEST_TITLE = 90
+#: What stands between an analyte and the unit in which a title says that it is printed.
+_NAMED_IN = re.compile(r"\s(?:en|in|as)\s")
 #: A title that speaks of the samples and not of the values.
 _ABOUT_SAMPLES = re.compile(
     r"(?<!% of )(?<!percent of )sample|relat|appl[iy]|condition|divide|multiply|\d{4}",
@@ -435,5 +437,7 @@ def _spread(anchor: Cell, row: Sequence[Seen], gridded: bool) -> Seen | None:
     known = written_in(last.text)
     label = last.label
     group = label is None or label.maybe_basis or len(label.candidates) > 1
+    named = label_of(_NAMED_IN.split(last.text)[0])  # "ME in Mcal/kg" speaks of ME alone
     telling = bool(known.basis or known.unit) and group
+    telling &= not (named and named.ours and not named.maybe_basis)
     return last if gridded and telling else None

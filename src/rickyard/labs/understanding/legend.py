@@ -336,9 +336,12 @@ def _sentence(legend: Legend, sentence: str) -> None:
     if len(known - {""}) > 1 or (both and known - {""}):
         # "All on dry matter, moisture as received": each clause speaks of its own values.
         first = clauses[0]
+        others = [one for one in clauses if basis_in(one) and not _only_states(one)]
+        of_water = all(map(_of_moisture, others))  # "(dry matter basis, moisture as received)"
         for clause in clauses:
             of_all = bool(_FOR_ALL.match(clause)) and _only_states(clause)
             own = clause is first or _named(plain(clause)) or of_all or _OF_FIGURES.match(clause)
+            own = own or (of_water and _only_states(clause))
             _clause(legend, clause if own else "")
         return
     _clause(legend, sentence)
@@ -387,7 +390,9 @@ _OF_THE_REST: Final = re.compile(
     re.IGNORECASE,
 )
 #: "NEm: Mcal per lb of dry matter": a label and what its values are printed in.
-_LABEL_MEANS: Final = re.compile(r"^\s*(?P<label>[A-Za-z][\w.]{1,5})\s*[:=]\s*(?P<means>\S.*)$")
+_LABEL_MEANS: Final = re.compile(
+    r"^\s*(?P<label>[A-Za-z][\w.]{1,5})\s*(?:[:=]|\s(?:en|in)\s)\s*(?P<means>\S.*)$"
+)
 
 
 def _defined(legend: Legend, sentence: str) -> bool:
@@ -449,9 +454,14 @@ def _only_states(sentence: str) -> bool:
     return not set(re.findall(r"[a-z0-9]+", rest)) - _STATING
 
 
+#: "on 100 % dry matter": the number of a basis, and no value.
+_WHOLLY_DRY: Final = re.compile(r"\b100 ?(?:%|percent)\s(?=dry|of dry|dm\b)", re.IGNORECASE)
+
+
 def _short(sentence: str) -> bool:
     """Return whether a sentence is a note such as "Protein and fiber in the dry matter"."""
-    return len(sentence) <= _LONGEST_NOTE and not any(sign.isdigit() for sign in sentence)
+    bare = _WHOLLY_DRY.sub("", sentence)
+    return len(bare) <= _LONGEST_NOTE and not any(sign.isdigit() for sign in bare)
 
 
 def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:

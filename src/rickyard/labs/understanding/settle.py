@@ -50,7 +50,10 @@ def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:
         for name in ("basis of the page", "unit of the page")
         if name in found.fields
     ]
+    abroad = any(plain(one.label_text).strip(" :.") in _ABROAD for one in found.found)
     for one in found.found:
+        if abroad and plain(one.label_text).strip(" :.") == "pb":
+            one.label = Label(("cp",))  # protein in Spanish and French, beside "FDN"
         one.bases.extend(Hint(known.basis, "the head of the page") for known in told)
         value = _value(one, legend, sample)
         if value is not None:
@@ -207,6 +210,8 @@ def _unit(one: Found, legend: Legend, analyte: str) -> str:
     )
 
 
+#: Short names that only reports in Spanish and French have.
+_ABROAD: Final = ("fdn", "fda", "fnd", "fad", "ms")
 #: What stands far from a value, and speaks of all beside it.
 _FAR: Final = ("the title", "the section", "the head of the page", "the column of the basis")
 

@@ -52,7 +52,9 @@ class Understood:
     def worth(self) -> float:
         """Return how much was understood, to choose between ways of reading."""
         worth = sum(_worth(value) for sample in self._once() for value in sample.values)
-        named = sum(bool(s.id or s.lab_no) for s in self.samples)
+        most = max((len(s.values) for s in self.samples), default=0)
+        # a name over a few values beside samples with many rather tells of a broken one
+        named = sum(bool(s.id or s.lab_no) for s in self.samples if 2 * len(s.values) >= most)
         days = sum(
             bool(day) for s in self.samples for day in (s.sampled_on, s.received_on, s.reported_on)
         )

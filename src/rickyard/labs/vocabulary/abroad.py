@@ -15,7 +15,7 @@ ABROAD: Final[Mapping[str, str]] = {
     "dm": "trockenmasse|trockensubstanz|trockenmassegehalt|matiere seche|taux de matiere seche|"
     "teneur en matiere seche|materia seca|sostanza secca|droge stof|trockenmasse gehalt",
     "moisture": "wasser|wassergehalt|feuchte|feuchtigkeit|humidite|humedad|eau|teneur en eau|"
-    "taux d humidite|agua|contenido de humedad|umidita|vocht",
+    "taux d humidite|hum|agua|contenido de humedad|umidita|vocht",
     "cp": "rohprotein|rp|xp|pc|proteine brute|proteines brutes|matiere azotee totale|"
     "matieres azotees totales|proteina cruda|proteina bruta|proteine|proteines|proteina|"
     "proteine totale|proteines totales|proteina total|proteina grezza|proteine grezze|ruw eiwit|"
@@ -25,15 +25,15 @@ ABROAD: Final[Mapping[str, str]] = {
     "losliches rohprotein",
     "adicp": "proteine liee adf|proteines liees adf|proteine adf|proteine liee a l adf",
     "adf": "saure detergenzien faser|saure detergens faser|saure detergenzienfaser|"
-    "saure detergentienfaser|fibra detergente acida|fda|"
+    "saure detergentienfaser|fibra detergente acida|fda|fad|"
     "fibra acido detergente|fibra detergente acido|fibra en detergente acido|fiber adf|"
     "fiber detergent acide|fiber au detergent acide|fibers au detergent acide|"
     "fiber acido detergente|lignocellulose adf|lignocellulose",
     "ndf": "neutral detergenzien faser|neutrale detergenzien faser|"
-    "neutrale detergenzienfaser|neutrale detergentienfaser|fibra detergente neutra|fdn|"
+    "neutrale detergenzienfaser|neutrale detergentienfaser|fibra detergente neutra|fdn|fnd|"
     "fibra neutro detergente|fibra detergente neutro|fibra en detergente neutro|fiber ndf|"
     "fiber detergent neutre|fiber au detergent neutre|fiber neutro detergente",
-    "lignin": "lignine|lignina|lignine adl|lignina adl|lignin adl",
+    "lignin": "lda|lignine|lignina|lignine adl|lignina adl|lignin adl",
     "ee": "rohfett|xl|fett|matiere grasse|matieres grasses|matiere grasse brute|"
     "matieres grasses brutes|grasa|grasas|extracto etereo|grasa cruda|grasa bruta|mg brute|"
     "extrait ethere|gras|gras brut|graisse|graisses|graisse brute|grassi|grassi grezzi|ruw vet",
@@ -49,19 +49,22 @@ ABROAD: Final[Mapping[str, str]] = {
     "tdn": "unt|unite nutritive totale|unites nutritives totales|ndt|tnd|"
     "nutriente digestible total|nutrientes digestibles totales|total de nutrientes digestibles|"
     "unites nutritives digestibles totales|matieres nutritives digestibles totales",
-    "nem": "enm|energie nette entretien|energie nette d entretien|energia neta mantenimiento|"
+    "nem": "en entretien|en d entretien|en pour entretien|en mantenimiento|en de mantenimiento|"
+    "enm entretien|enm mantenimiento|enm|energie nette entretien|energie nette d entretien|energia neta mantenimiento|"
     "energia neta de mantenimiento|energia neta para mantenimiento|"
     "energie nette pour l entretien|enm energie nette d entretien",
-    "neg": "eng|energie nette gain|energie nette de gain|energie nette croissance|"
+    "neg": "en gain|en de gain|en croissance|en ganancia|en de ganancia|en crecimiento|eng gain|"
+    "eng ganancia|eng|energie nette gain|energie nette de gain|energie nette croissance|"
     "energie nette de croissance|energia neta ganancia|energia neta de ganancia|"
     "energia neta para ganancia|energia neta crecimiento|energie nette pour le gain",
-    "nel": "enl|energie nette lactation|energie nette de lactation|energia neta lactancia|"
+    "nel": "enl lactation|enl lactancia|enl lactacion|en lactation|en de lactation|en lait|"
+    "en lactancia|en lactacion|en de lactancia|enl|energie nette lactation|energie nette de lactation|energia neta lactancia|"
     "energia neta de lactancia|energia neta lactacion|energia neta de lactacion|"
     "energia neta para lactancia|nettoenergie laktation|netto energie laktation|"
     "energie nette pour la lactation|energie nette lait",
-    "me": "umsetzbare energie|energie metabolisable|energia metabolizable|me rind|me rinder|"
+    "me": "em|umsetzbare energie|energie metabolisable|energia metabolizable|me rind|me rinder|"
     "energie metabolizable",
-    "de": "energie digestible|energia digestible|verdauliche energie",
+    "de": "ed|energie digestible|energia digestible|verdauliche energie",
     "rfv": "valeur alimentaire relative|valeur relative alimentaire|valor relativo del forraje|"
     "valor relativo alimenticio|valor relativo alimentario|valor forrajero relativo|vrf|"
     "valor alimenticio relativo|relativer futterwert",
@@ -110,6 +113,8 @@ NOT_OURS_ABROAD: Final = frozenset(
         "organische masse|matiere organique|materia organica|rnb|ruminale stickstoffbilanz|nxp|"
         "nutzbares rohprotein|nutzbares protein|ufl|ufv|pdi|pdin|pdie|dmo|"
         "digestibilite de la matiere organique|hemicelulosa|celulosa|zellulose|gasbildung|"
+        "divms|dms|digestibilidad|digestibilidad in vitro|digestibilite|digestibilite in vitro|"
+        "digestibilidad de la materia seca|digestibilite de la matiere seche|eln|"
         "elos|bor|bore|boro|aluminium|aluminio|blei|plomb|plomo|cadmium|cadmio|jod|iode|yodo|"
         "proteine digestible|proteina digestible|relation ca p|rapport ca p|relacion ca p|baca"
     )

@@ -25,7 +25,11 @@ FIELDS: Final[Mapping[str, str]] = {
     "customer sample no|your no|your number|sender id|submitted as|sample designation|"
     "client sample name|bag id|client description|feed name|sample identity|sample title|"
     "probe|probenbezeichnung|bezeichnung|kennung|probenname|"
-    "echantillon|muestra|reference echantillon|hay id|lot id|"
+    "echantillon|muestra|reference echantillon|nombre muestra|nombre de la muestra|identificacion|"
+    "identificacion de la muestra|id muestra|id de la muestra|nom echantillon|nom de l echantillon|"
+    "identification de l echantillon|votre echantillon|su muestra|descripcion|"
+    "descripcion de la muestra|"
+    "hay id|lot id|"
     "customer mark|client mark|customer ref|ref of customer|hay lot|producer sample id|"
     "producer mark|"
     "name of parcel|parcel name|parcel|name of field|name of lot|name of stack",
@@ -39,11 +43,11 @@ FIELDS: Final[Mapping[str, str]] = {
     "lab code|lab ref|lab reference|lab|log no|log number|lims id|lims no|laboratory sample id|"
     "lab log no|lab log number|lab file no|lab entry|entry no|case no|case number|case|labo|"
     "no labo|"
-    "n labo|num labo|numero labo|no lab|nr lab|laboratory sample number|lab sample|"
+    "n labo|no de lab|no de labo|nro lab|nro de lab|nro laboratorio|nro de laboratorio|num labo|numero labo|no lab|nr lab|laboratory sample number|lab sample|"
     "test no|test number|lab log|"
     "lab control|lab control no|laboratory reference|lab nr|lab serial|lims number|lims|"
     "labornummer|labor nr|no de laboratoire|n de laboratoire|numero de laboratoire|"
-    "numero de laboratorio|no laboratorio|internal no|internal number|control no|control number",
+    "no de laboratorio|numero de laboratorio|no laboratorio|internal no|internal number|control no|control number",
     "number": "reference|ref|reference no|reference number|ref no|ref number|sample code|code|"
     "sample no|sample number|no|number|sample nr|nr|sample num|serial no|s no",
     "sampled_on": "when sampled|sampled|sampled on|date sampled|sample date|sampling date|"
@@ -51,7 +55,9 @@ FIELDS: Final[Mapping[str, str]] = {
     "taken on|collected|date collected|collected on|collection date|date of sampling|cored|"
     "date cored|cored on|drawn|date drawn|drawn on|date of collection|sample taken|"
     "probenahme|probenahmedatum|entnahme|entnahmedatum|probenentnahme|gezogen am|"
-    "preleve le|date de prelevement|fecha de muestreo|fecha muestreo|"
+    "preleve le|date de prelevement|date prelevement|preleve|fecha de toma|fecha de toma de muestra|"
+    "muestreado|muestreado el|tomada el|echantillonne le|"
+    "fecha de muestreo|fecha muestreo|"
     "sample collected|day sample taken|day sample was taken|date sample was taken|day taken|"
     "day sample was drawn|day sampled|was sampled|sampling day|day sampled|date pulled|pulled|"
     "date probed|probed",
@@ -59,7 +65,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "received on|date received|date in|arrived|arrived on|"
     "date arrived|date of receipt|receipt|receipt date|in lab|sample received|samples received|"
     "received date|arrival|logged in|date logged|recd|rec d|date recd|arrival date|date rec d|"
-    "eingang|eingangsdatum|probeneingang|recu le|date de reception|fecha de recibo|recibido|"
+    "eingang|eingangsdatum|probeneingang|recu|recu le|fecha de recepcion|fecha recepcion|recepcion|"
+    "fecha de ingreso|recibido el|date de reception|fecha de recibo|recibido|"
     "received in lab|received at lab|logged|in",
     "reported_on": "reported|sent out|went out|sent out on|report sent|"
     "rept d|reptd|date rept d|rpt d|reported on|date reported|"
@@ -68,7 +75,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "date issued|mailed|date mailed|released|completion date|finished|tested on|date tested|"
     "analyzed on|date analyzed|analysed on|date analysed|analysis date|report|out|finished on|"
     "analyzed|analysed|tested|issue date|date of issue|results released|date finished|"
-    "berichtsdatum|rapport du|date du rapport|fecha de informe|report issued|results date|"
+    "berichtsdatum|rapport le|date de rapport|fecha del informe|fecha de reporte|fecha de emision|"
+    "emitido el|informe del|rapport du|date du rapport|fecha de informe|report issued|results date|"
     "result date|date of analysis|reporting date|report printed",
     "method": "by|method|chemistry|methods|analysis method|method of analysis|analytical method|"
     "test method|analysis type|type of analysis|procedure|how tested|technique|assay|"
@@ -81,6 +89,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "client": "billed to|client|customer|account|farm|grower|producer|submitted by|sender|"
     "name of client|"
     "client name|customer name|account name|sent by|for|farm name|company|submitter|results for|"
+    "cliente|productor|producteur|eleveur|ferme|rancho|finca|predio|establecimiento|"
     "owner|ranch|attn|attention|bill to|send to|copy to|advisor|consultant|contact|prepared for",
     "lab": "laboratory|lab name|laboratory name|testing laboratory|tested at|analyzed at",
     "order": "date|day|time|order|order no|order number|batch|batch no|job|job no|job number|"
@@ -95,6 +104,15 @@ FIELDS: Final[Mapping[str, str]] = {
     "quote|purchase order|kit|tray|rack|plate|instrument|analyst|tech|approved|approved by|"
     "checked by|signed|signed by|certificate|certificate no|web|website|telephone|mobile|"
     "report to|samples in this order|number of samples|page no|due|due date|sent|date sent|"
+    "ticket|ticket no|ticket number|p o|p o no|po no|po number|docket|docket no|dossier|no dossier|"
+    "n dossier|no de dossier|numero de dossier|commande|no commande|no de commande|facture|"
+    "no de facture|expediente|no expediente|no de expediente|pedido|orden|no de orden|factura|"
+    "auftrag|auftragsnummer|adresse|direccion|member|member no|member number|route|truck|"
+    "truck no|seal|seal no|bale count|bales in lot|number of bales|no of bales|lot size|tonnage|"
+    "project|project no|sampler|sampled by|taken by|collected by|drawn by|cored by|probed by|"
+    "fecha de corte|fecha de cosecha|date de recolte|date de coupe|waybill|tracking|tracking no|"
+    "tracking number|receipt no|paid|payment|terms|balance|balance due|amount due|total due|"
+    "turnaround|priority|container|condition on arrival|condition|"
     "shipped|mailed on|grind date|date ground|valid until|expires|printed by|version|revision",
     "analyte": "analyte|component|parameter|constituent|determination|test|nutrient|"
     "item|analysis|measurement|property|assay name|test name|components|nutrients|tests|"
@@ -160,8 +178,9 @@ _ASIDE_ALONE: Final = frozenset(
 _UNIT_BEHIND: Final = re.compile(r"\s*(?:[(\[](?P<unit>[^()\[\]]+)[)\]]|,\s*(?P<other>[^,]+))$")
 #: Words of a name, where the laboratory has numbered it and another word stands behind them.
 _IN_NAME: Final = re.compile(
-    r"^(?:mean|min|max|target|reference|benchmark|normal|published|recovery)\b"
-    r"(?= (?!of\b|values?\b|ranges?\b|\d)[a-z])"
+    r"^(?:mean|min|max|target|reference|benchmark|normal|published|recovery|prior|previous)\b"
+    r"(?= (?!(?:of|values?|ranges?|years?|yr|crops?|cut|cutting|seasons?|tests?|samples?|results?|"
+    r"reports?|hay|analys[ei]s|fall|spring|winter|summer)\b|\d)[a-z])"
 )
 #: "Mean Creek", "Max Hollow": a word of statistics and a name of land behind it.
 _NAMED_SO: Final = re.compile(

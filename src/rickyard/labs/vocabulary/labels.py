@@ -157,6 +157,8 @@ def _written(shown: str) -> Label | None:
             return Label(("cp",), bare.unit, "dm")  # "pctCP_DM"
         if bare.rest == "pb" and bare.unit in ("pct", "g_per_kg"):
             return Label(("cp",), bare.unit, bare.basis)  # lead is told in parts of a million
+        if bare.rest == "mo" and bare.unit in ("pct", "g_per_kg"):
+            return Label((), bare.unit, bare.basis)  # organic matter, in Spanish and French
         return Label(found[0], bare.unit, bare.basis, found[1])
     return _with_basis(shown)
 

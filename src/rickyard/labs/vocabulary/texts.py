@@ -35,6 +35,8 @@ _EDGE_MARKS: Final = re.compile(rf"^[{re.escape(FOOTNOTE_MARKS)}]+|[{re.escape(F
 _SUPERSCRIPTS: Final = re.compile(r"[¹²³⁴⁵⁶⁷⁸⁹ᵃᵇᶜᵈ]+$")
 #: "A.D. fiber", "T.D.N.": letters with points are one word.
 _DOTTED: Final = re.compile(r"\b(?:[a-z]\.){2,}(?:[a-z]\b)?")
+#: "N°" is short for a number, and no nitrogen.
+_NUMERO: Final = re.compile(r"\bn ?°")
 _MARK_IN_BRACKETS: Final = re.compile(r"[\[(](\d|[a-zA-Z])[\])]$")
 _SQUARE_MARK: Final = re.compile(r"\[(?:\d|[a-zA-Z])\]$")
 _TOKENS: Final = re.compile(r"[a-z]+|\d+(?:\.\d+)?|%")
@@ -71,7 +73,8 @@ def plain(text: str) -> str:
     'crude protein - % dm'
     """
     shown = unicodedata.normalize("NFKC", text.translate(_SIGNS)).translate(_SIGNS)
-    return " ".join(shown.split()).casefold()
+    shown = " ".join(shown.split()).casefold()
+    return _NUMERO.sub("no", shown) if "°" in shown else shown
 
 
 @lru_cache(maxsize=16384)

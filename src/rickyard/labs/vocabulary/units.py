@@ -310,9 +310,19 @@ def without_received(text: str) -> str:
 _SHORT_DRY: Final = re.compile(r"(?:in |i\.? ?d\.? ?)?(?:t[ms]|ms)\.?")
 
 
+#: "Dried", "Sec", "Frais %": words that are a basis where nothing but a unit stands with them.
+_ALONE: Final = re.compile(
+    r"%?\s*[(]?(?P<word>(?P<dry>dried|sec|s[eè]che|seco|seca|secco|trocken|[aà] sec|en seco|au sec)|"
+    r"frais|fra[iî]che|humide|h[uú]medo|h[uú]meda|fresco|frisch|undried)[)]?\s*%?"
+)
+
+
 def _basis(shown: str) -> tuple[str, str]:
     if _SHORT_DRY.fullmatch(shown):
         return "dm", ""
+    alone = _ALONE.fullmatch(shown)
+    if alone:
+        return ("dm" if alone["dry"] else "ar"), shown.replace(alone["word"], " ")
     other = _ELSE.search(shown)
     if other:
         return OTHER_BASIS, _cut(shown, other)
