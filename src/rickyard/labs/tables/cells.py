@@ -43,7 +43,9 @@ _FIRST_YEAR: Final = 1990
 _LAST_YEAR: Final = 2079
 _YEAR_SIGNS: Final = 4
 _RULE: Final = re.compile(r"[-=_+:|~*\s]{2,}")
-_WHOLLY_DRY: Final = re.compile(r"(?:100\s*%?|90\s*%)\s*(?:dm|d\.m\.?|dry(?: matter)?)(?: basis)?")
+_WHOLLY_DRY: Final = re.compile(
+    r"(?:100\s*%?|90\s*%)\s*(?:dm|d\.m\.?|dry(?: matter)?)(?: basis)?(?:\s*,?\s*[(]?%[)]?)?"
+)
 
 
 @dataclass(slots=True)

@@ -50,7 +50,8 @@ ABROAD: Final[Mapping[str, str]] = {
     "nutriente digestible total|nutrientes digestibles totales|total de nutrientes digestibles|"
     "unites nutritives digestibles totales|matieres nutritives digestibles totales",
     "nem": "en entretien|en d entretien|en pour entretien|en mantenimiento|en de mantenimiento|"
-    "enm entretien|enm mantenimiento|enm|energie nette entretien|energie nette d entretien|energia neta mantenimiento|"
+    "enm entretien|enm mantenimiento|enm|energie nette entretien|"
+    "energie nette d entretien|energia neta mantenimiento|"
     "energia neta de mantenimiento|energia neta para mantenimiento|"
     "energie nette pour l entretien|enm energie nette d entretien",
     "neg": "en gain|en de gain|en croissance|en ganancia|en de ganancia|en crecimiento|eng gain|"
@@ -58,13 +59,14 @@ ABROAD: Final[Mapping[str, str]] = {
     "energie nette de croissance|energia neta ganancia|energia neta de ganancia|"
     "energia neta para ganancia|energia neta crecimiento|energie nette pour le gain",
     "nel": "enl lactation|enl lactancia|enl lactacion|en lactation|en de lactation|en lait|"
-    "en lactancia|en lactacion|en de lactancia|enl|energie nette lactation|energie nette de lactation|energia neta lactancia|"
+    "en lactancia|en lactacion|en de lactancia|enl|energie nette lactation|"
+    "energie nette de lactation|energia neta lactancia|"
     "energia neta de lactancia|energia neta lactacion|energia neta de lactacion|"
     "energia neta para lactancia|nettoenergie laktation|netto energie laktation|"
     "energie nette pour la lactation|energie nette lait",
-    "me": "em|umsetzbare energie|energie metabolisable|energia metabolizable|me rind|me rinder|"
+    "me": "umsetzbare energie|energie metabolisable|energia metabolizable|me rind|me rinder|"
     "energie metabolizable",
-    "de": "ed|energie digestible|energia digestible|verdauliche energie",
+    "de": "energie digestible|energia digestible|verdauliche energie",
     "rfv": "valeur alimentaire relative|valeur relative alimentaire|valor relativo del forraje|"
     "valor relativo alimenticio|valor relativo alimentario|valor forrajero relativo|vrf|"
     "valor alimenticio relativo|relativer futterwert",

@@ -43,11 +43,13 @@ FIELDS: Final[Mapping[str, str]] = {
     "lab code|lab ref|lab reference|lab|log no|log number|lims id|lims no|laboratory sample id|"
     "lab log no|lab log number|lab file no|lab entry|entry no|case no|case number|case|labo|"
     "no labo|"
-    "n labo|no de lab|no de labo|nro lab|nro de lab|nro laboratorio|nro de laboratorio|num labo|numero labo|no lab|nr lab|laboratory sample number|lab sample|"
+    "n labo|no de lab|no de labo|nro lab|nro de lab|nro laboratorio|nro de laboratorio|"
+    "num labo|numero labo|no lab|nr lab|laboratory sample number|lab sample|"
     "test no|test number|lab log|"
     "lab control|lab control no|laboratory reference|lab nr|lab serial|lims number|lims|"
     "labornummer|labor nr|no de laboratoire|n de laboratoire|numero de laboratoire|"
-    "no de laboratorio|numero de laboratorio|no laboratorio|internal no|internal number|control no|control number",
+    "no de laboratorio|numero de laboratorio|no laboratorio|"
+    "internal no|internal number|control no|control number",
     "number": "reference|ref|reference no|reference number|ref no|ref number|sample code|code|"
     "sample no|sample number|no|number|sample nr|nr|sample num|serial no|s no",
     "sampled_on": "when sampled|sampled|sampled on|date sampled|sample date|sampling date|"
@@ -55,7 +57,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "taken on|collected|date collected|collected on|collection date|date of sampling|cored|"
     "date cored|cored on|drawn|date drawn|drawn on|date of collection|sample taken|"
     "probenahme|probenahmedatum|entnahme|entnahmedatum|probenentnahme|gezogen am|"
-    "preleve le|date de prelevement|date prelevement|preleve|fecha de toma|fecha de toma de muestra|"
+    "preleve le|date de prelevement|date prelevement|preleve|fecha de toma|"
+    "fecha de toma de muestra|"
     "muestreado|muestreado el|tomada el|echantillonne le|"
     "fecha de muestreo|fecha muestreo|"
     "sample collected|day sample taken|day sample was taken|date sample was taken|day taken|"

@@ -99,7 +99,7 @@ def label_of(text: str) -> Label | None:
     True
     """
     shown = without_marks(text).replace("_", " ")
-    if _is_no_label(shown):
+    if shown[:2] not in _ENERGY_ABROAD and _is_no_label(shown):
         return None
     header = HEADERS.get(plain(without_marks(text)))
     if header and not header.is_method:
@@ -107,10 +107,23 @@ def label_of(text: str) -> Label | None:
     short = _SHORT_DRY.fullmatch(plain(shown))
     if short:
         return Label(("dm",), written_in(short["unit"]).unit)
-    found = _oxide(shown) or _written(shown)
+    found = _energy_abroad(shown) or _oxide(shown) or _written(shown)
     if found is None or found.misspelled:
         return _glued(shown) or found
     return found
+
+
+#: Metabolizable and digestible energy in French and Spanish; "Em" may be the end of "NEm".
+_ENERGY_ABROAD: Final[dict[str, str]] = {"EM": "me", "ED": "de"}
+
+
+def _energy_abroad(shown: str) -> Label | None:
+    """Return what a label names that begins with "EM" or "ED" in capitals, and a unit behind it."""
+    name = _ENERGY_ABROAD.get(shown[:2])
+    if name is None or shown[2:3].isalnum():
+        return None
+    known = written_in(shown[2:])
+    return None if _letters(known.rest) else Label((name,), known.unit, known.basis)
 
 
 #: A name of a variable has no more parts than these: "AcidDetFiber_pct_DM".

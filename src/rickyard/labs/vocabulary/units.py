@@ -312,7 +312,8 @@ _SHORT_DRY: Final = re.compile(r"(?:in |i\.? ?d\.? ?)?(?:t[ms]|ms)\.?")
 
 #: "Dried", "Sec", "Frais %": words that are a basis where nothing but a unit stands with them.
 _ALONE: Final = re.compile(
-    r"%?\s*[(]?(?P<word>(?P<dry>dried|sec|s[eè]che|seco|seca|secco|trocken|[aà] sec|en seco|au sec)|"
+    r"%?\s*[(]?(?P<word>(?P<dry>dried|sec|s[eè]che|seco|seca|secco|trocken|[aà] sec|en seco|"
+    r"au sec)|"
     r"frais|fra[iî]che|humide|h[uú]medo|h[uú]meda|fresco|frisch|undried)[)]?\s*%?"
 )
 
