@@ -202,7 +202,9 @@ def _ends_field(name: str, cell: Cell) -> bool:
     short = _LABEL_NUMBER.match(cell.text) or _INLINE.match(cell.text) or _OTHER.match(cell.text)
     if short is not None and field_of(short["label"]):
         return True
-    return name == "lab_no" and bool(_WORD_ALONE.fullmatch(cell.text.strip()))
+    word = cell.text.strip()
+    # "NIR" beside a number may be a box that is not ticked
+    return name == "lab_no" and bool(_WORD_ALONE.fullmatch(word)) and not method_in(word)
 
 
 def _may_name(after: Sequence[Seen]) -> bool:

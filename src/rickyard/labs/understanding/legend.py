@@ -341,8 +341,8 @@ def _sentence(legend: Legend, sentence: str) -> None:
         for clause in clauses:
             of_all = bool(_FOR_ALL.match(clause)) and _only_states(clause)
             own = clause is first or _named(plain(clause)) or of_all or _OF_FIGURES.match(clause)
-            own = own or (of_water and _only_states(clause))
-            _clause(legend, clause if own else "")
+            speaks = own or (of_water and _only_states(clause))
+            _clause(legend, clause if speaks else "")
         return
     _clause(legend, sentence)
 
