@@ -40,7 +40,7 @@ def without_older(document: Document) -> tuple[Document, list[str]]:
 
 
 #: The signs before a line that a reply quotes.
-_QUOTED: Final = re.compile(r"^(?:>\s*)+(?!\s*\d[\d.,]*\s*(?:\W|\w*$))")
+_QUOTED: Final = re.compile(r"^(?:>\s*)+(?!\s*\d[\d.,]*\s*(?:%|[a-zA-Z/%]*$|\s[|;,]))")
 
 
 def _unquoted(page: Page) -> Page:

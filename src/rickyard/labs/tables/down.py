@@ -305,11 +305,13 @@ def _assigned(
             names_of = {n: c.text for n, c in own.items() if n in IDENTITY and n != "lab_no"}
             # A number that stands over the column before, too, does not make a goal a sample.
             numbered = (
-                "lab_no" in own and numbers.setdefault(own["lab_no"].text, names_of) == names_of
+                "lab_no" in own
+                and not is_aside(own["lab_no"].text)
+                and numbers.setdefault(own["lab_no"].text, names_of) == names_of
             )
             if any(is_aside(c.text, numbered) for n, c in own.items() if n in IDENTITY):
                 continue
-            if gridded and _is_beside(block, head, own):
+            if _is_beside(block, head, own, gridded):
                 continue
             key = tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)) or place
         sample = samples.setdefault(key, DraftSample(fields, place=column[0][1].cell.place))
@@ -318,13 +320,15 @@ def _assigned(
     return list(samples.values())
 
 
-def _is_beside(block: Block, head: Heading, own: dict[str, Cell]) -> bool:
+def _is_beside(block: Block, head: Heading, own: dict[str, Cell], gridded: bool) -> bool:
     """Return whether a column without a name of its own is headed "Limit" among other fields."""
-    at = int(head.cell.x0)
-    if any(int(cell.x0) == at for name, cell in own.items() if name in IDENTITY):
+
+    def here(cell: Cell) -> bool:
+        return same_column(cell, head.cell.x0, head.cell.x1, gridded)
+
+    if any(here(cell) for name, cell in own.items() if name in IDENTITY):
         return False
-    return any(is_aside(cell.text) for _, cells in block.fields for cell in cells
-               if int(cell.x0) == at)  # fmt: skip
+    return any(is_aside(cell.text) for _, cells in block.fields for cell in cells if here(cell))
 
 
 def _without_years(

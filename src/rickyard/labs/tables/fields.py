@@ -204,7 +204,8 @@ def _ends_field(name: str, cell: Cell) -> bool:
         return True
     word = cell.text.strip()
     # "NIR" beside a number may be a box that is not ticked
-    return name == "lab_no" and bool(_WORD_ALONE.fullmatch(word)) and not method_in(word)
+    other = bool(method_in(word)) or is_aside(word)
+    return name == "lab_no" and bool(_WORD_ALONE.fullmatch(word)) and not other
 
 
 def _may_name(after: Sequence[Seen]) -> bool:
@@ -393,6 +394,9 @@ def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
     return found
 
 
+_COUNTED_NAME: Final = re.compile(r"sample \d{1,2} [^\W\d_]", re.IGNORECASE)
+
+
 def _bare_name(name: str) -> str:
     """Return a name without the word "Sample" before it; "Sample 4" keeps it.
 
@@ -402,6 +406,8 @@ def _bare_name(name: str) -> str:
     ('Willow bench', 'Sample 4')
     """
     bare = name.strip()
+    if _COUNTED_NAME.match(bare):
+        return bare  # "Sample 9 oats" may be what stands on the bag
     while (shorter := _SAMPLE_BEFORE.sub("", bare).strip().strip('"“”')) != bare:
         bare = shorter
     return bare if sum(sign.isalpha() for sign in bare) >= _LEAST_NUMBER else name.strip()
