@@ -231,3 +231,10 @@ def test_a_value_an_equation_was_not_made_for_is_told(farm: Path) -> None:
         assert result.exit_code == 3, result.output
         assert "Stocker steers" in result.stderr
         assert "Traceback" not in result.stderr
+
+
+def test_what_is_left_at_the_end_goes_with_the_process_without_being_looked_over() -> None:
+    told = "import atexit, gc; atexit.register(lambda: print(gc.get_freeze_count() > 0));"
+    command = [sys.executable, "-c", f"{told} import rickyard.cli.main"]
+    done = subprocess.run(command, capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["True"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import errno
 import gc
 import io
@@ -120,6 +121,9 @@ COMMANDS: Final = {
 
 #: After so many new things, and so many times of that, memory is looked over for what may go.
 LOOKED_OVER_AFTER: Final = (50_000, 20, 100)
+
+# At the end all of it goes with the process: looking it over first takes longer than printing.
+atexit.register(gc.freeze)
 
 #: What a device says that takes no more.
 FULL: Final = (errno.ENOSPC, errno.EIO, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC))
