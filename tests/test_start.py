@@ -151,3 +151,36 @@ def test_every_check_runs_even_after_one_fails(
     said = capsys.readouterr().out
     assert "what mypy found" in said
     assert said.endswith("Failed: Types (mypy), Tests (pytest).\n")
+
+
+@pytest.mark.parametrize(("sits_there", "shown"), [(True, ["--serve"]), (False, [])])
+def test_the_demonstration_ends_in_a_browser_where_somebody_sits(
+    start: ModuleType, monkeypatch: pytest.MonkeyPatch, sits_there: bool, shown: list[str]
+) -> None:
+    asked: list[list[str]] = []
+
+    class Ended:
+        """A command that Ctrl-C reaches first, and that then ends by itself."""
+
+        def __init__(self, command: list[str], **_: object) -> None:
+            asked.append(command)
+            self.waited = 0
+
+        def __enter__(self) -> "Ended":
+            return self
+
+        def __exit__(self, *_: object) -> None:
+            pass
+
+        def wait(self) -> int:
+            self.waited += 1
+            if self.waited == 1:
+                raise KeyboardInterrupt
+            return 0
+
+    monkeypatch.setattr(start, "install", lambda which: None)
+    monkeypatch.setattr(start.subprocess, "Popen", Ended)
+    for stream in ("stdin", "stdout"):
+        monkeypatch.setattr(getattr(sys, stream), "isatty", lambda: sits_there, raising=False)
+    assert start.demo(["--out", "there"]) == 0
+    assert asked[0][1:] == ["demo", "--out", "there", *shown]

@@ -257,8 +257,17 @@ def demo(extra: list[str]) -> int:
     """Show the demonstration farm."""
     install("run")
     command = [str(SCRIPTS / f"rickyard{EXE}"), "demo", *extra]
+    if sys.stdin.isatty() and sys.stdout.isatty() and "--serve" not in extra:
+        # Somebody sits there: it ends with the farm in their browser, until they press Ctrl-C.
+        command.append("--serve")
     # Where the person stands, not where this file lies: that is what --out FOLDER is read from.
-    return subprocess.run(command, env=child_environment(), check=False).returncode
+    with subprocess.Popen(command, env=child_environment()) as process:
+        while True:
+            try:
+                return process.wait()
+            except KeyboardInterrupt:
+                # It was told too, and ends by itself: what it leaves behind is whole.
+                continue
 
 
 def test(extra: list[str]) -> int:

@@ -21,6 +21,7 @@ from rickyard.program import planning
 from rickyard.program.result.options import PlanOptions
 from rickyard.program.result.result import SeasonProgram
 from rickyard.sheets.data_files.plan_schema import plan_schema
+from rickyard.web import serving
 from support.farm_folders import in_text
 
 
@@ -179,8 +180,13 @@ def test_demo_keeps_what_a_person_changed(tmp_path: Path, monkeypatch: pytest.Mo
     names = {"larkmoor", "season-program.json", "season-program.pdf"}
     assert {one.name for one in out.iterdir()} == names
     edit(out / "larkmoor" / "groups.csv", "cow,62", "cow,70")
-    second = run("demo", "--out", out)
+    served: list[Any] = []
+    monkeypatch.setattr(serving, "serve", lambda place, *_: served.append(place))
+    second = run("demo", "--out", out, "--serve")
     assert second.exit_code == 0
+    assert [place.folder for place in served] == [out / "book"]
+    assert (out / "book" / "book.sqlite3").is_file()
+    assert "then rickyard serve" not in second.output
     assert "Spring cows, 70 head" in second.output
 
 

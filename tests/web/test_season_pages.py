@@ -27,7 +27,8 @@ from rickyard.display import display_for, money_text
 from rickyard.farm import Caution, FedRow
 from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.sheets.paper import week_list, week_start_of
-from rickyard.sheets.wording import answer_of
+from rickyard.sheets.wording import answer_of, feeding_lines
+from rickyard.web.shown import season_shown
 from support.farm_folders import GOOD, write_texts
 
 SEASON = "/hill-farm/season/"
@@ -105,6 +106,11 @@ def test_a_program_is_shown_and_fed_by(
     assert answer_of(program, farm, display).sentence in page.text
     assert money_text(program.costs.total) in page.text
     who = page.text.index("Who gets what")
+    groups = [farm.group(one.group_id).name for one in program.groups if one.period == 0]
+    early = get(f"{SEASON}?on=2025-11-01").text
+    now = early.partition("To begin on")[2].partition("Before anyone feeds")[0]
+    assert groups
+    assert all(name in now for name in groups)
     for one in program.cautions:
         assert (one.level != "danger") or page.text.index(one.sentence) < who
     for shortage in program.shortages:
@@ -117,6 +123,44 @@ def test_a_program_is_shown_and_fed_by(
     done = post(f"{SEASON}feed-by", program=str(kept.id))
     assert done.headers["Location"] == "/hill-farm/feeding/"
     assert "You feed by this program" in get(SEASON).text
+
+
+def test_a_program_is_asked_for_as_in_the_terminal(
+    open_pages: Any, new_book: BookPlace, hill: Any, made: Planned, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Who says nothing gets the program of ``rickyard plan``, who ticks it that of --rations."""
+    asked: list[PlanRequest] = []
+
+    def planned(_: Any, request: PlanRequest, **__: Any) -> Planned:
+        asked.append(request)
+        return replace(made, program=replace(made.program, rations=()))
+
+    monkeypatch.setattr(working, "plan_farm", planned)
+    get = open_pages(new_book)
+    for said in ({}, {"rations": "yes"}):
+        post(f"{SEASON}plan", **said)
+        work_once("w")
+    assert asked == [PlanRequest(), PlanRequest(rations=True)]
+    page = get(SEASON)
+    for row in feeding_lines(
+        replace(made.program, rations=()), made.farm, "COWS", display_for("us")
+    ):
+        assert row.span in page.text
+        assert row.hay in page.text
+
+
+def test_a_danger_is_the_mark_of_the_answer(made: Planned) -> None:
+    safe = replace(made, program=replace(made.program, cautions=()))
+    harm = Caution("danger", made.program.feeding[0].source_id, "It holds nitrate.", "a source")
+    risky = replace(made, program=replace(made.program, cautions=(harm,)))
+    day = made.program.start
+    assert "m-danger" not in season_shown(safe, day).verdict
+    assert not [one.mark for one in season_shown(safe, day).now if one.mark]
+    shown = season_shown(risky, day)
+    assert "m-danger" in shown.verdict
+    assert [one for one in shown.now if "m-danger" in one.mark]
+    assert shown.now_title == "What to feed now"
+    assert season_shown(risky, made.program.end).now == ()
 
 
 def test_each_danger_is_ticked_before_a_program_is_fed_by(

@@ -58,6 +58,7 @@ class Work(models.Model):
     season = models.ForeignKey(Season, models.PROTECT, related_name="+")
     person = models.ForeignKey(Person, models.PROTECT, null=True, related_name="+")
     effort = models.FloatField()
+    rations = models.BooleanField(default=False)
     state = models.TextField(default=WAITING)
     asked_at = models.DateTimeField()
     worker = models.TextField(default="")

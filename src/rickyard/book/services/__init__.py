@@ -15,7 +15,7 @@ from rickyard.book.services.invitations import (
 from rickyard.book.services.ledgers import add_line, undo_line
 from rickyard.book.services.people import end_membership, let_in, read_trail, somebody
 from rickyard.book.services.programs import (
-    KeptProgram, adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
+    KeptProgram, USUAL, adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
 )
 from rickyard.book.services.reading import Count, export_farm, read_counts, read_farm
 from rickyard.book.services.rules import look_at
@@ -24,10 +24,10 @@ from rickyard.book.services.things import (
 )
 
 __all__ = [
-    "Count", "FarmThere", "KeptProgram", "accept_invitation", "add_line", "adopt", "ask_plan",
-    "count_lot", "danger_key", "end_invitation", "end_membership", "export_farm", "invitation_of",
-    "invite", "join", "keep_program", "let_in", "list_farms", "look_at", "plan_work", "programs",
-    "read_counts", "read_farm", "read_invitations", "read_people", "read_program", "read_things",
-    "read_trail", "somebody", "standing_dangers", "stop_plan", "take_out", "undo_line",
-    "write_farm", "write_season", "write_thing",
+    "Count", "FarmThere", "KeptProgram", "USUAL", "accept_invitation", "add_line", "adopt",
+    "ask_plan", "count_lot", "danger_key", "end_invitation", "end_membership", "export_farm",
+    "invitation_of", "invite", "join", "keep_program", "let_in", "list_farms", "look_at",
+    "plan_work", "programs", "read_counts", "read_farm", "read_invitations", "read_people",
+    "read_program", "read_things", "read_trail", "somebody", "standing_dangers", "stop_plan",
+    "take_out", "undo_line", "write_farm", "write_season", "write_thing",
 ]

@@ -21,14 +21,23 @@ from rickyard.book.folders import write_out
 from rickyard.book.services.dangers import refuse_unread, standing_dangers
 from rickyard.book.services.done import Done, season_there
 from rickyard.display import count_text
-from rickyard.program.result import USUAL_EFFORT
-from rickyard.service import FARM_FILES, OpenedFarm, Planned, adopted_plan, open_farm
+from rickyard.service import (
+    FARM_FILES,
+    OpenedFarm,
+    Planned,
+    PlanRequest,
+    adopted_plan,
+    open_farm,
+)
 from rickyard.sheets.data_files import plan_json
 from rickyard.version import __version__
 
 #: So many programs are held read, so that a page need not read one again at each visit. What is
 #: held can be dropped at any time.
 _HELD: Final = 64
+
+#: What is asked of a program where nobody says otherwise, here and in the terminal.
+USUAL: Final = PlanRequest()
 
 _UNDER_WAY: Final = (records.WAITING, records.RUNNING)
 
@@ -63,7 +72,13 @@ class KeptProgram:
     changed: tuple[str, ...]
 
 
-def ask_plan(person: Any, season_id: UUID, effort: float = USUAL_EFFORT) -> Done:
+def ask_plan(
+    person: Any,
+    season_id: UUID,
+    effort: float = USUAL.effort,
+    *,
+    rations: bool = USUAL.rations,
+) -> Done:
     """Ask for a program of a season; whoever works for the book makes it.
 
     Parameters
@@ -74,6 +89,8 @@ def ask_plan(person: Any, season_id: UUID, effort: float = USUAL_EFFORT) -> Done
         The season.
     effort : float
         How much work is spent on a better one. [units of work]
+    rations : bool
+        Whether a group is to get the same over many weeks.
 
     Returns
     -------
@@ -89,7 +106,7 @@ def ask_plan(person: Any, season_id: UUID, effort: float = USUAL_EFFORT) -> Done
         try:
             with transaction.atomic():
                 work = records.Work.objects.create(
-                    season=season, person=person, effort=effort, asked_at=now
+                    season=season, person=person, effort=effort, rations=rations, asked_at=now
                 )
         except IntegrityError:
             return Done(_under_way(season).id, season.id, is_new=False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import webbrowser
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Final
@@ -23,8 +24,9 @@ FOLDER: Final = "larkmoor"
     type=click.Path(path_type=Path, file_okay=False),
     help="Where to put the farm folder, the PDF and the JSON.",
 )
+@click.option("--serve", "is_served", is_flag=True, help="Show it in a browser then, until Ctrl-C.")
 @shared.answering
-def demo(out: Path) -> None:
+def demo(out: Path, is_served: bool) -> None:
     """Plan the winter of an invented farm and show where the files are.
 
     The farm folder is copied so that you can change it and plan it again; a folder that
@@ -59,7 +61,26 @@ def demo(out: Path) -> None:
     shared.say(f"The sheet to print: {pdf}")
     shared.say(f"The whole program:  {document}")
     shared.say("Change a table in the farm folder and run the same command again.")
-    shared.say(f'To see it in a browser: rickyard import "{folder}", then rickyard serve.')
+    if is_served:
+        _serve(folder, out / "book")
+    else:
+        shared.say(f'To see it in a browser: rickyard import "{folder}", then rickyard serve.')
+
+
+def _serve(folder: Path, data: Path) -> None:
+    """Show the farm as pages until Ctrl-C, out of a record book of its own beside the folder."""
+    from rickyard.book.base import opened_book, place_of
+    from rickyard.book.folders import take_in
+    from rickyard.web.serving import serve
+
+    def ready(address: str) -> None:
+        shared.say(f"In a browser, until Ctrl-C: {address}")
+        webbrowser.open(address)
+
+    place = place_of(data)
+    with opened_book(place):
+        take_in(folder)
+    serve(place, 0, ready)
 
 
 def _copy_farm(folder: Path) -> None:

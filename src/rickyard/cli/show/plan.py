@@ -24,6 +24,7 @@ from rickyard.program.problem import promises
 from rickyard.program.result import STANDING_NOTE, SeasonProgram, WinterPrograms
 from rickyard.program.winters import winter_sentences
 from rickyard.sheets.wording import (
+    MOST_RUNS,
     Run,
     RunAmount,
     YardTotals,
@@ -41,8 +42,6 @@ from rickyard.sheets.wording import (
 )
 
 _BAR: Final = 64
-#: A group with more runs of weeks than this is told by its changes of feed.
-_MOST_RUNS: Final = 12
 _MOST_ASSUMPTIONS: Final = 12
 #: Less bought feed than this left over is not worth a sentence. [kg as fed]
 _SCRAPS_KG: Final = 1.0
@@ -150,7 +149,7 @@ def _print_group(
         _print_dangers(program, farm, console, group_id)
         return
     table = parts.columns("when", "feed", f">{display.mass_unit} a head", "the whole group")
-    runs = short_story(program, group_id, _MOST_RUNS)
+    runs = short_story(program, group_id, MOST_RUNS)
     if not runs:
         parts.say(console, words.NOTHING_FED)
         return

@@ -3,23 +3,38 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from math import floor
+from typing import Final
 
-from rickyard.display import Display, money_text
+from rickyard.display import Display, daily_range_text, daily_text, money_text
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.result import Ration, RationThing, SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.sheets.wording import words
+from rickyard.sheets.wording.runs import RunAmount, bales_text, short_story
+
+#: A group with more runs of weeks than this is told by its changes of feed.
+MOST_RUNS: Final = 12
+
+#: Fewer bales than this at a feeding are told by the week.
+_LEAST_A_FEEDING: Final = 0.95
 
 
 @dataclass(frozen=True, slots=True)
 class RationLine:
-    """One ration: its days, its hay with bales or pounds, its feeds in pounds a head, and why."""
+    """One ration: its days, its hay with bales or pounds, its feeds in pounds a head, and why.
+
+    It holds from ``start`` until the day before ``end``, of ``sources``.
+    """
 
     span: str
     hay: str
     feeds: str
     why: str
+    start: date
+    end: date
+    sources: frozenset[str]
 
 
 def ration_lines(
@@ -63,9 +78,74 @@ def ration_lines(
             if one.source_id not in hays | grazed
         ]
         span = display.span_text(ration.start, ration.end)
-        return RationLine(span, "; ".join(forage), ", ".join(feeds), ration.why)
+        sources = frozenset(one.source_id for one in ration.things)
+        return RationLine(
+            span,
+            "; ".join(forage),
+            ", ".join(feeds),
+            ration.why,
+            ration.start,
+            ration.end,
+            sources,
+        )
 
     return [line(one) for one in program.rations if one.group_id == group_id]
+
+
+def feeding_lines(
+    program: SeasonProgram, farm: Farm, group_id: str, display: Display
+) -> list[RationLine]:
+    """Return what a group is fed, one line each: rations, or weeks in which it is fed alike.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        A program of either kind.
+    farm : Farm
+        The farm it is of.
+    group_id : str
+        The group.
+    display : Display
+        Units and dates.
+
+    Returns
+    -------
+    list of RationLine
+        In the order of their days; weeks say no reason.
+    """
+    if program.rations:
+        return ration_lines(program, farm, group_id, display)
+    hays = {one.source_id for one in program.sources if one.is_forage}
+    grazed = {one.feed_id for one in farm.feeds if one.kind is FeedKind.GRAZING}
+    period_days = max((period.days for period in program.periods), default=7)
+
+    def told(one: RunAmount) -> str:
+        if one.source_id in grazed:
+            return f"{one.name} (grazed)"
+        if one.bales is not None:
+            return f"{one.name}, {bales_text(one.bales, period_days)}"
+        if one.is_steady:
+            each = daily_text(display.mass(one.put_out_kg_per_head_day))
+        else:
+            each = daily_range_text(
+                display.mass(one.least_kg_per_head_day), display.mass(one.most_kg_per_head_day)
+            )
+        if one.source_id in hays:
+            return f"{one.name}, {each} {display.mass_unit} a head and day"
+        return f"{one.name} {each}"
+
+    return [
+        RationLine(
+            display.span_text(run.start, run.end),
+            "; ".join(told(one) for one in run.amounts if one.source_id in hays | grazed),
+            ", ".join(told(one) for one in run.amounts if one.source_id not in hays | grazed),
+            "",
+            run.start,
+            run.end,
+            frozenset(one.source_id for one in run.amounts),
+        )
+        for run in short_story(program, group_id, MOST_RUNS)
+    ]
 
 
 def proof_of(program: SeasonProgram) -> str:
@@ -135,6 +215,9 @@ def _bales(thing: RationThing, every: int, display: Display) -> str:
     """Say what is put out of a hay: bales a feeding, or pounds a head where it is not baled."""
     if thing.bales_per_feeding is None:
         return f"{measure_text(display.mass(thing.put_out_kg_per_head_day))} {display.mass_unit}"
-    when = "a day" if every == 1 else f"every {every} days"
     count = thing.bales_per_feeding
-    return f"{count:.1f} bales {when}" if count >= 0.95 else f"{count:.2f} bale {when}"
+    if count < _LEAST_A_FEEDING:
+        # Nobody puts out a third of a bale: a bale is put out every third day.
+        weekly = f"{7.0 * count / every:.1f}".removesuffix(".0")
+        return f"{weekly} bale{'' if float(weekly) <= 1.0 else 's'} a week"
+    return f"{count:.1f} bales {'a day' if every == 1 else f'every {every} days'}"

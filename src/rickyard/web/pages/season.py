@@ -11,7 +11,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_POST, require_safe
 
 from rickyard.book.acting import NotThere, day_at, may
-from rickyard.book.services import adopt, ask_plan, plan_work, read_program, stop_plan
+from rickyard.book.services import USUAL, adopt, ask_plan, plan_work, read_program, stop_plan
 from rickyard.service import week_start
 from rickyard.sheets.paper import week_list
 from rickyard.web.pages.asked import day_asked, farm_asked, frame, page
@@ -32,8 +32,9 @@ def season(request: Any, address: str) -> HttpResponse:
         "season.html",
         kept=kept,
         work=work,
+        rations=USUAL.rations if kept is None else bool(kept.planned.program.rations),
         may_plan=may("plan", request.person, there.farm),
-        shown=None if kept is None else season_shown(kept.planned),
+        shown=None if kept is None else season_shown(kept.planned, day_asked(request, there)),
         **frame(there, address, others, "season"),
     )
     if work is not None and work.is_under_way:
@@ -45,7 +46,7 @@ def season(request: Any, address: str) -> HttpResponse:
 def plan(request: Any, address: str) -> HttpResponse:
     """Ask for a program."""
     there, _ = farm_asked(request, address)
-    ask_plan(request.person, there.season)
+    ask_plan(request.person, there.season, rations=request.POST.get("rations") == "yes")
     return redirect("season", address)
 
 

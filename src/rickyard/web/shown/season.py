@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from rickyard.display import Display, clean, display_for, money_text
 from rickyard.farm import Farm
@@ -10,10 +11,11 @@ from rickyard.program.result import STANDING_NOTE, SeasonProgram
 from rickyard.service import Planned
 from rickyard.sheets.wording import (
     answer_of,
+    dangerous_to,
+    feeding_lines,
     group_name,
     group_order,
     proof_of,
-    ration_lines,
     without_traces,
     words,
 )
@@ -29,6 +31,16 @@ class RationShown:
     hay: str
     feeds: str
     why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Now:
+    """What a group is fed on a day; ``mark`` is that of danger where one is to be read first."""
+
+    name: str
+    mark: str
+    hay: str
+    feeds: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +70,8 @@ class SeasonShown:
     verdict: str
     lede: str
     cost: str
+    now_title: str
+    now: tuple[Now, ...]
     care: Care
     short: tuple[str, ...]
     remedies: tuple[str, ...]
@@ -68,15 +82,18 @@ class SeasonShown:
     assumptions: tuple[str, ...]
     warnings: tuple[str, ...]
     note: str
+    mass_unit: str
 
 
-def season_shown(planned: Planned) -> SeasonShown:
+def season_shown(planned: Planned, day: date) -> SeasonShown:
     """Return what stands on the page of a season.
 
     Parameters
     ----------
     planned : Planned
         The program with its farm.
+    day : date
+        The day on the farm.
 
     Returns
     -------
@@ -86,13 +103,18 @@ def season_shown(planned: Planned) -> SeasonShown:
     program, farm = planned.program, planned.farm
     display = display_for(farm.units)
     told = answer_of(program, farm, display)
-    verdict = VERDICTS.get(told.kind, "")
+    care = care_of(program.cautions, farm)
+    # Enough hay is no green roof where some of it may kill: the danger is the answer's mark then.
+    verdict = "danger" if care.dangers else VERDICTS.get(told.kind, "")
+    now_title, now = _now(program, farm, display, day)
     return SeasonShown(
         display.local(told.sentence),
         mark(verdict) if verdict else "",
         display.local(told.detail),
         money_text(program.costs.total),
-        care_of(program.cautions, farm),
+        now_title,
+        now,
+        care,
         tuple(dict.fromkeys(display.local(one.sentence) for one in program.shortages)),
         tuple(dict.fromkeys(display.local(one.sentence) for one in program.remedies)),
         _groups(program, farm, display),
@@ -102,7 +124,25 @@ def season_shown(planned: Planned) -> SeasonShown:
         tuple(dict.fromkeys(display.local(one.sentence) for one in program.assumptions)),
         planned.warnings,
         display.local(STANDING_NOTE),
+        display.mass_unit,
     )
+
+
+def _now(
+    program: SeasonProgram, farm: Farm, display: Display, day: date
+) -> tuple[str, tuple[Now, ...]]:
+    """Return what each group is fed on a day: before the season on its first, after it nothing."""
+    when = max(day, program.start)
+    title = "What to feed now" if when == day else f"To begin on {display.weekday_text(when)}"
+    shown, _ = without_traces(program)
+    found = []
+    for group_id in group_order(program):
+        dangerous = dangerous_to(program, farm, group_id)
+        for row in feeding_lines(shown, farm, group_id, display):
+            if row.start <= when < row.end:
+                sign = mark("danger") if row.sources & dangerous else ""
+                found.append(Now(clean(group_name(farm, group_id)), sign, row.hay, row.feeds))
+    return title, tuple(found)
 
 
 def _groups(program: SeasonProgram, farm: Farm, display: Display) -> tuple[GroupShown, ...]:
@@ -113,7 +153,7 @@ def _groups(program: SeasonProgram, farm: Farm, display: Display) -> tuple[Group
         head = next((one.head for one in program.groups if one.group_id == group_id), 0)
         rations = tuple(
             RationShown(row.span, row.hay, row.feeds, display.local(row.why))
-            for row in ration_lines(shown, farm, group_id, display)
+            for row in feeding_lines(shown, farm, group_id, display)
         )
         traces = [names[one] for one in left_out.get(group_id, ())]
         found.append(

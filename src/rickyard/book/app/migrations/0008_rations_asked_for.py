@@ -1,0 +1,17 @@
+"""Whether a program is asked for with the same amounts over many weeks."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from django.db import migrations
+
+from rickyard.book.steps import added
+
+
+class Migration(migrations.Migration):
+    """Whether a program is asked for with the same amounts over many weeks."""
+
+    dependencies: ClassVar = [("book", "0007_accounts")]
+
+    operations: ClassVar = added("Work", "rations:flag=no")
