@@ -166,7 +166,7 @@ def test_people_are_let_in_listed_and_ended(desk: Path, monkeypatch: pytest.Monk
     link = run("people", "invite", "hill", "Lee", "--role", "producer", "--host", "h.org", *where)
     assert link.stdout.startswith("https://h.org/invitation/")
     listed = run("people", "list", *where).stdout
-    assert "kim@example.org  Kim Lee, signed in in 0 browsers" in listed
+    assert "kim@example.org  Kim Lee, signed in with 0 browsers" in listed
     assert "Kim Lee, helper" in listed
     assert "Lee, invited as producer" in listed
     again = run("people", "password", kim, *where, answer=typed.replace("dry", "green"))

@@ -153,7 +153,7 @@ def test_signing_in_out_and_where(season: Any) -> None:
     client = person_on(season, Role.HELPER)
     cookie = client.cookies[COOKIE]
     assert (cookie["secure"], cookie["httponly"], cookie["samesite"]) == (True, True, "Lax")
-    assert "You are signed in in 1 browser." in text_of(ask(client, "/account"))
+    assert "You are signed in with 1 browser." in text_of(ask(client, "/account"))
     email = records.Account.objects.get().email
     other = browser(headers={"user-agent": "Mozilla Firefox Android"})
     ask(other, "/sign-in", email=email, password=PASSWORD, keep="yes")

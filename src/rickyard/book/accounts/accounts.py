@@ -75,7 +75,7 @@ def every_account() -> tuple[Listed, ...]:
     return tuple(
         Listed(
             one.email,
-            f"{one.person.name}, signed in in {count_text(often[one.id], 'browser')}"
+            f"{one.person.name}, signed in with {count_text(often[one.id], 'browser')}"
             f"{', with codes' if one.secret else ''}",
         )
         for one in rows

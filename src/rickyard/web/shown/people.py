@@ -96,4 +96,4 @@ def account_answer(count: int) -> str:
     str
         A sentence.
     """
-    return f"You are signed in in {count_text(count, 'browser')}."
+    return f"You are signed in with {count_text(count, 'browser')}."
