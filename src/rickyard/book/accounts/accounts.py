@@ -56,7 +56,18 @@ def plain_email(said: str) -> str:
 
 
 def account_of(email: str) -> Any:
-    """Return the account of an email address, ``None`` where there is none."""
+    """Return the account of an email address.
+
+    Parameters
+    ----------
+    email : str
+        The address as it was typed.
+
+    Returns
+    -------
+    records.Account or None
+        The account; ``None`` where there is none.
+    """
     return records.Account.objects.filter(email=plain_email(email)).first()
 
 
@@ -69,7 +80,13 @@ class Listed:
 
 
 def every_account() -> tuple[Listed, ...]:
-    """Return all accounts of the book, by email."""
+    """Return all accounts of the book.
+
+    Returns
+    -------
+    tuple of Listed
+        By email.
+    """
     often = Counter(records.SignedIn.objects.values_list("account_id", flat=True))
     rows = records.Account.objects.select_related("person").order_by("email")
     return tuple(

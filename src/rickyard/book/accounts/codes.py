@@ -8,7 +8,13 @@ from datetime import UTC, datetime
 
 
 def new_code() -> str:
-    """Return a secret that nobody guesses, fit for an address or a cookie."""
+    """Return a secret that nobody guesses.
+
+    Returns
+    -------
+    str
+        32 bytes made by chance, fit for an address or a cookie.
+    """
     return secrets.token_urlsafe(32)
 
 
@@ -34,5 +40,16 @@ def digest_of(code: str) -> str:
 
 
 def at(moment: datetime | None) -> datetime:
-    """Return a moment, now where none is said."""
+    """Return a moment, now where none is said.
+
+    Parameters
+    ----------
+    moment : datetime or None
+        The moment.
+
+    Returns
+    -------
+    datetime
+        It, or now.
+    """
     return datetime.now(UTC) if moment is None else moment

@@ -18,7 +18,13 @@ AROUND: Final = 1
 
 
 def new_secret() -> str:
-    """Return a secret for codes, as an app takes it: 160 bits in base 32."""
+    """Return a secret for codes.
+
+    Returns
+    -------
+    str
+        160 bits in base 32, as an app takes it.
+    """
     return base64.b32encode(secrets.token_bytes(20)).decode("ascii")
 
 
