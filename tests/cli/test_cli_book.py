@@ -1,5 +1,6 @@
 """The commands of the record book as a person types them."""
 
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -7,6 +8,7 @@ from click.testing import CliRunner, Result
 
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import seasons_of
+from rickyard.book.keeping import office
 from rickyard.book.services import adopt, ask_plan, read_program
 from rickyard.book.working.working import work_once
 from rickyard.cli.main import main
@@ -182,3 +184,40 @@ def test_people_are_let_in_listed_and_ended(desk: Path, monkeypatch: pytest.Monk
 def test_a_book_is_shared_by_a_name(words: tuple[str, ...], desk: Path) -> None:
     done = run("serve", *words, "--data", desk)
     assert (done.exit_code, "--host NAME" in done.stderr) == (2, True)
+
+
+def test_an_office_goes_out_as_one_zip_and_comes_in_elsewhere(desk: Path, tmp_path: Path) -> None:
+    dale = {**GOOD, "farm.toml": GOOD["farm.toml"].replace("Hill farm", "Dale farm")}
+    run("import", write_texts(tmp_path / "dale", dale), "--data", desk)
+    zipped = tmp_path / "office.zip"
+    assert "2 farm folders." in run("export", "--office", zipped, "--data", desk).stdout
+    assert "is there already" in run("export", "--office", zipped, "--data", desk).stderr
+    there = tmp_path / "there"
+    done = run("import", zipped, "--data", there)
+    assert done.exit_code == 0, done.output
+    assert "Dale farm is in the record book" in done.stdout
+    assert run("export", "dale", "--out", tmp_path / "out", "--data", there).exit_code == 0
+    for name, text in dale.items():
+        assert (tmp_path / "out" / name).read_bytes() == text.encode(), name
+    second = tmp_path / "again.zip"
+    run("export", "--office", second, "--data", there)
+    assert second.read_bytes() == zipped.read_bytes()
+    assert run("export", "dale", "--office", second, "--data", there).exit_code == 2
+
+
+def test_a_zip_that_is_damaged_or_too_large_takes_nothing_in(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    zipped = tmp_path / "office.zip"
+    with zipfile.ZipFile(zipped, "w") as archive:
+        archive.writestr("hill/farm.toml", GOOD["farm.toml"])
+        archive.writestr("../../out.txt", "out of the folder")
+    whole = zipped.read_bytes()
+    at = whole.index(b"units")
+    zipped.write_bytes(whole[:at] + b"stone" + whole[at + 5 :])
+    done = run("import", zipped, "--data", tmp_path / "desk")
+    assert (done.exit_code, "is damaged" in done.stderr) == (2, True)
+    assert not list(tmp_path.parent.glob("**/out.txt"))
+    zipped.write_bytes(whole)
+    monkeypatch.setattr(office, "MOST_BYTES", 10)
+    assert "more than an office" in run("import", zipped, "--data", tmp_path / "desk").stderr

@@ -4,8 +4,12 @@ A backup is one file with every table and every file that came in.
 """
 
 # fmt: off
-from rickyard.book.keeping import backup
+from rickyard.book.keeping import backup, office
 from rickyard.book.keeping.backup import check_backup, make_backup, restore_backup
 from rickyard.book.keeping.doctor import examine
+from rickyard.book.keeping.office import office_folders, write_office
 
-__all__ = ["backup", "check_backup", "examine", "make_backup", "restore_backup"]
+__all__ = [
+    "backup", "check_backup", "examine", "make_backup", "office", "office_folders",
+    "restore_backup", "write_office",
+]

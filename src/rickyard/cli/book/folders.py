@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import zipfile
+from contextlib import ExitStack
 from datetime import date
 from pathlib import Path
 
@@ -21,16 +23,21 @@ from rickyard.cli.book.place import data_option, open_at, season_named
 def import_(context: click.Context, folders: tuple[Path, ...], data: Path | None) -> None:
     """Take farm folders into the record book.
 
-    FOLDER is a farm folder, or a folder that holds farm folders. Each comes in whole or not at all,
-    and once however often it is named. Exit code 3 says that a folder has errors; the others are
-    in the book.
+    FOLDER is a farm folder, a folder that holds farm folders, or a zip of them. Each comes in whole
+    or not at all, and once however often it is named. Exit code 3 says that a folder has errors;
+    the others are in the book.
     """
     from rickyard.book.folders import take_in
+    from rickyard.book.keeping import office_folders
     from rickyard.service import ServiceError, find_farms
 
     code = 0
-    with open_at(data, create=True) as place:
-        for farm in find_farms(folders):
+    with open_at(data, create=True) as place, ExitStack() as open_zips:
+        named = [
+            open_zips.enter_context(office_folders(one)) if zipfile.is_zipfile(one) else one
+            for one in folders
+        ]
+        for farm in find_farms(named):
             try:
                 taken = take_in(farm.folder)
             except ServiceError as problem:
@@ -45,8 +52,9 @@ def import_(context: click.Context, folders: tuple[Path, ...], data: Path | None
 
 
 @click.command()
-@click.argument("farm")
-@click.option("--out", "folder", metavar="FOLDER", required=True, type=click.Path(path_type=Path))
+@click.argument("farm", required=False)
+@click.option("--out", "folder", metavar="FOLDER", type=click.Path(path_type=Path))
+@shared.file_option("--office", "office", "Write every season of every farm into one zip instead.")
 @click.option(
     "--season", "start", type=shared.DayOption(), help="First day of the season; else the newest."
 )
@@ -59,8 +67,9 @@ def import_(context: click.Context, folders: tuple[Path, ...], data: Path | None
 @data_option
 @shared.answering
 def export(
-    farm: str,
-    folder: Path,
+    farm: str | None,
+    folder: Path | None,
+    office: Path | None,
     start: date | None,
     replace: bool,
     program_file: Path | None,
@@ -69,8 +78,14 @@ def export(
     """Write a farm of the record book as a farm folder.
 
     FARM is its name, or a part of it that no other farm has. The newest season is written, in the
-    columns and units of the folder that it came from.
+    columns and units of the folder that it came from. With --office every farm goes into one zip,
+    which rickyard import takes.
     """
+    if office is not None and farm is None and folder is None:
+        _write_office(office, data)
+        return
+    if farm is None or folder is None or office is not None:
+        shared.fail("Name FARM and --out FOLDER, or --office FILE alone.", shared.EXIT_USAGE)
     from rickyard.book.services import export_farm, read_program
     from rickyard.sheets.data_files import plan_json
 
@@ -88,3 +103,12 @@ def export(
     shared.say(f"{name}: {folder}")
     if kept is not None:
         shared.write_text("Program", program_file, plan_json(kept.planned.program))
+
+
+def _write_office(file: Path, data: Path | None) -> None:
+    """Write every farm of the book into one zip."""
+    from rickyard.book.keeping import write_office
+
+    with open_at(data):
+        count = write_office(file)
+    shared.say(f"{file}: {count:,} farm folder{'s' if count != 1 else ''}.")
