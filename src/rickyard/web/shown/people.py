@@ -11,7 +11,7 @@ from rickyard.display import count_text
 _MAY: Final[Mapping[Role, str]] = {
     Role.PRODUCER: "everything, and lets others in",
     Role.SPECIALIST: "everything but let others in",
-    Role.HELPER: "looks, feeds, moves bales and notes the weather",
+    Role.HELPER: "looks, feeds, counts, moves bales and notes the weather",
 }
 
 #: A browser names others beside itself; the first of these that it names is meant.
