@@ -12,6 +12,9 @@ from rickyard.book.steps import added
 class Migration(migrations.Migration):
     """Whether a program is asked for with the same amounts over many weeks."""
 
-    dependencies: ClassVar = [("book", "0007_accounts")]
+    dependencies: ClassVar = [
+        ("book", "0007_accounts"),
+        ("book", "0007_rations_by_group"),
+    ]
 
     operations: ClassVar = added("Work", "rations:flag=no")
