@@ -1,5 +1,6 @@
 """People of a shared book: accounts, signing in, invitations that hold once and for a day."""
 
+import shutil
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -24,7 +25,7 @@ from rickyard.book.accounts import (
 )
 from rickyard.book.accounts.two_step import STEP, new_secret, step_of
 from rickyard.book.acting import NotTaken, NotThere, Role, role_on
-from rickyard.book.base import BookPlace, opened_book
+from rickyard.book.base import BOOK_FILE, BookPlace, opened_book
 from rickyard.book.folders import take_in
 from rickyard.book.keeping import make_backup, restore_backup
 from rickyard.book.services import (
@@ -245,11 +246,13 @@ def test_an_invitation_takes_no_role_away(farm: Any, kim: Any) -> None:
 
 
 def test_a_backup_keeps_accounts_and_opens_nothing_that_was_closed(
-    farm: Any, kim: Any, tmp_path: Path
+    farm: Any, kim: Any, empty_file: Path, tmp_path: Path
 ) -> None:
     sign_in(KIM, NOW)
     invite(None, farm.id, "Lee", Role.HELPER)
     make_backup(tmp_path / "b")
+    (tmp_path / "new").mkdir()
+    shutil.copy(empty_file, tmp_path / "new" / BOOK_FILE)
     with opened_book(BookPlace(tmp_path / "new")):
         restore_backup(tmp_path / "b")
         assert account_of(KIM.email).person.name == "Kim Lee"

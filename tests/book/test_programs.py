@@ -51,7 +51,7 @@ def season(book: BookPlace, tmp_path: Path) -> Any:
 def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[OpenedFarm, Planned]:
     """Return what planning the folder itself gives."""
     opened = open_farm(write_texts(tmp_path_factory.mktemp("made") / "good", dict(SHORT)))
-    return opened, plan_farm(opened, PlanRequest(effort=EFFORT, rations=True))
+    return opened, plan_farm(opened, PlanRequest(effort=EFFORT))
 
 
 @pytest.fixture
