@@ -5,7 +5,9 @@ From results to words; no layout.
 
 # fmt: off
 from rickyard.sheets.wording import words
-from rickyard.sheets.wording.rations import proof_of, quarters_text, ration_lines
+from rickyard.sheets.wording.rations import (
+    MOST_RUNS, feeding_lines, proof_of, quarters_text, ration_lines,
+)
 from rickyard.sheets.wording.runs import (
     LEAST_LOAD_KG, Run, RunAmount, bales_text, daily_by_period, group_order, short_story,
     source_order, without_traces,
@@ -20,9 +22,10 @@ from rickyard.sheets.wording.yard import (
 from rickyard.sheets.wording.yard_now import CONFIDENCE, outlook_sentence, stands_sentence
 
 __all__ = [
-    "CONFIDENCE", "LEAST_LOAD_KG", "LEVEL_MARKS", "LEVEL_ORDER", "LINES", "Run", "RunAmount",
-    "STATUS", "YardTotals", "about_name", "answer_of", "bales_text", "concerns", "daily_by_period",
-    "dangerous_to", "empty_on", "group_name", "group_order", "outlook_sentence", "plain_test",
-    "proof_of", "quarters_text", "ration_lines", "said_once", "short_story", "source_order",
-    "stands_sentence", "without_traces", "words", "yard_line", "yard_totals",
+    "CONFIDENCE", "LEAST_LOAD_KG", "LEVEL_MARKS", "LEVEL_ORDER", "LINES", "MOST_RUNS", "Run",
+    "RunAmount", "STATUS", "YardTotals", "about_name", "answer_of", "bales_text", "concerns",
+    "daily_by_period", "dangerous_to", "empty_on", "feeding_lines", "group_name", "group_order",
+    "outlook_sentence", "plain_test", "proof_of", "quarters_text", "ration_lines", "said_once",
+    "short_story", "source_order", "stands_sentence", "without_traces", "words", "yard_line",
+    "yard_totals",
 ]
