@@ -198,6 +198,18 @@ def in_measures(count: float, measure: str) -> str:
 def quarters_text(count: float) -> str:
     """Return how many full measures and quarters of one an amount is, and never more than it is.
 
+    Parameters
+    ----------
+    count : float
+        How many measures the amount is. [measures]
+
+    Returns
+    -------
+    str
+        Rounded down to a quarter.
+
+    Examples
+    --------
     >>> quarters_text(4.0), quarters_text(3.9), quarters_text(0.2)
     ('4', '3.75', '<0.25')
     """
