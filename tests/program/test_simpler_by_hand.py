@@ -18,7 +18,7 @@ from rickyard.program.model.nonlinear_rows import (
     edge_slopes,
     growth_breach,
 )
-from rickyard.program.search import smooth
+from rickyard.program.search import first_solution, smooth
 from rickyard.program.search.repair import gaps_of
 from rickyard.program.search.smooth import _cheapest_alike, simplify
 from rickyard.program.solver import SolveError
@@ -218,3 +218,24 @@ def test_gaps_are_looked_for_where_a_dollar_is_short_in_all() -> None:
     (gap,) = gaps_of(np.array([[1.5, 0.0, -0.25]]), least)
     assert (gap.first, gap.last, gap.usd) == (0, 0, 1.5)
     assert gaps_of(np.array([[1.0, 1.0, 0.0]]), least) == []
+
+
+def test_hays_that_vanish_are_made_dear_by_a_share_of_what_hay_costs(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Three dollars on the mean, a tenth of them, by the head days; amounts of 1.7 and 0.7 kg."""
+    monkeypatch.setattr(first_solution, "_smoothed", lambda uses, x: np.array([1.7, 0.7]))
+    charged = list[Any]()
+    first: Any = object.__new__(first_solution.Look)
+    first._uses = one(column=np.array([0, 2]), cell=np.array([0, 1]))
+    first._model = one(
+        cost=np.array([2.0, 77.0, -4.0]),
+        problem=one(needs=one(head_days=np.array([[10.0, 30.0]]))),
+    )
+    first._reading, first._optimum = one(sparse=0.1), one(x=np.zeros(3))
+    first._held = one(
+        charge=lambda cost: charged.append(cost.tolist()),
+        minimise=lambda: one(x=np.array([9.0, float(len(charged)), 7.0])),
+    )
+    assert first.amounts().tolist() == [9.0, 7.0]
+    assert charged == [[pytest.approx(2.0 + 0.15 / 2.0), 77.0, pytest.approx(-4.0 + 0.45)]] * 6

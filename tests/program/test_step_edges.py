@@ -153,6 +153,7 @@ def test_hay_with_nitrate_and_grain_take_turns_by_the_week() -> None:
     part = problem.begins[0].part
     step = next(one for one in problem.steps if one.days)
     last = len(part) - 1
+    assert np.isfinite(part).all()
     assert [bool(one) for one in part[:last]] == [t % 2 == 0 for t in range(last)]
     assert [bool(one) for one in step.free[:last]] == [t % 2 == 1 for t in range(last)]
     assert not step.ahead[0:last:2].any()

@@ -157,4 +157,4 @@ def _part(line: FedLine, names: dict[str, str], display: Display) -> str | None:
 
 
 def _mass(display: Display, kg: float) -> str:
-    return display.amount_text(kg) if kg >= 0.2 * display.kg_per_ton else display.mass_text(kg)
+    return display.amount_text(kg) if is_some(kg) else display.mass_text(kg)
