@@ -4,7 +4,7 @@ Stops when asked and keeps the best so far; says how far from the least cost it 
 """
 
 # fmt: off
-from rickyard.program.search import repair, search, smooth
+from rickyard.program.search import first_solution, repair, search, smooth
 from rickyard.program.search.column_pricing import narrowed
 from rickyard.program.search.held_model import loads_of
 from rickyard.program.search.relax import Relaxation, relax
@@ -14,6 +14,6 @@ from rickyard.program.search.smooth import can_be_simplified, simplify
 from rickyard.program.search.subproblem import held
 
 __all__ = [
-    "Relaxation", "Search", "can_be_simplified", "held", "lack_usd", "loads_of", "narrowed",
-    "relax", "repair", "search", "simplify", "smooth",
+    "Relaxation", "Search", "can_be_simplified", "first_solution", "held", "lack_usd", "loads_of",
+    "narrowed", "relax", "repair", "search", "simplify", "smooth",
 ]
