@@ -30,7 +30,7 @@ class Species:
     risks: frozenset[Risk] = frozenset()
 
 
-#: So many names are remembered with the species they speak of.
+#: So many names are remembered with the species they speak of; any number would do.
 REMEMBERED: Final = 1024
 
 #: Extension advice on nitrate (sorghum family, millets, small grains, corn), on prussic acid

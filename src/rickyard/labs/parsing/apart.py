@@ -27,6 +27,11 @@ def parsed_apart(data: bytes, kind: str) -> Document:
     kind : str
         ``pdf``, ``xlsx``, ``xls`` or ``ods``.
 
+    Returns
+    -------
+    Document
+        Its pages, every cell with its place.
+
     Raises
     ------
     Refused
