@@ -96,6 +96,23 @@ def test_a_millionth_of_what_was_bought_is_nothing_bought() -> None:
         assert len(season.asked) == asked
 
 
+def test_a_season_that_comes_out_cheaper_without_the_feed_is_the_one_to_reach() -> None:
+    # Without the feed at all it was found at 100 dollars, and at a high price at 99.
+    season = market((50.0, 100.0), without=99.0)
+    at_most = season.at_most
+
+    @contextmanager
+    def dearer_alone(columns: Any, upper: Any) -> Iterator[None]:
+        with at_most(columns, upper):
+            ask = season.ask
+            season.ask = lambda: one(**{**vars(ask()), "whole_usd": 100.0})
+            yield
+            season.ask = ask
+
+    season.at_most = dearer_alone
+    assert leaving_price(season, 0) == pytest.approx(0.49, rel=1e-9)
+
+
 def worth(*, bought: bool = True) -> FeedWorth:
     return FeedWorth("corn", bought, 0.16, None, "as it was")
 

@@ -50,21 +50,28 @@ def leaving_price(inquiry: Inquiry, source: int) -> float | None:
     if without.is_shorter_than(inquiry.base):
         return None
     kg = _kg_dm(inquiry, columns)
-    price = inquiry.problem.sources.values[source].usd_per_kg_dm
+    first = price = inquiry.problem.sources.values[source].usd_per_kg_dm
     bought = whole_bought = float(kg @ inquiry.base.optimum.x[columns])
-    answer, cost = inquiry.base, inquiry.cost
-    with inquiry.costing(cost) as charge:
+    usd, least = inquiry.base.whole_usd, without.whole_usd
+    last = price, usd, bought
+    with inquiry.costing(inquiry.cost) as charge:
         for _ in range(MOST_STEPS):
             if bought <= NOTHING_SHARE * whole_bought:
-                break
-            step = (without.whole_usd - answer.whole_usd) / bought
+                if is_some(bought) or usd >= least:
+                    break
+                # Where curved rows hold, the season without the feed may come out a little cheaper.
+                least = usd
+                price, usd, bought = last
+            step = (least - usd) / bought
             if step <= PRICE_SHARE * max(price, NOTHING_SHARE):
                 break
+            last = price, usd, bought
             price += step
-            cost[columns] += step * kg
+            cost = inquiry.cost
+            cost[columns] += (price - first) * kg
             charge(cost)
             answer = inquiry.ask()
-            bought = float(kg @ answer.optimum.x[columns])
+            usd, bought = answer.whole_usd, float(kg @ answer.optimum.x[columns])
     return price
 
 
