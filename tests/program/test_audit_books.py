@@ -360,7 +360,7 @@ def work(**what: Any) -> Any:
     made.sources = {"a": value, "b": one(**{**vars(value), "cp_pct": 20.0})}
     made.spread = {"a": _Spread(0.01, 0.02, 0.05, 0.04), "b": _Spread(0.02, 0.02, 0.1, 0.04)}
     made.eaten = defaultdict(dict, {("g", 0): {"a": 3.0, "b": 2.0}})
-    made.program = one(periods=[])
+    made.program, made.farm = one(periods=[]), one()
     for name, value in what.items():
         setattr(made, name, value)
     return made
@@ -387,7 +387,7 @@ def test_rows_are_judged_at_their_chance_and_a_little_less(
 ) -> None:
     judged: list[Any] = []
     monkeypatch.setattr(assured, "_judge", lambda *what: judged.append(what) or iter(()))
-    monkeypatch.setattr(assured, "week_may_lack", lambda program, name, least: least)
+    monkeypatch.setattr(assured, "week_may_lack", lambda *what: what[-1])
     made = work(_low=lambda row, part, z: (part, z), _gain=lambda row, need, z: (need, z))
     made._for_gain = lambda group, rows: {0: "of week 0"}
     rows = [need(nutrient=name) for name in ("cp", "cp_floor", "tdn", "gain_energy", "ca")]

@@ -74,6 +74,7 @@ def few_of(held: Any, monkeypatch: pytest.MonkeyPatch) -> str:
     yard = Yard(np.full(count, -1), np.zeros(count), np.zeros(0))
     monkeypatch.setattr(few, "_yard_of", lambda held: yard)
     monkeypatch.setattr(few, "_possible", lambda held, used: used)
+    monkeypatch.setattr(few, "_within", lambda held, used: used)
     return marks(few.few_things(held))
 
 
@@ -100,11 +101,11 @@ def few_of(held: Any, monkeypatch: pytest.MonkeyPatch) -> str:
         (lambda: Held([5, 3, 1e-6], things=3), "xx.", ["... xxx 8"]),
         # What must be fed stays, whatever it is.
         (lambda: Held([2, 3, 5], [3, 0, 5], must="x.."), "x.x", ["x.. .xx 8", "x.. ..x 8 rough"]),
-        # Without what was left out there is no answer: it is needed after all.
+        # Without what was left out there is no answer: it is needed after all, and another goes.
         (
-            lambda: Held([5, 3, 2], None, [5, 3, 2]),
-            "xxx",
-            ["... xxx 8", "... xx. 8 rough", "... xxx 8 rough"],
+            lambda: Held([5, 3, 2], None, [5, 3, 2], [5, 0, 2]),
+            "x.x",
+            ["... xxx 8", "... xx. 8 rough", "... xxx 8 rough", "... x.x 8 rough"],
         ),
         # There is not enough to raise it: then it is left out.
         (
@@ -162,6 +163,18 @@ def test_what_gets_the_smallest_part_of_its_least_stands_in_the_way() -> None:
     with pytest.raises(SolveError):
         _possible(Held(None, must="xxx"), bools("xxx"))  # type: ignore[arg-type]
     assert marks(_possible(Held([1, 1, 1]), bools("x.x"))) == "x.x"  # type: ignore[arg-type]
+
+
+def test_a_ration_that_holds_too_many_goes_without_the_least_that_it_can() -> None:
+    # Without the second there is no answer, without the third there is; two are not too many.
+    held: Any = Held([5, 2, 3], None, [5, 2, 3], [5, 2, 0])
+    assert marks(few._within(held, bools("xxx"))) == "xx."
+    assert held.asked == [f"{used} 3 rough" for used in ("xxx", "x.x", "xx.", "xx.")] + ["xx."]
+    # Where none can be left out all are kept.
+    held = Held([5, 2, 3], None, None, None)
+    assert marks(few._within(held, bools("xxx"))) == "xxx"
+    held = Held([5, 2, 3], must="xxx")
+    assert marks(few._within(held, bools("xxx"))) == "xxx"
 
 
 # --- one thing for another -----------------------------------------------------------------------

@@ -51,6 +51,7 @@ def test_what_is_in_use_and_measured_is_stepped_unless_it_is_wished_for() -> Non
         source=np.array([0, 1, 0, 1]),
         wished=bools("...."),
         at=np.arange(4),
+        session=one(lower=np.zeros(4), upper=np.ones(4)),
     )
     measured = Measured(np.array([[0.5, 0.25], [0.0, 1.0]]))
     made = _Stepping(held, one(used=None), measured)  # type: ignore[arg-type]
@@ -59,6 +60,9 @@ def test_what_is_in_use_and_measured_is_stepped_unless_it_is_wished_for() -> Non
     held.wished = bools("x...")
     made = _Stepping(held, one(used=None), measured)  # type: ignore[arg-type]
     assert made.stepped.tolist() == [False, True, False, False]
+    held.session.lower[1] = 1.0
+    made = _Stepping(held, one(used=None), measured)  # type: ignore[arg-type]
+    assert not made.stepped.any(), "what is fixed has been measured"
     assert np.isnan(made.fixed).all()
     made.step[0] = 9.0
     assert made.whole_step[0] == 0.5
