@@ -182,7 +182,10 @@ END $$
 
 
 def guarded(*names: str) -> Any:
-    """Return the step that guards tables against being changed.
+    """Return the step that guards tables against being changed; a guard that stands stays.
+
+    Where a column that is never unknown is added, SQLite makes the table anew without its guards:
+    such a step guards it again.
 
     Parameters
     ----------
@@ -206,7 +209,7 @@ def guarded(*names: str) -> Any:
 
 def _of_file(table: str) -> list[str]:
     return [
-        f"CREATE TRIGGER {table}_no_{deed.lower()} BEFORE {deed} ON {table} "
+        f"CREATE TRIGGER IF NOT EXISTS {table}_no_{deed.lower()} BEFORE {deed} ON {table} "
         f"BEGIN SELECT RAISE(ABORT, '{table}: {SENTENCE}'); END"
         for deed in ("UPDATE", "DELETE")
     ]
@@ -215,8 +218,8 @@ def _of_file(table: str) -> list[str]:
 def _of_server(table: str) -> list[str]:
     return [
         _SERVER_FUNCTION,
-        f"CREATE TRIGGER {table}_kept BEFORE UPDATE OR DELETE ON {table} "
+        f"CREATE OR REPLACE TRIGGER {table}_kept BEFORE UPDATE OR DELETE ON {table} "
         "FOR EACH ROW EXECUTE FUNCTION book_refuse()",
-        f"CREATE TRIGGER {table}_whole BEFORE TRUNCATE ON {table} "
+        f"CREATE OR REPLACE TRIGGER {table}_whole BEFORE TRUNCATE ON {table} "
         "FOR EACH STATEMENT EXECUTE FUNCTION book_refuse()",
     ]

@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from django.db import migrations
 
-from rickyard.book.steps import added
+from rickyard.book.steps import added, guarded
 
 
 class Migration(migrations.Migration):
@@ -17,4 +17,8 @@ class Migration(migrations.Migration):
         ("book", "0007_rations_by_group"),
     ]
 
-    operations: ClassVar = added("Work", "rations:flag=no")
+    operations: ClassVar = [
+        *added("Work", "rations:flag=no"),
+        # The step before made these anew on SQLite.
+        guarded("SeasonState", "FeedState"),
+    ]
