@@ -5,6 +5,7 @@ from rickyard.labs.parting.glued import parted_by_columns
 from rickyard.labs.parting.items import with_items_apart
 from rickyard.labs.parting.listed import with_lists_apart
 from rickyard.labs.parting.pairs import with_pairs_apart
+from rickyard.labs.parting.shared import with_labels_apart
 from rickyard.labs.parting.stood import with_lines_together
 from rickyard.labs.parting.tiles import (
     fields_in_lines, headings_apart, numbers_apart, reaching, tables_apart, tiles_in_lines,
@@ -15,5 +16,5 @@ from rickyard.labs.parting.told import with_fields_apart
 __all__ = [
     "fields_in_lines", "headings_apart", "numbers_apart", "parted_by_columns", "reaching",
     "tables_apart", "tiles_in_lines", "with_fields_apart", "with_groups", "with_items_apart",
-    "with_lines_together", "with_lists_apart", "with_pairs_apart",
+    "with_labels_apart", "with_lines_together", "with_lists_apart", "with_pairs_apart",
 ]

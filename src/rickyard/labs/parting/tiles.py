@@ -14,6 +14,8 @@ from rickyard.labs.vocabulary import Comma, field_of, label_of
 #: So many values over their labels make tiles.
 _LEAST_TILES: Final = 3
 _NUMBERS: Final = re.compile(r"\d{1,5}[.,]\d{1,4}(?: \d{1,5}(?:[.,]\d{1,4})?)+")
+#: "0.30 0.15-0.35": a value, and what is usual behind it.
+_WITH_RANGE: Final = re.compile(r"[<>]?\d*[.,]?\d+ \d*[.,]?\d+ ?[-–] ?\d*[.,]?\d+")
 _THOUSANDS: Final = re.compile(r"\d{1,3}(?: \d{3})+(?:[.,]\d+)?")
 _UNIT: Final = re.compile(r"\W*(?:%|percent|pct|of|m?g/|mcal|mj|pp[mb])", re.IGNORECASE)
 #: So many labels in a row head a table.
@@ -196,7 +198,8 @@ def numbers_apart(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
 
 
 def _numbers(one: Seen, comma: Comma) -> list[Seen]:
-    if not _NUMBERS.fullmatch(one.text) or _THOUSANDS.fullmatch(one.text):
+    ranged = _WITH_RANGE.fullmatch(one.text)
+    if not ranged and (not _NUMBERS.fullmatch(one.text) or _THOUSANDS.fullmatch(one.text)):
         return [one]
     scale = (one.cell.x1 - one.cell.x0) / len(one.text)
     return [
@@ -209,7 +212,7 @@ def _numbers(one: Seen, comma: Comma) -> list[Seen]:
             ),
             comma,
         )
-        for found in re.finditer(r"\S+", one.text)
+        for found in re.finditer(r"\S+(?: ?[-–] ?\S+)?" if ranged else r"\S+", one.text)
     ]
 
 

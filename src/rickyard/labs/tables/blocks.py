@@ -136,6 +136,7 @@ class _Gathering:
         self.pending: list[tuple[str, list[Cell]]] = []
         self.basis = self.unit = ""
         self.head = -1
+        self.closed: str | None = None
         self._tops = [("", "")]
 
     def take_text(self, place: int, row: Sequence[Seen]) -> None:
@@ -171,6 +172,9 @@ class _Gathering:
 
         ``before`` is the basis that stands in the row before its first label.
         """
+        first = self.current.lines[0].label if self.current.lines else None
+        if self.closed is not None and first and first.candidates == lines[0].label.candidates:
+            self.basis, self.closed = self.closed, None  # the next sample, before its own basis
         if _starts_new(self.current, self.pending, lines, before or self.basis):
             if any(name in (*IDENTITY, "ordinal") for name, _ in self.pending):
                 self.basis, self.unit = self._section_between(place)
@@ -180,11 +184,23 @@ class _Gathering:
             self.current.first = place
         self.current.fields.extend(self.pending)
         self.pending = []
+        opened = self._opens(lines)
         together = before or _basis_of_row(lines)
         unit = _unit_of_row(lines) or self.unit
         for line in lines:
             line.basis, line.unit, line.head = together or self.basis, unit, self.head
         self.current.lines.extend(lines)
+        if opened:
+            self.basis, self.closed = opened, self.basis if self.closed is None else self.closed
+
+    def _opens(self, lines: Sequence[Line]) -> str:
+        """Take a basis from the end of a row that holds for the next ones: "On dry matter:"."""
+        after = lines[-1].after
+        last = after[-1]
+        if len(after) < _LEAST_CELLS or not (last.text.endswith(":") and last.only_basis):
+            return ""
+        after.pop()
+        return written_in(last.text).basis
 
     def _section_between(self, place: int) -> tuple[str, str]:
         """Return the section of a new sample: only what was said since the last one's end."""

@@ -152,9 +152,16 @@ def _explains(row: list[Cell], known: dict[str, str]) -> bool:
         cell.text in known for cell in row[1:]
     ):
         return True
-    if len(row) not in (2, 3):
+    if len(row) not in (2, 3, 4, 5):
         return False
-    if plain(row[0].text) in ("code", "codes", "column", "heading", "abbreviation", "key"):
+    if len(row) <= _MOST_OF_KEY and plain(row[0].text) in (
+        "code",
+        "codes",
+        "column",
+        "heading",
+        "abbreviation",
+        "key",
+    ):
         return True
     return row[0].text in known and known[row[0].text].startswith(row[1].text)
 
@@ -184,6 +191,8 @@ def _codes(document: Document) -> dict[str, str]:
     return found
 
 
+#: A key has no more columns than these: code, what it means, unit, basis and a remark.
+_MOST_OF_KEY: Final = 5
 #: "V2 to V7 on a dry matter basis": what holds for several codes.
 _SPAN: Final = re.compile(
     r"\b(?P<first>[A-Za-z]{1,4}[-.]?\d{1,3})\s*(?:to|through|thru|until|-|–|\.\.)\s*"
@@ -217,6 +226,11 @@ def _defined_in(row: list[Cell]) -> Iterable[tuple[str, str]]:
     for one in _DEFINED.finditer(text):
         if one["code"]:
             yield one["code"], one["means"].strip(" ,.")
+    if len(row) in (4, 5) and row[0].text and row[1].number is None:
+        told = [cell.text for cell in row[2:] if is_only_unit(cell.text)]
+        words = not any(sign.isdigit() for cell in row[2:] for sign in cell.text)
+        if words and label_of(row[1].text) is not None and _CODE.fullmatch(row[0].text.strip()):
+            yield row[0].text.strip(" =:"), ", ".join((row[1].text, *told))
     if len(row) in (2, 3) and row[0].text and row[1].number is None:
         unit = f", {row[2].text}" if len(row) > 2 and is_only_unit(row[2].text) else ""
         yield row[0].text.strip(" =:"), row[1].text + unit

@@ -32,6 +32,16 @@ _WATER: Final = ("dm", "moisture")
 GROUPS: Final[Mapping[str, tuple[str, ...]]] = {
     "trace minerals": _TRACE,
     "trace elements": _TRACE,
+    "oligo-éléments": _TRACE,
+    "oligo-elements": _TRACE,
+    "oligoéléments": _TRACE,
+    "oligoelementos": _TRACE,
+    "microelementos": _TRACE,
+    "elementos traza": _TRACE,
+    "spurenelemente": _TRACE,
+    "macro-éléments": _MINERALS,
+    "macroelementos": _MINERALS,
+    "mengenelemente": _MINERALS,
     "micro minerals": _TRACE,
     "microminerals": _TRACE,
     "macro minerals": _MINERALS,
@@ -144,7 +154,10 @@ _TELLS_METHOD: Final = re.compile(
     r"\bunless|\bmethod\b|\b(?:done|run|made|analy[sz]ed|tested|all|both|determined|results?) "
     r"(?:are |were )?(?:by|with|using)\b"
 )
-_OF_ALL: Final = re.compile(r"\b(?:all|results?|values?|figures?)\b")
+_OF_ALL: Final = re.compile(
+    r"\b(?:all|results?|values?|figures?|r[eé]sultats?|resultados?|valeurs?|valores|teneurs?|"
+    r"ergebnisse|werte|angaben|gehalte)\b"
+)
 _SPEAKS: Final = re.compile(
     r"\b(?:results?|values?|all|everything|reported|expressed)\b", re.IGNORECASE
 )
@@ -344,6 +357,12 @@ def _sentence(legend: Legend, sentence: str) -> None:
             speaks = own or (of_water and _only_states(clause))
             _clause(legend, clause if speaks else "")
         return
+    if len({unit for one in clauses if (unit := written_in(one).unit)}) > 1:
+        # "Results in g/kg of dry matter, trace elements in mg/kg": each has its own unit
+        for clause in clauses:
+            if _tells(clause):
+                _clause(legend, clause)
+        return
     _clause(legend, sentence)
 
 
@@ -444,7 +463,9 @@ def _only_states(sentence: str) -> bool:
     (True, False)
     """
     rest = _EXCEPT_WATER.sub(" ", plain(sentence))
-    if re.match(r"[\s(]*(?:dry matter|dm)\b(?!.*\b(?:basis|all|every\w*|throughout)\b)", rest):
+    if re.match(
+        r"[\s(]*(?:dry matter|dm|ms|tm|ts)\b(?!.*\b(?:basis|all|every\w*|throughout)\b)", rest
+    ):
         return False  # a label
     rest = written_in(rest).rest
     while (known := written_in(rest)).unit or known.basis:
@@ -486,6 +507,13 @@ def _note_mark(legend: Legend, mark: str, means: str) -> None:
     legend.marks[plain(mark)] = (known.basis, known.unit, method_in(means))
 
 
+#: Words of a basis, which name no analyte; "de" before them is no digestible energy.
+_DRY_WORDS: Final = re.compile(
+    r"\bdry matter\b|\bdm\b|\bmoisture\b|(?:\bde (?:la |l')?)?\bmati[eè]re s[eè]che\b|"
+    r"(?:\bde (?:la )?)?\bmateria seca\b|\bde (?:la )?ms\b|\bde(?: la| las| los| l)?\b"
+)
+
+
 def _named(shown: str) -> tuple[str, ...]:
     """Return the analytes that a sentence names."""
     found: list[str] = []
@@ -494,7 +522,7 @@ def _named(shown: str) -> tuple[str, ...]:
         if re.search(rf"\b{words}\b", rest):
             found.extend(analytes)
             rest = rest.replace(words, " ")
-    singles = re.findall(r"[a-z0-9-]+", re.sub(r"\bdry matter\b|\bdm\b|\bmoisture\b", " ", rest))
+    singles = re.findall(r"[a-z0-9-]+", _DRY_WORDS.sub(" ", rest))
     for size in (3, 2, 1):
         for first in range(len(singles) - size + 1):
             piece = " ".join(singles[first : first + size])

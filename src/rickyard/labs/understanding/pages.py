@@ -20,6 +20,7 @@ from rickyard.labs.parting import (
     with_fields_apart,
     with_groups,
     with_items_apart,
+    with_labels_apart,
     with_lines_together,
     with_lists_apart,
     with_pairs_apart,
@@ -109,7 +110,8 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
     """
     document, older = without_older(document)
     document = with_items_apart(with_lines_together(with_fields_apart(document)))
-    document = with_pairs_apart(with_lists_apart(with_names(document)))
+    document = with_lists_apart(with_names(with_labels_apart(document)))
+    document = with_pairs_apart(document)
     comma = comma or comma_of(_numbers(document))
     draft = Draft(passed=older)
     heads: list[list[list[Seen]]] = []
