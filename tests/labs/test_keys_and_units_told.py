@@ -108,3 +108,20 @@ def test_a_basis_at_the_end_of_a_row_holds_for_the_next_ones_of_its_sample() -> 
         (17.4, "pct", "dm"), (11.8, "pct", "dm"), (12.8, "pct", "dm")
     ]  # fmt: skip
     assert [_sure(one)["moisture"][2] for one in samples] == ["ar"] * 3
+
+
+@pytest.mark.parametrize("mark", ["\t", ";"])
+def test_columns_of_a_parted_table_are_not_told_by_their_place(mark: str) -> None:
+    head = ["Lab ID", "Sample", *(row[0] for row in _KEY[:6])]
+    rows = [["26-1103", "North 40", "15.7", "11.4", "40.2", "57.5", "2.05", "0.40"],
+            ["26-1104", "7-B", "14.8", "13.4", "36.6", "56.8", "2.21", "0.60"],
+            ["26-1105", "Green chop 1", "11.8", "13.2", "35.7", "53.5", "2.28", "0.53"],
+    ]  # fmt: skip
+    key = [["Code", "Meaning", "Unit", "Basis"], *map(list, _KEY)]
+    text = "\n".join(mark.join(row) for row in (*key, [], head, *rows))
+    samples = _samples(text)
+    assert [one.id for one in samples] == ["North 40", "7-B", "Green chop 1"]
+    assert [_sure(one)["cp"] for one in samples] == [
+        (11.4, "pct", "dm"), (13.4, "pct", "dm"), (13.2, "pct", "dm")
+    ]  # fmt: skip
+    assert [_sure(one)["adf"][0] for one in samples] == [40.2, 36.6, 35.7]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import itertools
 import re
 from collections import Counter
 from typing import Final
@@ -110,9 +111,32 @@ def text_documents(data: bytes) -> list[Document]:
         ]
         found.insert(0, Document("table", [_grid(words)]))
     found[:0] = _told_apart(lines)
-    if not found or len(lines) < MOST_LINES_TWICE:
+    if not found or (len(lines) < MOST_LINES_TWICE and not _is_scattered(lines)):
         found.append(Document("text", [_by_place(lines)]))
     return found
+
+
+#: Marks between columns that no sentence has, how many a line of a table has, and how far apart
+#: the columns of two lines stand that are none by their place, in signs.
+_NO_SENTENCE: Final = "\t;"
+_LEAST_MARKS: Final = 3
+_APART: Final = 4
+_LEAST_PAIRS: Final = 2
+
+
+def _is_scattered(lines: list[str]) -> bool:
+    """Return whether the columns of a table parted by a mark stand one under another nowhere.
+
+    What stands over a value by its place is then no heading of it.
+    """
+    for mark in _NO_SENTENCE:
+        starts = [[n for n, sign in enumerate(line) if sign == mark] for line in lines[:_LOOKED_AT]]
+        tables = [one for one in starts if len(one) >= _LEAST_MARKS]
+        pairs = [(a, b) for a, b in itertools.pairwise(tables) if len(a) == len(b)]
+        apart = sum(any(abs(x - y) > _APART for x, y in zip(a, b, strict=True)) for a, b in pairs)
+        if len(pairs) >= _LEAST_PAIRS and 2 * apart > len(pairs):
+            return True
+    return False
 
 
 def _told_apart(lines: list[str]) -> list[Document]:
@@ -136,6 +160,8 @@ def _single_spaced(lines: list[str]) -> int:
     return width if enough and any(line.strip().count(" ") == width for line in lines) else 0
 
 
+#: So many lines are looked at for how the columns stand.
+_LOOKED_AT: Final = 200
 #: "Calcium = 12,3 g/kg": a comma within a number that has its unit behind it.
 _DECIMAL: Final = re.compile(r"\d,\d{1,3}\s*(?:%|[^\W\d_]+\s?/\s?[^\W\d_]+|pp[mb]\b)")
 

@@ -66,6 +66,9 @@ def _with_columns(document: Document) -> Document:
     for page in document.pages:
         for row in page.rows[:_MOST_ROWS]:
             for code, means in _defined_in(row) if 0 < len(row) <= _MOST_CELLS else ():
+                label = label_of(means)
+                if label is not None and label.ours and not label.maybe_basis:
+                    continue  # "Crude protein, % dry matter" is no basis
                 if basis_in(means):
                     known["basis"].setdefault(code, means)
                 elif method_in(means):

@@ -357,7 +357,9 @@ def _sentence(legend: Legend, sentence: str) -> None:
             speaks = own or (of_water and _only_states(clause))
             _clause(legend, clause if speaks else "")
         return
-    if len({unit for one in clauses if (unit := written_in(one).unit)}) > 1:
+    units = {unit for one in clauses if (unit := written_in(one).unit)}
+    apart = all(_tells(one) or not _named(plain(one)) for one in clauses)
+    if len(units) > 1 and apart and not _BUT.search(sentence):
         # "Results in g/kg of dry matter, trace elements in mg/kg": each has its own unit
         for clause in clauses:
             if _tells(clause):
