@@ -13,7 +13,7 @@ from rickyard.labs.tables import IDENTITY, DraftSample, Found, in_text
 from rickyard.labs.vocabulary import Comma, field_of, is_aside, label_of, written_in
 
 _SENTENCE: Final = re.compile(
-    r"(?<=[a-z%)\"])[.!?]\s+(?=[A-Z\d\"“(])|(?<=[a-z%)])[.;!?]\s*$|;\s+|(?<=\d)\.\s+(?=[A-Z])|\n"
+    r"(?<=[a-z%)\"])[.!?]\s+(?=[A-Z\d\"“(])|(?<=[A-Z]{2})\.\s+(?=[A-Z][a-z])|(?<=[a-z%)])[.;!?]\s*$|;\s+|(?<=\d)\.\s+(?=[A-Z])|\n"
 )
 #: A shorter line is not broken because it is full.
 _LEAST_BROKEN: Final = 45

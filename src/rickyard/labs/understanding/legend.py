@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Final
 
+from rickyard.labs.understanding.groups import ENERGIES, ENERGY_UNITS, GROUPS, TRACE, WATER
 from rickyard.labs.vocabulary import (
     FOOTNOTE_MARKS,
     OTHER_BASIS,
@@ -20,50 +21,6 @@ from rickyard.labs.vocabulary import (
     written_in,
 )
 
-_MINERALS: Final = ("ca", "p", "mg", "k", "s", "na", "cl")
-_TRACE: Final = ("fe", "mn", "zn", "cu", "mo", "co", "se")
-ENERGIES: Final = ("nem", "neg", "nel", "me", "de")
-_ENERGY_UNITS: Final = ("mcal_per_lb", "mcal_per_kg", "mj_per_kg", "mcal_per_cwt")
-_FIBERS: Final = ("adf", "ndf", "lignin")
-_NITRATES: Final = ("nitrate_no3n", "nitrate_no3", "nitrate_kno3", "nitrate")
-#: What a basis is of; a sentence that names it names no analyte.
-_WATER: Final = ("dm", "moisture")
-#: Words for several analytes in a sentence.
-GROUPS: Final[Mapping[str, tuple[str, ...]]] = {
-    "trace minerals": _TRACE,
-    "trace elements": _TRACE,
-    "oligo-éléments": _TRACE,
-    "oligo-elements": _TRACE,
-    "oligoéléments": _TRACE,
-    "oligoelementos": _TRACE,
-    "microelementos": _TRACE,
-    "elementos traza": _TRACE,
-    "spurenelemente": _TRACE,
-    "macro-éléments": _MINERALS,
-    "macroelementos": _MINERALS,
-    "mengenelemente": _MINERALS,
-    "micro minerals": _TRACE,
-    "microminerals": _TRACE,
-    "macro minerals": _MINERALS,
-    "macrominerals": _MINERALS,
-    "major minerals": _MINERALS,
-    "minerals": (*_MINERALS, *_TRACE),
-    "proteins and fibers": ("cp", "adf", "ndf", "lignin"),
-    "proximates": ("cp", "adf", "ndf", "ee", "ash"),
-    "fibers": _FIBERS,
-    "fibres": _FIBERS,
-    "fiber": _FIBERS,
-    "fibre": _FIBERS,
-    "ne": ("nem", "neg", "nel"),
-    "net energies": ("nem", "neg", "nel"),
-    "net energy": ("nem", "neg", "nel"),
-    "energies": ENERGIES,
-    "energy": ENERGIES,
-    "nitrates": _NITRATES,
-    "nitrate": _NITRATES,
-    "mycotoxins": ("aflatoxin", "fumonisin", "don", "zearalenone", "ochratoxin", "t2"),
-    "toxins": ("aflatoxin", "fumonisin", "don", "zearalenone", "ochratoxin", "t2"),
-}
 _STATES: Final = re.compile(
     r"\bbasis\b|\bexpressed\b|\breported (?:on|as|in)\b|\b(?:results?|values?|figures?|numbers?|"
     r"analys[ei]s|percentages?|data|everything|all)\b.*\b(?:on|in|as|are|is|of)\b|"
@@ -500,7 +457,7 @@ def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
     ):
         legend.unit = unit
     elif unit and not groups and _only_states(sentence):
-        for analyte in _TRACE if unit == "ppm" else ENERGIES if unit in _ENERGY_UNITS else ():
+        for analyte in TRACE if unit == "ppm" else ENERGIES if unit in ENERGY_UNITS else ():
             legend.unit_of.setdefault(analyte, unit)
 
 
@@ -539,5 +496,5 @@ def _named(shown: str) -> tuple[str, ...]:
                 continue
             label = label_of(piece)
             if label and len(label.candidates) == 1 and not label.misspelled:
-                found.extend(one for one in label.candidates if one not in _WATER)
+                found.extend(one for one in label.candidates if one not in WATER)
     return tuple(dict.fromkeys(found))
