@@ -65,7 +65,7 @@ class DailyAudit:
             days = self._days(group)
             for check in (self._kept, self._shares, self._climbs, self._begins, self._forage,
                           self._full, self._apart, self._no_fall, self._drunk,
-                          self._calcium, self._all_grain):  # fmt: skip
+                          self._calcium, self._all_grain, self._in_one_night):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
 
@@ -517,6 +517,54 @@ class DailyAudit:
                 if mass < 0.85 * mean:
                     yield f"{day} put out {mass:.0f} kg dry matter, {mean:.0f} on the mean"
                     return
+
+    def _in_one_night(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Hold the forage of each day to that of the day before, less a quarter of that ration.
+
+        The quarter is the step in which horses change hay (extension schedules), here for all
+        stock; a fifth of it more is for the days of a period on which hay gives way to grain.
+        Hay in bales lies before a group as long as it lasts: there the plan itself is looked at.
+        Grass that is gone is followed by what there is. While a hay with nitrate begins by thirds
+        the forage of a week is counted on its mean.
+        """
+        if self._in_bales(group):
+            days = self._asked(group)
+        limited = self._limited(group, days)
+        order = sorted(days)
+        for before, day in pairwise(order):
+            was, now = days[before].put_out, days[day].put_out
+            grazed = {one for one in was if one in self.feeds
+                      and self.feeds[one].kind is FeedKind.GRAZING}  # fmt: skip
+            if (day - before).days > 1 or any(now.get(one, 0.0) <= NEAR for one in grazed):
+                continue
+            week = [days[one] for one in order if 0 < (day - one).days <= 7]
+            put_out = [sum(kg for one, kg in here.put_out.items() if self._is_forage(one))
+                       for here in week]  # fmt: skip
+            fell = put_out[-1]
+            if any(week[0].put_out.get(one, 0.0) < 0.9 * was.get(one, 0.0) for one in limited):
+                fell = min(fell, sum(put_out) / len(put_out))
+            fell -= sum(kg for one, kg in now.items() if self._is_forage(one))
+            fell -= sum(kg for one, kg in was.items() if self._is_forage(one)
+                        and one in self.lots and self._why_none(group, one, day))  # fmt: skip
+            if fell > 0.25 * 1.2 * days[before].total() + NEAR:
+                part = fell / days[before].total()
+                yield f"{day} forage falls in one night by {part:.0%} of the ration"
+                return
+
+    def _asked(self, group: Group) -> dict[date, Day]:
+        """Return what the plan asks for on the mean of each period, as it would be put out."""
+        days: dict[date, Day] = defaultdict(Day)
+        for row in self.plan["feeding"]:
+            feed = self.feeds.get(row["source"])
+            if row["group"] != group.group_id:
+                continue
+            here = list(self._present(group, row["start"], row["days"]))
+            mass = kg_dm(row["offered_kg"], self.dm[row["source"]]) / max(len(here), 1)
+            if feed is not None and feed.kind is FeedKind.GRAZING:
+                mass = row["eaten_kg_dm_per_head_day"] * group.head
+            for day in here:
+                days[day].put_out[row["source"]] += mass
+        return days
 
     def _changes(self, group: Group, days: dict[date, Day], here: list[date]) -> bool:
         slow = [feed.feed_id for feed in self.farm.feeds if self._slow(feed)]

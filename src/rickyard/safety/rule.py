@@ -20,7 +20,8 @@ Level: TypeAlias = Literal["danger", "warning", "note"]
 #: ``rise``: kilograms as fed by which it is raised a day at most. ``begin``: days on which it is
 #: begun by thirds of its share. ``beside``: at least so many percent of the dry matter is forage
 #: where it is fed. ``least_ratio``: at least so much of one to the other. ``hold``: at least so
-#: many percent of what was fed before. ``least``: at least so many percent of the dry matter of the
+#: many percent of what was fed before. ``fall``: forage falls by at most so many percent of the
+#: ration from one night to the next. ``least``: at least so many percent of the dry matter of the
 #: whole diet. ``keep``: a thing to do or watch, told but not counted.
 Demand: TypeAlias = Literal[
     "none",
@@ -35,6 +36,7 @@ Demand: TypeAlias = Literal[
     "least_ratio",
     "least",
     "hold",
+    "fall",
     "keep",
 ]
 

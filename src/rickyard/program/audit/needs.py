@@ -107,6 +107,33 @@ def fall_breaches(look: AuditView) -> Iterator[Breach]:
                     yield from at_most(what, was, now, 1.0)
 
 
+#: In one night forage falls by so much of the whole ration of the day before at most. Judgement
+#: after schedules for horses, as the table of safety says. [-]
+MOST_FALL: Final = 0.25
+
+
+def forage_breaches(look: AuditView) -> Iterator[Breach]:
+    """Look for forage that falls too far from one period to the next.
+
+    What can no longer be fed, by its dates, by a rule or by a wish, is not counted before.
+    """
+    wished = {one.wish.source_id for one in look.program.wishes}
+    for (group_id, period), now in look.eaten.items():
+        was = look.eaten.get((group_id, period - 1), {})
+        stays = {
+            one: kg
+            for one, kg in was.items()
+            if look.is_forage(one)
+            and one not in wished
+            and look.in_season(one, period)
+            and not look.is_barred(group_id, one, period)
+        }
+        least = sum(stays.values()) - MOST_FALL * sum(was.values())
+        here = sum(kg for one, kg in now.items() if look.is_forage(one))
+        name = look.farm.group(group_id).name
+        yield from at_most(f"{name}, forage-fall, period {period}", least, here, 1.0)
+
+
 def _stated_bounds(
     group: Group, diet: Diet, stated: StatedNeed, series: NeedSeries, at: int
 ) -> tuple[Bounds, Bounds]:

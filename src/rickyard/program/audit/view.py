@@ -109,6 +109,11 @@ class AuditView:
         early = feed.from_on is not None and one.start < feed.from_on
         return not early and not (feed.to_on is not None and last >= feed.to_on)
 
+    def is_forage(self, source_id: str) -> bool:
+        """Say whether a source is hay or grass."""
+        feed = self.feeds.get(source_id)
+        return feed is None or feed.kind in (FeedKind.FORAGE, FeedKind.GRAZING)
+
     def is_hay(self, source_id: str) -> bool:
         """Say whether rules about hay in use count a source: lots and bought hay."""
         feed = self.feeds.get(source_id)

@@ -55,6 +55,7 @@ def rules_held(farm: Farm, problem: Problem) -> tuple[RuleHeld, ...]:
         *_of_diets(farm, problem),
         *_of_floors(farm, problem),
         *_of_weeks(problem),
+        *_of_nights(problem),
     )
 
 
@@ -131,6 +132,25 @@ def _of_weeks(problem: Problem) -> Iterator[RuleHeld]:
                 source_id="",
                 start=period.start,
                 end=period.start + timedelta(days=period.days),
+                demand=rule.demand,
+                amount=rule.amount,
+                mixed=False,
+                by_whom=rule.source,
+            )
+
+
+def _of_nights(problem: Problem) -> Iterator[RuleHeld]:
+    """Yield by how much forage falls in one night at most, once for each group."""
+    rule = rule_of("forage-fall")
+    for g, group in enumerate(problem.needs.groups):
+        mine = [problem.needs.periods[one.period] for one in problem.descents if one.group == g]
+        if mine:
+            yield RuleHeld(
+                rule_id=rule.rule_id,
+                group_id=group.group_id,
+                source_id="",
+                start=mine[0].start,
+                end=mine[-1].start + timedelta(days=mine[-1].days),
                 demand=rule.demand,
                 amount=rule.amount,
                 mixed=False,

@@ -167,6 +167,7 @@ def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
     """Write ``x <= keep x_before + ahead x_after + free`` for every feed that is raised slowly."""
     _beside_rows(problem, columns, rows)
     _hold_rows(problem, columns, rows)
+    _descent_rows(problem, columns, rows)
     at = columns.place(problem.shape)
     for one in problem.steps:
         same = at[one.group, list(one.sources)]
@@ -238,3 +239,14 @@ def _hold_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
             at = np.flatnonzero(share)
             row = np.full(len(at), number)
             rows.by_supply(one.supply, row, mine[at], each[at], share[at])
+
+
+def _descent_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
+    """Write ``sum x >= sum x_before - part (all x_before)`` of the forage of each group."""
+    at = columns.place(problem.shape)
+    number = rows.new_rows(0.0, np.inf, len(problem.descents))
+    for one, row in zip(problem.descents, number.tolist(), strict=True):
+        for back, value in ((0, 1.0 * one.now), (1, one.part - 1.0 * one.before)):
+            mine = at[one.group, :, one.period - back]
+            there = np.flatnonzero(placed(mine) & (value != 0.0))
+            rows.entries(np.full(len(there), row), mine[there], value[there])

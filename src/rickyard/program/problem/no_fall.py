@@ -1,4 +1,4 @@
-"""No fall of feed in the week of a birth or of weaning: what ties a period to the one before it."""
+"""No fall of feed at birth or weaning, and none of forage in one night: what ties two periods."""
 
 from __future__ import annotations
 
@@ -10,10 +10,11 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm, Group
-from rickyard.program.inputs import NeedTable
+from rickyard.program.inputs import NeedTable, SourceTable
 from rickyard.program.problem.step_schedule import Step
-from rickyard.quantities import DAYS_PER_WEEK
-from rickyard.safety import Rule, births, diet_rule
+from rickyard.quantities import DAYS_PER_WEEK, is_some
+from rickyard.safety import Rule, amount_of, births, diet_rule
+from rickyard.types import BoolArray
 
 #: A new period that begins fewer days than this before the event, or at most so many after it,
 #: falls in its week. [d] Common practice, no published source.
@@ -92,3 +93,56 @@ def _in_week(start: date, event: date, last: int) -> bool:
     [False, True, True, True, False]
     """
     return -EVENT_DAYS < (start - event).days <= last
+
+
+@dataclass(frozen=True, slots=True)
+class Descent:
+    """Forage that falls by degrees: ``sum x >= sum x_before - part (all x_before)`` of a group.
+
+    ``now`` and ``before`` mark the forages that count in the period and in the one before it, (i,).
+    """
+
+    rule_id: str
+    group: int
+    period: int
+    now: BoolArray
+    before: BoolArray
+    part: float
+
+
+#: The rule by which forage falls from one night to the next.
+FORAGE_FALL: Final = "forage-fall"
+
+#: Of that so much is left to the mean of a period, as on its days hay makes up for feed that climbs
+#: and gives way to it. Judgement, no published source.
+LEFT_TO_MEANS: Final = 0.85
+
+
+def descents_of(needs: NeedTable, sources: SourceTable) -> tuple[Descent, ...]:
+    """Return how far the forage of each group may fall from one period to the next.
+
+    Parameters
+    ----------
+    needs : NeedTable
+        Periods and who is here.
+    sources : SourceTable
+        What is forage, and who may have it when.
+
+    Returns
+    -------
+    tuple of Descent
+        One for each group and period after its first. Forage that can no longer be fed, as grass
+        that is gone, counts in the period before it only where hay can be bought without limit.
+    """
+    forage = np.array([value.is_forage for value in sources.values], dtype=bool)
+    endless = np.zeros(len(forage), dtype=bool)
+    endless[sources.lot_count :] = np.isinf(sources.most_buy_kg_dm)
+    open_to = sources.allowed & is_some(sources.most_kg_dm) & forage[None, :, None]
+    found = []
+    for g, t in np.argwhere(needs.here[:, 1:] & needs.here[:, :-1]).tolist():
+        now, was = open_to[g, :, t + 1], open_to[g, :, t]
+        before = was if (now & endless).any() else was & now
+        if before.any():
+            part = LEFT_TO_MEANS * amount_of(FORAGE_FALL) / 100.0
+            found.append(Descent(FORAGE_FALL, g, t + 1, now, before, part))
+    return tuple(found)

@@ -24,7 +24,7 @@ from rickyard.program.inputs import (
 )
 from rickyard.program.problem.assurance import Assurance, assurance_of
 from rickyard.program.problem.diet_ceilings import Ceiling, ceilings_of
-from rickyard.program.problem.no_fall import Hold, holds_of
+from rickyard.program.problem.no_fall import Descent, Hold, descents_of, holds_of
 from rickyard.program.problem.step_schedule import Begin, Beside, Step, besides_of, steps_of
 from rickyard.program.problem.transition_schedule import change_limits
 from rickyard.types import BoolArray, FloatArray
@@ -71,8 +71,8 @@ class Problem:
     ``reserve_kg_dm`` is what should be left of all lots on the last day, ``change_share`` how much
     of a period's hay may be new, (g, t), NaN where that is free.
     ``water_no3n_mg`` is the nitrate-nitrogen that a head drinks, (g, t), nothing where it is not
-    known. ``steps``, ``begins``, ``besides`` and ``holds`` are the rules of safety that tie a
-    period to the next and one feed to another.
+    known. ``steps``, ``begins``, ``besides``, ``holds`` and ``descents`` are the rules of safety
+    that tie a period to the next and one feed to another.
     ``assurance`` says how surely needs are to be met, ``None`` where means are counted on; a need
     missed by less than the share ``met_within`` of it counts as met. ``fill`` says who has free
     access and what fills them, ``None`` where appetite is a ceiling for all.
@@ -102,6 +102,7 @@ class Problem:
     begins: tuple[Begin, ...] = ()
     besides: tuple[Beside, ...] = ()
     holds: tuple[Hold, ...] = ()
+    descents: tuple[Descent, ...] = ()
     water_no3n_mg: FloatArray | float = 0.0
     fill: FillTable | None = None
 
@@ -163,6 +164,7 @@ def problem_of(farm: Farm) -> Problem:
         begins=begins,
         besides=besides_of(farm, sources),
         holds=holds_of(farm, needs, steps),
+        descents=descents_of(needs, sources),
         water_no3n_mg=0.0 if water is None else water,
     )
 

@@ -16,6 +16,7 @@ import numpy as np
 
 from rickyard.display import display_for, listed
 from rickyard.farm import Farm, WishRow
+from rickyard.program.problem.no_fall import descents_of
 from rickyard.program.problem.problem import Problem
 from rickyard.program.problem.wish_words import (
     EARLIER,
@@ -87,7 +88,10 @@ def with_wishes(farm: Farm, problem: Problem, wishes: Sequence[Wish]) -> Wished:
     must = (book.fed | (book.amount > NONE_KG)) & allowed
     least = np.where(fixed, book.amount, book.serving)
     sources = replace(problem.sources, allowed=allowed, most_kg_dm=most)
-    changed = replace(problem, sources=sources, must=must, wished_kg_dm=least * must)
+    descents = descents_of(problem.needs, sources)
+    changed = replace(
+        problem, sources=sources, must=must, wished_kg_dm=least * must, descents=descents
+    )
     return Wished(changed, claims)
 
 

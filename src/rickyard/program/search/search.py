@@ -214,7 +214,7 @@ class Search:
             return self._settle(uses.possible)
         if used is None:
             used = first_solution.first_uses(self._standing, self._optimum, reading)
-        for _ in range(4):
+        for _ in range(12):
             try:
                 return self._settle(used)
             except SolveError:
