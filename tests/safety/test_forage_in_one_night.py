@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from datetime import timedelta
+from itertools import pairwise
 
 from rickyard.farm import Farm
 from rickyard.program.audit import recheck
@@ -42,7 +43,7 @@ def test_forage_falls_by_no_more_than_a_quarter_of_the_ration_in_one_night() -> 
     farm, program = planned()
     for group in farm.groups:
         weeks = forage_by_week(farm, program, group.group_id)
-        for (was, whole), (now, _) in zip(weeks, weeks[1:], strict=False):
+        for (was, whole), (now, _) in pairwise(weeks):
             assert was - now <= 0.25 * whole + 1e-6
     assert [one for one in program.rules if one.rule_id == "forage-fall"]
     assert recheck(program, farm) == ()

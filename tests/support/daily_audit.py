@@ -524,12 +524,11 @@ class DailyAudit:
         The quarter is the step in which horses change hay (extension schedules), here for all
         stock; a fifth of it more is for the days of a period on which hay gives way to grain.
         Hay in bales lies before a group as long as it lasts: there the plan itself is looked at.
-        Grass that is gone is followed by what there is. While a hay with nitrate begins by thirds
-        the forage of a week is counted on its mean.
+        Grass that is gone is followed by what there is. While a hay begins by thirds the forage of
+        a week is counted on its mean.
         """
         if self._in_bales(group):
             days = self._asked(group)
-        limited = self._limited(group, days)
         order = sorted(days)
         for before, day in pairwise(order):
             was, now = days[before].put_out, days[day].put_out
@@ -541,7 +540,9 @@ class DailyAudit:
             put_out = [sum(kg for one, kg in here.put_out.items() if self._is_forage(one))
                        for here in week]  # fmt: skip
             fell = put_out[-1]
-            if any(week[0].put_out.get(one, 0.0) < 0.9 * was.get(one, 0.0) for one in limited):
+            if any(
+                week[0].put_out.get(one, 0.0) < 0.9 * was[one] for one in was if one in self.lots
+            ):
                 fell = min(fell, sum(put_out) / len(put_out))
             fell -= sum(kg for one, kg in now.items() if self._is_forage(one))
             fell -= sum(kg for one, kg in was.items() if self._is_forage(one)
