@@ -55,7 +55,8 @@ def test_rows_of_shares_do_not_grow_with_the_number_of_lots(lots: int) -> None:
     """A limited lot is held against the whole diet, which is counted once for a cell.
 
     Rows over many lots are otherwise one a period for what is fed only with something beside it;
-    what is begun or raised slowly is held against itself before and after, or against the whole.
+    what is begun or raised slowly is held against itself before and after, or against the whole,
+    and all forage of a period against that of the one before.
     """
     problem = problem_of(random_farm(1, lots=lots, groups=4, weeks=6))
     model = build_model(problem)
@@ -64,7 +65,7 @@ def test_rows_of_shares_do_not_grow_with_the_number_of_lots(lots: int) -> None:
     held = np.array([row not in families for row in range(len(model.rows.lower))])
     per_row = np.bincount(model.rows.row, minlength=len(held))[held]
     totals = int((model.columns.total >= 0).sum())
-    beside = len(problem.besides) * problem.shape[2]
+    beside = len(problem.besides) * problem.shape[2] + len(problem.descents)
     slowly = (len(problem.begins) + len(problem.steps)) * problem.shape[2]
     assert problem.begins
     assert problem.steps

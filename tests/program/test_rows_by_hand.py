@@ -30,7 +30,7 @@ from rickyard.program.model.transition_rows import (
 )
 from rickyard.program.model.variables import Columns
 from rickyard.program.problem.assurance import Assurance
-from rickyard.program.problem.no_fall import Hold
+from rickyard.program.problem.no_fall import Descent, Hold
 from rickyard.program.problem.step_schedule import Begin, Beside, Step
 from rickyard.program.solver.points import SparseRows
 
@@ -64,7 +64,15 @@ SHAPE = (1, 3, 3)
 
 
 def problem_of(**what: Any) -> Any:
-    usual = {"shape": SHAPE, "steps": (), "begins": (), "besides": (), "holds": (), "fill": None}
+    usual: dict[str, Any] = {
+        "shape": SHAPE,
+        "steps": (),
+        "begins": (),
+        "besides": (),
+        "holds": (),
+        "descents": (),
+    }
+    usual["fill"] = None
     return one(**{**usual, **what})
 
 
@@ -397,3 +405,15 @@ def test_what_is_assured_of_a_diet_and_by_how_much_a_promise_may_be_missed() -> 
     problem.assurance = None
     assert leeways(problem).tolist() == [0.0]
     assert assured_supplies(problem, eaten, {}) == {}
+
+
+def test_forage_falls_by_a_part_of_the_ration_before_it() -> None:
+    rows = RowBuilder(COLUMNS.group * SHAPE[2] + COLUMNS.period)
+    forage = np.array([True, True, False])
+    fall = Descent("f", 0, 2, forage, forage, 0.25)
+    step_rows(problem_of(descents=(fall,)), COLUMNS, rows)
+    found = rows.finish()
+    given = dict(zip(found.column.tolist(), found.value.tolist(), strict=True))
+    # Of period 2 both hays; of period 1 both but for a quarter, and a quarter of the corn.
+    assert given == {2: 1.0, 4: 1.0, 1: -0.75, 3: -0.75, 6: 0.25}
+    assert found.lower.tolist() == [0.0]
