@@ -38,7 +38,7 @@ DEMANDS: Final = {
     "least_ratio": "calcium to phosphorus at least {amount:g} to 1",
     "least": "the whole diet at least {amount:g}%",
     "hold": "at least {amount:g}% of the energy and protein of the period before",
-    "fall": "forage falls in one night by at most {amount:g}% of the whole ration of the day before",
+    "fall": "forage falls in one night by at most {amount:g}% of the ration of the day before",
     "keep": "watch, and do as it says",
 }
 

@@ -246,7 +246,8 @@ def _descent_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
     at = columns.place(problem.shape)
     number = rows.new_rows(0.0, np.inf, len(problem.descents))
     for one, row in zip(problem.descents, number.tolist(), strict=True):
-        for back, value in ((0, 1.0 * one.now), (1, one.part - 1.0 * one.before)):
+        now, before = (each.astype(np.float64) for each in (one.now, one.before))
+        for back, value in ((0, now), (1, one.part - before)):
             mine = at[one.group, :, one.period - back]
             there = np.flatnonzero(placed(mine) & (value != 0.0))
             rows.entries(np.full(len(there), row), mine[there], value[there])
