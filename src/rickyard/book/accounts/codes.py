@@ -34,7 +34,7 @@ def digest_of(code: str) -> str:
     Examples
     --------
     >>> digest_of("hay")[:8]
-    '9ec4e3e1'
+    '4e30ea25'
     """
     return hashlib.sha256(code.encode()).hexdigest()
 

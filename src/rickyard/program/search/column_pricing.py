@@ -97,6 +97,7 @@ def sampled(problem: Problem, sample: IntArray) -> Problem:
         steps=(),  # periods apart are not tied to each other
         begins=(),
         holds=(),
+        descents=(),
         **_cut(problem, periods, sample),
     )
 

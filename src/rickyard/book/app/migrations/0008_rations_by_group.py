@@ -12,7 +12,7 @@ from rickyard.book.steps import added
 class Migration(migrations.Migration):
     """Rations by group, and what feeds are measured out with."""
 
-    dependencies: ClassVar = [("book", "0006_programs")]
+    dependencies: ClassVar = [("book", "0007_accounts")]
 
     operations: ClassVar = [
         *added("SeasonState", "week_may_lack_pct:number=3.0"),

@@ -12,10 +12,7 @@ from rickyard.book.steps import added, guarded
 class Migration(migrations.Migration):
     """Whether a program is asked for with the same amounts over many weeks."""
 
-    dependencies: ClassVar = [
-        ("book", "0007_accounts"),
-        ("book", "0007_rations_by_group"),
-    ]
+    dependencies: ClassVar = [("book", "0008_rations_by_group")]
 
     operations: ClassVar = [
         *added("Work", "rations:flag=no"),
