@@ -14,7 +14,7 @@ _LEAST_LINES: Final = 3
 _OLDER: Final = re.compile(
     r"\b(?:last|previous|prior) (?:year|season)|\b(?:year|season) before\b", re.IGNORECASE
 )
-_VALUE: Final = re.compile(r"[A-Za-z]{2}.*\d\.\d")
+_VALUE: Final = re.compile(r"[A-Za-z]{2}.{0,120}?\d\.\d")
 _YEAR: Final = re.compile(r"\b20\d\d\b")
 
 
@@ -64,7 +64,7 @@ def _without(page: Page, passed: list[str]) -> Page:
     lines = [" ".join(cell.text for cell in row) for row in page.rows]
     first = next((n for n, line in enumerate(lines) if line.startswith(">")), len(lines))
     over, beneath = lines[:first], lines[first:]
-    if not all(line.startswith(">") for line in beneath if line):
+    if not beneath or not all(line.startswith(">") for line in beneath if line):
         return page
     if sum(bool(_VALUE.search(line)) for line in over) < _LEAST_LINES:
         return page

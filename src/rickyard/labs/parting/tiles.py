@@ -139,8 +139,10 @@ def _run(
     rows: list[list[Seen]], kinds: list[str], first: int, gridded: bool
 ) -> list[tuple[int, ...]]:
     """Return the rows of each tile of those that begin at a row, if there are any."""
+    if not kinds[first]:
+        return []
     before = next((kinds[n] for n in range(first - 1, -1, -1) if rows[n]), "")
-    if not kinds[first] or before in ("labels", "units"):
+    if before in ("labels", "units"):
         return []
     places = []
     for place in range(first, len(rows)):

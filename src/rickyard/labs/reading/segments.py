@@ -122,6 +122,8 @@ def _parted(lines: Sequence[str], mark: str) -> list[_Line]:
 
 def _plainest(field: str) -> str:
     """Return of a field with parts the one that says most: "CP^Crude protein^L"."""
+    if "^" not in field and "~" not in field:
+        return field.strip()
     parts = [one.strip() for one in re.split(r"[\^~]", field) if one.strip()]
     named = [one for one in parts if (label := label_of(one)) is not None and label.ours]
     return max(named or parts[:1] or [""], key=len)
