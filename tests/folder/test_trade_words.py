@@ -65,6 +65,13 @@ def test_words_of_the_trade(place: str, said: str, meant: tuple[str, ...]) -> No
     assert word.meant == meant
 
 
+def test_fescue_is_told_to_be_written_as_species_too() -> None:
+    """Without it no rule of the endophyte could bind."""
+    word = trade_word("Forage", "fescue")
+    assert word is not None
+    assert "species" in word.sentence
+
+
 def test_a_forage_by_the_name_of_its_plant(tmp_path: Path) -> None:
     folder = edited(tmp_path, "lots.csv", "cool_grass", "orchardgrass")
     told = faults(folder)

@@ -14,7 +14,6 @@ from rickyard.farm import Farm, Feed, FeedKind
 from rickyard.program.feedout import diet_cautions
 from rickyard.program.feedout.diet_cautions import (
     GRAVEST_FIRST,
-    _changes,
     _grain,
     _grazing,
     _losing,
@@ -23,6 +22,7 @@ from rickyard.program.feedout.diet_cautions import (
     _of_rules,
     _urea_with_nitrate,
 )
+from rickyard.program.feedout.transitions import change_cautions
 from support.farms import START
 from support.season_farms import cows, farm_of, hay, report_on
 
@@ -242,40 +242,36 @@ def test_losing_weight_is_told_from_the_first_week_of_it() -> None:
 
 
 @pytest.mark.parametrize(
-    ("tdn", "cp", "weeks", "said"),
-    [
-        (3.0, 0.0, (0, 1), False),
-        (3.1, 0.0, (0, 1), True),
-        (-3.1, 0.0, (0, 1), True),
-        (0.0, 3.0, (0, 1), False),
-        (0.0, 3.1, (0, 1), True),
-        (9.0, 9.0, (1, 1), False),
-    ],
+    ("tdn", "cp", "said"),
+    [(3.0, 0.0, False), (3.1, 0.0, True), (-3.1, 0.0, True), (0.0, 3.0, False), (0.0, 3.1, True)],
 )
-def test_a_diet_changes_by_more_than_three_points_between_weeks_of_feed(
-    tdn: float, cp: float, weeks: tuple[int, int], said: bool
+def test_a_diet_that_changes_by_more_than_three_points_is_told_with_its_week_and_feeds(
+    tdn: float, cp: float, said: bool
 ) -> None:
-    old = [value(name, tdn_pct=50.0, cp_pct=10.0) for name in "ab"]
-    new = [value(name, "feed", tdn_pct=50.0 + tdn, cp_pct=10.0 + cp) for name in "cd"]
-    eaten = eats((1, 0, weeks[0], 8.0), (1, 2, 1, 8.0 if weeks[0] == 0 else 0.0))
-    found = _changes(problem(values=[*old, *new]), eaten, 7)
-    assert [each.sentence[:44] for each in found] == (
-        ["The diet of Bulls changes by more than 3 poi"] if said else []
+    """Every list of the season said so, of no week and no feed."""
+    farm = farm_of([], [cows()], [])
+    group_id = farm.groups[0].group_id
+    row = SimpleNamespace(group_id=group_id, eaten_kg_dm_per_head_day=8.0)
+    weeks = [START + timedelta(days=7 * week) for week in range(3)]
+    program: Any = SimpleNamespace(
+        sources=[
+            SimpleNamespace(source_id="a", name="Old", tdn_pct=50.0, cp_pct=10.0),
+            SimpleNamespace(source_id="b", name="New", tdn_pct=50.0 + tdn, cp_pct=10.0 + cp),
+        ],
+        periods=[SimpleNamespace(start=day, days=7) for day in weeks],
+        change_overs=[],
+        feeding=[
+            SimpleNamespace(**vars(row), period=period, source_id=source)
+            for period, source in enumerate("aab")
+        ],
     )
-    # Twice as much of the same is no change.
-    assert _changes(problem(values=[*old, *new]), eats((1, 0, 0, 8.0), (1, 0, 1, 4.0)), 7) == []
-
-
-@pytest.mark.parametrize(
-    ("days", "when"),
-    [
-        (1, "from one day to the next:"),
-        (7, "from one week to the next:"),
-        (10, "from one span of 10 days to the next:"),
-    ],
-)
-def test_a_change_is_told_by_the_span_of_the_program(days: int, when: str) -> None:
-    protein = {"a": 9, "b": 9, "c": 20, "d": 9}
-    values = [value(name, tdn_pct=50.0, cp_pct=cp) for name, cp in protein.items()]
-    (found,) = _changes(problem(values=values), eats((0, 0, 0, 8.0), (0, 2, 1, 8.0)), days)
-    assert when in found.sentence
+    found = change_cautions(program, farm)
+    assert [one.about for one in found] == ([group_id] if said else [])
+    if not said:
+        return
+    day = Display("us").day_text(weeks[2])
+    assert f"on {day} (less Old, more New)" in found[0].sentence
+    assert change_cautions(program, farm, weeks[:2]) == ()
+    assert len(change_cautions(program, farm, weeks[2:])) == 1
+    program.change_overs = [SimpleNamespace(group_id=group_id, start=weeks[2])]
+    assert change_cautions(program, farm) == (), "a change of hay tells of it already"

@@ -578,6 +578,19 @@ def test_few_head_at_a_large_bale_and_hay_to_weigh_are_told_of(
     assert list(found) == said
 
 
+def test_hays_under_one_limit_are_told_to_be_weighed_in_one_line(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Ten dangers of a large ranch differed in the name of the lot alone."""
+    monkeypatch.setattr(delivery_cautions, "only_mixed", lambda *what: frozenset("ab"))
+    group = one(group_id="g", name="Cows", head=20, animal_class=AnimalClass.COW)
+    farm: Any = one(lots=[one(lot_id=name, package=Package.ROUND) for name in "ab"], feeds=[])
+    program: Any = one(sources=[one(source_id=name, name=f"Sudan {name}") for name in "ab"])
+    days = days_of({"a": [100.0], "b": [100.0]}, group=group)
+    (found,) = delivery_cautions.delivery_cautions(program, farm, [days], {})
+    assert "Weigh out Sudan a and Sudan b for Cows every day" in found.sentence
+
+
 @dataclass(frozen=True)
 class Balance:
     lot_id: str

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -12,6 +13,7 @@ from rickyard.display import Display
 from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Group
 from rickyard.forage.hazards import lot_hazards
 from rickyard.forage.plausibility import lot_profile
+from rickyard.program.feedout.transitions import _raises
 from rickyard.program.planning import plan_season
 from rickyard.program.result import HayToBuy, PlanOptions
 from rickyard.safety import bindings
@@ -122,7 +124,47 @@ def test_days_of_a_rise_are_told_once() -> None:
     program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
     said = [one.sentence for one in program.cautions if "Corn" in one.sentence]
     assert any("0.25%" in one for one in said)
-    assert sum("days" in one for one in said) == 1
+    assert sum("days" in one and "mix old and new" not in one for one in said) == 1
+
+
+def test_steps_of_a_feed_are_told_at_length_once_for_a_group() -> None:
+    """A rise of two days repeated the whole sentence of the first, on and on."""
+    corn = Feed("corn", "Corn", FeedKind.GRAIN, 0.01, dm_pct=88.0, tdn_pct=88.0, cp_pct=9.0)
+    asked = {"corn": np.repeat([10.0, 30.0, 60.0], [3, 3, 3]) * np.linspace(0.5, 1.0, 9)}
+    days = SimpleNamespace(
+        group=cows(), asked=asked, weight_kg=np.full(9, 550.0), day=lambda n: START
+    )
+    told = list(_raises(farm_of([], [cows()], [corn]), corn, days))  # type: ignore[arg-type]
+    assert len(told) >= 1
+    assert sum("acidosis" in one.sentence for one in told) == 1
+
+
+def test_the_sugar_of_one_hay_is_told_once_to_those_it_can_hurt() -> None:
+    """A note on the hay and a warning on the horses said the same figure."""
+    farm = replace(stable(), groups=tuple(HORSES[:2]))
+    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
+    said = [one.sentence for one in program.cautions if "NSC" in one.sentence]
+    assert len(said) == 1
+    assert "Mares and Geldings" in said[0]
+    assert "other hay" in said[0]
+
+
+def test_ewes_whose_mineral_is_barred_are_told_to_lack_selenium() -> None:
+    """Only a table showed 0 %."""
+    mineral = Feed("m", "Range mineral", FeedKind.MINERAL, 0.4)
+    lot = hay("lot", 58.0, 12.0, 80.0, 100.0)
+    ewes = Group("ewes", "Ewes", AnimalClass.EWE, 40, 70.0, calving_on=START + timedelta(days=30))
+    farm = farm_of([(lot, report_on(lot, 58.0, 12.0))], [ewes], [mineral], weeks=4)
+
+    def said(one: Farm) -> list[str]:
+        program = plan_season(one, options=PlanOptions(seconds=0.0, effort=0.0))
+        return [each.sentence for each in program.cautions if "white muscle" in each.sentence]
+
+    (told,) = said(farm)
+    assert "Range mineral is kept from Ewes" in told
+    assert "selenium or vitamin E" in told
+    open_ewes = replace(farm, groups=(replace(ewes, calving_on=None),))
+    assert said(open_ewes) == []
 
 
 def test_nitrate_is_told_of_sheep_and_goats_as_of_cattle() -> None:

@@ -11,6 +11,7 @@ from rickyard.forage.hazards import lot_hazards
 from rickyard.forage.plausibility import lot_profile
 from rickyard.safety.binding import Binding
 from rickyard.safety.rule import Rule
+from rickyard.safety.whom import classes_bound
 
 
 def rule_cautions(farm: Farm, bound: Iterable[Binding]) -> tuple[Caution, ...]:
@@ -92,6 +93,9 @@ def with_rules(
         if not one.rule.words:
             for finding in HAZARDS_OF.get(one.rule.finding, (one.rule.finding,)):
                 by_finding.setdefault((one.source_id, finding), []).append(one)
+    if any(group.animal_class in classes_bound(("horses",)) for group in farm.groups):
+        # They are named where the sugar of each hay is told to the groups themselves.
+        stricter |= {(lot.lot_id, "sugar") for lot in farm.lots}
     found = []
     for caution in cautions:
         key = keys.get((caution.about, caution.sentence))

@@ -1,4 +1,4 @@
-"""What the copper of a whole diet means for sheep, goats and llamas."""
+"""What the copper of a whole diet means for sheep, goats and llamas, and what it keeps away."""
 
 from __future__ import annotations
 
@@ -9,9 +9,12 @@ from typing import Final
 import numpy as np
 
 from rickyard.animals import CLASSES, Stock
-from rickyard.farm import Caution
+from rickyard.display import listed
+from rickyard.farm import Caution, Farm, FeedKind
+from rickyard.program.inputs import cautioned
 from rickyard.program.problem import Problem
 from rickyard.quantities import is_some
+from rickyard.safety import counts_as_pregnant
 from rickyard.stock.sheep import diet_copper_ppm, judge_copper
 from rickyard.types import FloatArray
 
@@ -63,3 +66,55 @@ def copper_cautions(problem: Problem, eaten: FloatArray) -> Iterator[Caution]:
             "warning: ask a veterinarian.",
             COPPER_SOURCE,
         )
+
+
+def barred_mineral_cautions(farm: Farm, problem: Problem, eaten: FloatArray) -> Iterator[Caution]:
+    """Yield who gives birth without selenium or vitamin E since their mineral is barred.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups and the tags of its feeds.
+    problem : Problem
+        The season, with the rules that bind.
+    eaten : array, shape (groups, sources, periods)
+        What is eaten. [kg DM per head and day]
+
+    Yields
+    ------
+    Caution
+        For each group that carries young, from which a mineral is kept for its copper, and which
+        is fed nothing else whose tag states selenium, or vitamin E.
+    """
+    feeds = {feed.feed_id: feed for feed in farm.feeds}
+    values = problem.sources.values
+    for g, group in enumerate(problem.needs.groups):
+        barred = [
+            feeds[one.source_id].name
+            for one in problem.sources.bound
+            if one.group_id == group.group_id
+            and one.rule.hazard == "copper"
+            and one.bars
+            and one.source_id in feeds
+            and feeds[one.source_id].kind is FeedKind.MINERAL
+        ]
+        if not barred or not counts_as_pregnant(group, farm):
+            continue
+        fed = [
+            feeds[value.source_id]
+            for i, value in enumerate(values)
+            if value.source_id in feeds and eaten[g, i].any()
+        ]
+        missing = [
+            word
+            for word, name in (("selenium", "selenium_ppm"), ("vitamin E", "vitamin_e_iu_per_kg"))
+            if not any(is_some(getattr(feed, name) or 0.0) for feed in fed)
+        ]
+        if missing:
+            yield cautioned(
+                "barred_mineral",
+                group.group_id,
+                group=group.name,
+                minerals=listed(list(dict.fromkeys(barred))),
+                missing=" or ".join(missing),
+            )

@@ -27,7 +27,7 @@ from rickyard.program.feedout.feeding_days import (
     hay_spans,
     rhythm_of,
 )
-from rickyard.program.feedout.transitions import change_overs
+from rickyard.program.feedout.transitions import change_cautions, change_overs
 from rickyard.program.inputs import assumed
 from rickyard.program.result import Delivery, SeasonProgram
 from rickyard.quantities import is_some
@@ -102,14 +102,18 @@ def with_deliveries(program: SeasonProgram, farm: Farm, *, counted: bool = True)
         deliveries += _Hay(program, farm, days, hays, yard).deliveries(every)
         deliveries += _feeds(program, farm, days, every)
     deliveries.sort(key=lambda one: one.day)
-    cautions = (*program.cautions, *delivery_cautions(program, farm, everybody, stocks))
+    program = replace(program, change_overs=change_overs(program, farm, everybody))
+    cautions = (
+        *program.cautions,
+        *delivery_cautions(program, farm, everybody, stocks),
+        *change_cautions(program, farm),
+    )
     totals = delivery_totals(everybody, stocks, deliveries)
     return replace(
         program,
         lots=lots_in_bales(program.lots, everybody, stocks, totals),
         deliveries=tuple(deliveries),
         delivery_totals=totals,
-        change_overs=change_overs(program, farm, everybody),
         cautions=tuple(
             sorted(dict.fromkeys(cautions), key=lambda one: GRAVEST_FIRST.index(one.level))
         ),

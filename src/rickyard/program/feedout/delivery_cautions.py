@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.animals import CLASSES, HORSES, Stock
+from rickyard.display import listed
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
@@ -34,14 +35,20 @@ def delivery_cautions(
     names = {one.source_id: one.name for one in program.sources}
     package = {lot.lot_id: lot.package for lot in farm.lots}
     hays = hay_ids(farm)
+    to_weigh: dict[tuple[str, ...], list[str]] = {}
     for value in program.sources:
         one = value.source_id
-        weighed = any(
-            one in days.asked and one in only_mixed(program, days.group.group_id)
+        fed = tuple(
+            days.group.name
             for days in everybody
+            if one in days.asked and one in only_mixed(program, days.group.group_id)
         )
-        if weighed and one in hays:
-            yield cautioned("weigh_nitrate", value.source_id, hay=value.name)
+        if fed and one in hays:
+            to_weigh.setdefault(fed, []).append(one)
+    for fed, lots in to_weigh.items():
+        about = lots[0] if len(lots) == 1 else ""
+        hay = listed([names[one] for one in lots])
+        yield cautioned("weigh_nitrate", about, hay=hay, fed=listed(fed))
     for days in everybody:
         large = []
         for source_id in days.asked:

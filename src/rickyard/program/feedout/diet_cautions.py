@@ -11,7 +11,7 @@ import numpy as np
 from rickyard.display import Display, listed
 from rickyard.farm import Caution, Farm, FeedKind
 from rickyard.forage.hazards import diet_no3n_ppm
-from rickyard.program.feedout.copper_cautions import copper_cautions
+from rickyard.program.feedout.copper_cautions import barred_mineral_cautions, copper_cautions
 from rickyard.program.feedout.rumen_protein import rumen_protein_cautions
 from rickyard.program.inputs import (
     cautioned,
@@ -34,9 +34,6 @@ GRAIN_NOTE_PCT_BW: Final = 0.25
 
 #: What a solver leaves above an amount is at it. [kg]
 ROUNDING_KG: Final = 1e-9
-
-#: Diets that differ by more than this are changed over five to seven days. Common practice.
-CHANGE_POINTS: Final = 3.0
 
 #: By which cautions are ordered.
 GRAVEST_FIRST: Final = ("danger", "warning", "note")
@@ -78,12 +75,12 @@ def program_cautions(
         *_grazing(farm, problem, eaten),
         *_minerals(farm, problem, eaten),
         *copper_cautions(problem, eaten),
+        *barred_mineral_cautions(farm, problem, eaten),
         *rumen_protein_cautions(problem, eaten, display),
         *_losing(farm, groups, display),
         *small_stock_cautions(farm),
         *hours_cautions(farm),
         *season_storms(farm, farm.groups),
-        *_changes(problem, eaten, farm.season.period_days),
         cautioned("twine_and_net", ""),
     ]
     return tuple(
@@ -118,31 +115,44 @@ def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
         by_thirds = (one.group_id, one.source_id) in begun
         if one.rule.hazard == "nitrate" and one.rule.demand == "share" and by_thirds:
             limited.setdefault(one.source_id, set()).add(one.group_id)
-    found = []
+    together: dict[tuple[tuple[str, ...], tuple[str, ...]], list[int]] = {}
     for i, value in enumerate(sources.values):
         who = limited.get(value.source_id, set())
-        fed = [
+        fed = tuple(
             group.name
             for g, group in enumerate(problem.needs.groups)
             if group.group_id in who and eaten[g, i, :].any()
-        ]
+        )
+        named = {
+            one.rule.rule_id
+            for one in sources.bound
+            if one.source_id == value.source_id
+            and one.group_id in who
+            and one.rule.demand in ("share", "begin")
+        }
         if fed:
-            caution = cautioned(
-                "part_of_ration",
-                value.source_id,
-                hay=value.name,
-                fed=listed(fed),
-                richest=_richest_in_nitrate(problem, eaten, i),
-            )
-            named = {
-                one.rule.rule_id
-                for one in sources.bound
-                if one.source_id == value.source_id
-                and one.group_id in who
-                and one.rule.demand in ("share", "begin")
-            }
-            found.append(replace(caution, rules=tuple(sorted(named))))
-    return found
+            together.setdefault((fed, tuple(sorted(named))), []).append(i)
+    return [
+        replace(_part_of_ration(problem, eaten, mine, fed), rules=named)
+        for (fed, named), mine in together.items()
+    ]
+
+
+def _part_of_ration(
+    problem: Problem, eaten: FloatArray, mine: Sequence[int], fed: Sequence[str]
+) -> Caution:
+    """Say how hays under the same limits are begun by those who are fed them."""
+    values = problem.sources.values
+    one = len(mine) == 1
+    return cautioned(
+        "part_of_ration",
+        values[mine[0]].source_id if one else "",
+        hay=listed([values[i].name for i in mine]),
+        carries="carries" if one else "carry",
+        is_fed="is fed" if one else "are fed",
+        fed=listed(fed),
+        richest=_richest_in_nitrate(problem, eaten, mine),
+    )
 
 
 def _urea_with_nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
@@ -180,8 +190,8 @@ def _urea_with_nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
     ]
 
 
-def _richest_in_nitrate(problem: Problem, eaten: FloatArray, source: int) -> str:
-    """Say what the whole ration holds where this is eaten, unless a forage in it is untested."""
+def _richest_in_nitrate(problem: Problem, eaten: FloatArray, mine: Sequence[int]) -> str:
+    """Say what the whole ration holds where these are eaten, unless a forage in it is untested."""
     values = problem.sources.values
     # Grain, cake and minerals carry next to none, and nobody tests them for it.
     ppm = np.array(
@@ -192,8 +202,9 @@ def _richest_in_nitrate(problem: Problem, eaten: FloatArray, source: int) -> str
         ]
     )  # fmt: skip
     held = []
-    water = np.broadcast_to(problem.water_no3n_mg, eaten[:, source, :].shape)
-    for g, t in np.argwhere(is_some(eaten[:, source, :])).tolist():
+    with_them = is_some(eaten[:, list(mine), :]).any(axis=1)
+    water = np.broadcast_to(problem.water_no3n_mg, with_them.shape)
+    for g, t in np.argwhere(with_them).tolist():
         amount = eaten[g, :, t]
         fed, whole = is_some(amount), float(amount.sum())
         shares = amount[fed] / whole
@@ -271,22 +282,3 @@ def _losing(farm: Farm, groups: Sequence[GroupPeriod], display: Display) -> list
         )
         for group_id, cell in worst.items()
     ]
-
-
-def _changes(problem: Problem, eaten: FloatArray, period_days: int) -> list[Caution]:
-    tdn = np.array([value.tdn_pct for value in problem.sources.values])
-    protein = np.array([value.cp_pct for value in problem.sources.values])
-    names = []
-    for g, group in enumerate(problem.needs.groups):
-        amount = eaten[g].sum(axis=0)
-        total = np.where(is_some(amount), amount, np.nan)  # of no diet there is no mean
-        mean_tdn = (tdn[:, None] * eaten[g]).sum(axis=0) / total
-        mean_protein = (protein[:, None] * eaten[g]).sum(axis=0) / total
-        jump = np.maximum(np.abs(np.diff(mean_tdn)), np.abs(np.diff(mean_protein)))
-        if bool((jump > CHANGE_POINTS).any()):
-            names.append(group.name)
-    if not names:
-        return []
-    spans = {1: "from one day to the next", 7: "from one week to the next"}
-    when = spans.get(period_days, f"from one span of {period_days} days to the next")
-    return [cautioned("diet_changes", "", names=listed(names), points=CHANGE_POINTS, when=when)]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import date
+from collections.abc import Container, Iterator
+from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
@@ -11,11 +11,10 @@ import numpy as np
 from rickyard.animals import HORSES
 from rickyard.display import display_for, listed, number_text
 from rickyard.evidence import COMMON_PRACTICE
-from rickyard.farm import Farm, Feed, Package
+from rickyard.farm import Caution, Farm, Feed, Package
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
-from rickyard.program.feedout.diet_cautions import CHANGE_POINTS
 from rickyard.program.feedout.step_up import free_step_kg
-from rickyard.program.inputs import daily_before_kg
+from rickyard.program.inputs import cautioned, daily_before_kg
 from rickyard.program.problem import OneFeed, day_shares, days_of_change
 from rickyard.program.result import ChangeOver, SeasonProgram
 from rickyard.quantities import is_some
@@ -28,6 +27,9 @@ RUMINANT_DAYS: Final = 7
 #: Horses: seven to ten days for hay, common practice; ten to fourteen to baleage.
 HORSE_DAYS: Final = 10
 HORSE_BALEAGE_DAYS: Final = 14
+
+#: Diets that differ by more than this are changed over five to seven days. Common practice.
+CHANGE_POINTS: Final = 3.0
 
 #: A new hay that is less than this share of the day's hay changes nothing worth a list.
 LEAST_SHARE: Final = 0.1
@@ -173,10 +175,15 @@ def given_up(old: dict[str, float], here: dict[str, float]) -> dict[str, float]:
     return gone or {one: kg for one, kg in old.items() if here[one] < kg} or old
 
 
-def _danger(feed: Feed) -> str:
+def _care(feed: Feed) -> str:
+    danger = "Too much too fast causes acidosis and can kill."
     if is_some(npn_of(feed)):
-        return "Its urea can kill when too much is eaten at once."
-    return "Too much too fast causes acidosis and can kill."
+        danger = "Its urea can kill when too much is eaten at once."
+    return (
+        "a little more every day; fill them on safe hay until then, beyond the list where it "
+        f"leaves them hungry. {danger} Stop and call a veterinarian if they go off feed, scour or "
+        "bloat."
+    )
 
 
 def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
@@ -187,6 +194,7 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
     rising = given > before * (1.0 + 1e-9) + 1e-9
     starts = np.flatnonzero(rising & ~np.concatenate([[False], rising[:-1]]))
     display = display_for(farm.units)
+    told = False
     for first in starts.tolist():
         level = np.flatnonzero(~rising[first:])
         count = int(level[0]) if len(level) else len(given) - first
@@ -196,6 +204,11 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
         if top - was <= free * (1.0 + 1e-6):
             continue
         start = days.day(first)
+        opening = (
+            f"Step up {feed.name} for {days.group.name} over {count} days from "
+            f"{display.day_text(start)}, {number_text(display.mass(was))} to "
+            f"{display.mass_text(top)} a head"
+        )
         yield ChangeOver(
             group_id=days.group.group_id,
             from_sources=(),
@@ -204,12 +217,92 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
             days=count,
             shares=tuple((given[span] / top).tolist()),
             in_program=True,
-            sentence=(
-                f"Step up {feed.name} for {days.group.name} over {count} days from "
-                f"{display.day_text(start)}, {number_text(display.mass(was))} to "
-                f"{display.mass_text(top)} a head, a little more every day; fill them on safe "
-                "hay until then, beyond the list where it leaves them hungry. "
-                f"{_danger(feed)} Stop and call a veterinarian if they go off feed, scour or bloat."
-            ),
+            sentence=f"{opening}, with the same care." if told else f"{opening}, {_care(feed)}",
             source=COMMON_PRACTICE,
         )
+        told = True
+
+
+def diet_changes(program: SeasonProgram, farm: Farm) -> Iterator[tuple[str, date, str]]:
+    """Yield where the diet of a group changes much that no change of hay or rise tells of.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        Its feeding, and the changes of hay and rises that are told already.
+    farm : Farm
+        Its groups, and how days are written.
+
+    Yields
+    ------
+    tuple of (str, date, str)
+        The group, the first day of the new diet, and which feeds come and go on it.
+    """
+    values = {one.source_id: one for one in program.sources}
+    told = {(one.group_id, one.start) for one in program.change_overs}
+    for group in farm.groups:
+        diets: dict[int, dict[str, float]] = {}
+        for row in program.feeding:
+            if row.group_id == group.group_id and is_some(row.eaten_kg_dm_per_head_day):
+                diets.setdefault(row.period, {})[row.source_id] = row.eaten_kg_dm_per_head_day
+        for period in sorted(diets):
+            start = program.periods[period].start
+            until = start + timedelta(days=program.periods[period].days)
+            if period - 1 not in diets or any(
+                one == group.group_id and start <= day < until for one, day in told
+            ):
+                continue
+            before, now = _parts(diets[period - 1]), _parts(diets[period])
+            risen = {
+                one: now.get(one, 0.0) - before.get(one, 0.0)
+                for one in dict.fromkeys([*before, *now])
+            }
+            if any(
+                abs(sum(part * getattr(values[one], name) for one, part in risen.items()))
+                > CHANGE_POINTS
+                for name in ("tdn_pct", "cp_pct")
+            ):
+                more, less = max(risen, key=risen.__getitem__), min(risen, key=risen.__getitem__)
+                what = f"less {values[less].name}, more {values[more].name}"
+                day = display_for(farm.units).day_text(start)
+                yield group.group_id, start, f"{day} ({what})"
+
+
+def _parts(diet: dict[str, float]) -> dict[str, float]:
+    whole = sum(diet.values())
+    return {one: kg / whole for one, kg in diet.items()}
+
+
+def change_cautions(
+    program: SeasonProgram, farm: Farm, days: Container[date] | None = None
+) -> tuple[Caution, ...]:
+    """Return what to do where the diet changes much, once for each group.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    farm : Farm
+        Its groups.
+    days : container of date, optional
+        Only the changes that begin on these; unless given, all of the season.
+
+    Returns
+    -------
+    tuple of Caution
+        Each about its group, with the days and the feeds.
+    """
+    found: dict[str, list[str]] = {}
+    for group_id, start, what in diet_changes(program, farm):
+        if days is None or start in days:
+            found.setdefault(group_id, []).append(what)
+    return tuple(
+        cautioned(
+            "diet_changes",
+            one,
+            group=farm.group(one).name,
+            points=CHANGE_POINTS,
+            when=listed(what),
+        )
+        for one, what in found.items()
+    )

@@ -9,7 +9,7 @@ from typing import Final
 
 from rickyard.display import Display, display_for, number_text
 from rickyard.farm import Caution, Farm, FeedKind
-from rickyard.program.feedout import weighed_out
+from rickyard.program.feedout import change_cautions, weighed_out
 from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.sheets.wording import (
@@ -19,6 +19,7 @@ from rickyard.sheets.wording import (
     concerns,
     group_name,
     quarters_text,
+    subjects,
     words,
 )
 from rickyard.tables import Tabular, counted
@@ -133,13 +134,13 @@ def week_list(program: SeasonProgram, farm: Farm, start: date) -> WeekList:
     Returns
     -------
     WeekList
-        Groups in the order of the farm; a caution about a lot or feed stands with the first
-        group that is given it.
+        Groups in the order of the farm; a caution about a lot or feed stands with the first group
+        that is given it, and where it is a danger the groups after it are told where to read it.
     """
     days = [start + timedelta(days=number) for number in range(DAYS)]
     days = [day for day in days if program.start <= day < program.end]
     display = display_for(farm.units)
-    told: set[str] = set()
+    told: dict[Caution, str] = {}
     groups = tuple(
         _Group(program, farm, days, group.group_id, told).told()
         for group in farm.groups
@@ -153,7 +154,9 @@ def week_list(program: SeasonProgram, farm: Farm, start: date) -> WeekList:
         title=words.title(display.day_text(start), display.day_year_text(last)),
         days=tuple(display.weekday_text(day) for day in days),
         groups=groups,
-        cautions=tuple(one for one in program.cautions if not one.about),
+        cautions=tuple(
+            one for one in program.cautions if not one.about and not subjects(one, program, farm)
+        ),
     )
 
 
@@ -175,7 +178,7 @@ class _Group:
         farm: Farm,
         days: Sequence[date],
         group_id: str,
-        told: set[str],
+        told: dict[Caution, str],
     ) -> None:
         self.program, self.farm, self.days = program, farm, days
         self.group_id, self.told_before = group_id, told
@@ -184,6 +187,7 @@ class _Group:
         self.mine = [
             one for one in program.deliveries if one.group_id == group_id and one.day in days
         ]
+        self.grazed = self._grazed()
         self.traces = self._too_little()
         self.changes = [
             one
@@ -202,7 +206,7 @@ class _Group:
             name=group_name(self.farm, self.group_id),
             head=head,
             lines=tuple(lines),
-            says=tuple(self._says(nothing=not lines)),
+            says=(*self._says(nothing=not lines), *self._told_above()),
             cautions=tuple(self._cautions()),
         )
 
@@ -211,6 +215,20 @@ class _Group:
         place = {one.source_id: number for number, one in enumerate(self.program.sources)}
         fed = {one.source_id for one in self.mine}
         return sorted(fed, key=lambda one: (one not in forage, place[one]))
+
+    def _grazed(self) -> list[str]:
+        """Return what they are on this week, which nobody puts out."""
+        grazing = {feed.feed_id for feed in self.farm.feeds if feed.kind is FeedKind.GRAZING}
+        return list(
+            dict.fromkeys(
+                row.source_id
+                for row in self.program.feeding
+                if row.group_id == self.group_id
+                and row.source_id in grazing
+                and row.start <= self.days[-1]
+                and self.days[0] < row.start + timedelta(days=row.days)
+            )
+        )
 
     def _too_little(self) -> set[str]:
         """Return what is put out in no load that can be weighed."""
@@ -226,7 +244,8 @@ class _Group:
         levels = [
             one.level
             for one in self.program.cautions
-            if one.about == source_id and concerns(one, self.farm, self.group_id)
+            if source_id in subjects(one, self.program, self.farm)
+            and concerns(one, self.farm, self.group_id)
         ]
         gravest = min(levels, key=lambda one: LEVEL_ORDER[one], default=None)
         bought = {feed.feed_id for feed in self.farm.feeds}
@@ -308,20 +327,13 @@ class _Group:
         )
 
     def _says(self, *, nothing: bool) -> Iterator[str]:
-        grazed = {feed.feed_id for feed in self.farm.feeds if feed.kind is FeedKind.GRAZING}
-        grass = [
-            self.names[row.source_id]
-            for row in self.program.feeding
-            if row.group_id == self.group_id
-            and row.source_id in grazed
-            and row.start <= self.days[-1]
-            and self.days[0] < row.start + timedelta(days=row.days)
-        ]
-        if grass:
-            yield words.grazing(list(dict.fromkeys(grass)))
+        if self.grazed:
+            yield words.grazing([self.names[one] for one in self.grazed])
         elif nothing:
             yield words.NOTHING
         yield from (one.sentence for one in self.changes)
+        mixed = change_cautions(self.program, self.farm, self.days)
+        yield from (one.sentence for one in mixed if one.about == self.group_id)
         if self.traces:
             yield words.left_out([self.names[one] for one in sorted(self.traces)])
 
@@ -331,14 +343,36 @@ class _Group:
         for short in self.program.shortages:
             if short.group_id == self.group_id and short.start <= last and self.days[0] < short.end:
                 yield Caution("warning", self.group_id, short.sentence, "")
-        fed = {one.source_id for one in self.mine}
-        fresh = fed - self.told_before
-        self.told_before |= fed
+        fed = {one.source_id for one in self.mine} | set(self.grazed)
+        told_by_day = change_cautions(self.program, self.farm)
         for caution in self.program.cautions:
-            mine = caution.about == self.group_id and self._concerns(caution, fed)
-            new = caution.about in fresh and caution.level != "note"
-            if mine or new:
+            if caution in told_by_day:
+                continue
+            if caution.about == self.group_id:
+                if self._concerns(caution, fed):
+                    yield caution
+                continue
+            mine = subjects(caution, self.program, self.farm) & fed
+            if not mine or not concerns(caution, self.farm, self.group_id):
+                continue
+            if caution not in self.told_before and (
+                caution.level != "note" or mine & set(self.grazed)
+            ):
+                self.told_before[caution] = self.group_id
                 yield caution
+
+    def _told_above(self) -> Iterator[str]:
+        """Yield under which group the dangers of what this one is given too stand."""
+        fed = {one.source_id for one in self.mine} | set(self.grazed)
+        above: dict[str, set[str]] = {}
+        for caution, group_id in self.told_before.items():
+            here = subjects(caution, self.program, self.farm) & fed
+            is_other = group_id != self.group_id and caution.level == "danger"
+            if here and is_other and concerns(caution, self.farm, self.group_id):
+                above.setdefault(group_id, set()).update(here)
+        for group_id, named in above.items():
+            hays = [self.names[one] for one in self._order() + self.grazed if one in named]
+            yield words.read_above(hays, group_name(self.farm, group_id))
 
     def _concerns(self, caution: Caution, fed: set[str]) -> bool:
         """Return whether a caution names nothing, or something that is put out this week."""

@@ -16,8 +16,8 @@ from rickyard.sheets.wording.said_once import said_once
 from rickyard.sheets.wording.words import LEVEL_MARKS, LEVEL_ORDER
 from rickyard.sheets.wording.words_sampling import LINES, STATUS, plain_test
 from rickyard.sheets.wording.yard import (
-    YardTotals, about_name, answer_of, concerns, dangerous_to, empty_on, group_name, yard_line,
-    yard_totals,
+    YardTotals, about_name, answer_of, concerns, dangerous_to, empty_on, group_name, subjects,
+    yard_line, yard_totals,
 )
 from rickyard.sheets.wording.yard_now import CONFIDENCE, outlook_sentence, stands_sentence
 
@@ -26,6 +26,6 @@ __all__ = [
     "RunAmount", "STATUS", "YardTotals", "about_name", "answer_of", "bales_text", "concerns",
     "daily_by_period", "dangerous_to", "empty_on", "feeding_lines", "group_name", "group_order",
     "outlook_sentence", "plain_test", "proof_of", "quarters_text", "ration_lines", "said_once",
-    "short_story", "source_order", "stands_sentence", "without_traces", "words", "yard_line",
-    "yard_totals",
+    "short_story", "source_order", "stands_sentence", "subjects", "without_traces", "words",
+    "yard_line", "yard_totals",
 ]

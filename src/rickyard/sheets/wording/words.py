@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import inf
 from typing import Final
 
@@ -296,6 +297,16 @@ WRITE_NOTE: Final = (
     "was actually fed below each figure: it goes into fed.csv, and a new plan starts from it."
 )
 FOR_ALL: Final = "For the whole farm"
+
+
+def read_above(hays: Sequence[str], group: str) -> str:
+    """Say where the dangers of hays that several groups get are told.
+
+    >>> read_above(["Sudan"], "Heifers")
+    'The danger of Sudan stands under Heifers: read it before you feed this group.'
+    """
+    named = listed(list(hays))
+    return f"The danger of {named} stands under {group}: read it before you feed this group."
 
 
 def title(first: str, last: str) -> str:

@@ -360,8 +360,36 @@ def dangerous_to(program: SeasonProgram, farm: Farm, group_id: str) -> set[str]:
         Their short names.
     """
     told = {
-        one.about
+        source_id
         for one in program.cautions
         if one.level == "danger" and concerns(one, farm, group_id)
+        for source_id in subjects(one, program, farm)
     }
     return told & {row.source_id for row in program.feeding if row.group_id == group_id}
+
+
+def subjects(caution: Caution, program: SeasonProgram, farm: Farm) -> frozenset[str]:
+    """Return the lots and feeds a caution is about, where those it concerns are fed all of them.
+
+    Parameters
+    ----------
+    caution : Caution
+        The caution; one of several lots or feeds names them in its sentence.
+    program : SeasonProgram
+        Its feeding is read.
+    farm : Farm
+        Its groups are read.
+
+    Returns
+    -------
+    frozenset of str
+        Their short names; empty where it is about a group or the whole farm, or names a thing
+        that nobody it concerns is fed.
+    """
+    known = {one.source_id: one.name for one in program.sources}
+    if caution.about:
+        return frozenset({caution.about} & set(known))
+    named = {one for one, name in known.items() if name and name in caution.sentence}
+    groups = {one.group_id for one in farm.groups if concerns(caution, farm, one.group_id)}
+    fed = {row.source_id for row in program.feeding if row.group_id in groups}
+    return frozenset(named) if named <= fed else frozenset()

@@ -150,7 +150,9 @@ def _of_sugars(farm: Farm) -> Iterator[Caution]:
                 horses,
                 "warning" if verdict.light == "red" else "note",
                 lambda names, name=lot.name, found=verdict.sentence: (  # type: ignore[misc]
-                    f"{name} for any of {names} prone to laminitis: {found}"
+                    f"{name} for any of {names} prone to laminitis: {found} Give such horses "
+                    "other hay; soaking takes out a third of the sugar at best. Ask your "
+                    "veterinarian."
                 ),
                 "Harris 2011",
             )
