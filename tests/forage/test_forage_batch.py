@@ -196,3 +196,10 @@ def test_impossible_values_give_no_index_but_are_told() -> None:
     read = read_batch(plain_columns(Forage.ALFALFA, values))
     assert np.isnan(read.indices["rfv"]).tolist() == [True, False]
     assert LEVELS[read.level[0]] == "error"
+
+
+def test_copper_is_told_for_sheep_beside_less_than_1_ppm_of_molybdenum() -> None:
+    """Common practice, no published source."""
+    block = {"cu": np.full(3, 16.0), "mo": np.array([0.99, 1.0, np.nan])}
+    told = read_batch(plain_columns(Forage.COOL_GRASS, block)).indices["cu_with_little_mo_ppm"]
+    assert np.array_equal(told, [16.0, np.nan, np.nan], equal_nan=True)

@@ -38,13 +38,15 @@ LATE_PREGNANCY_ME_MCAL: Final = 1.42
 LATE_PREGNANCY_DAYS: Final = 56
 
 #: Walking about; from memory.
-ACTIVITY: Final = {"stable": 1.0, "light": 1.25, "medium": 1.5, "high": 1.75}
+ACTIVITY: Final = {"stable": 1.0, "light": 1.25, "medium": 1.5}
 
 
-def goat_me_maintenance_mcal(weight_kg: Numeric, activity_factor: Numeric = 1.0) -> Numeric:
+def goat_me_maintenance_mcal(
+    weight_kg: Numeric, activity_factor: Numeric = ACTIVITY["stable"]
+) -> Numeric:
     """Return the energy that keeps a goat [Mcal/d].
 
-    ``activity_factor``: of ``ACTIVITY``: 1.0 in the stable to 1.75 on mountains. Raises
+    ``activity_factor``: of ``ACTIVITY``, and up to 1.75 on mountains. Raises
     ``OutOfRange`` if a weight is not positive.
 
     Source: NRC (1981), Nutrient Requirements of Goats, No. 15, p. 10 (seen); activity from memory.
@@ -104,7 +106,7 @@ def goat_protein_g(me_mcal: Numeric, *, digestible: bool = False) -> Numeric:
 def goat_1981(
     weight_kg: Numeric,
     *,
-    activity_factor: Numeric = 1.0,
+    activity_factor: Numeric = ACTIVITY["stable"],
     late_pregnancy: Numeric = False,
     gain_g: Numeric = 0.0,
     milk_kg: Numeric = 0.0,
