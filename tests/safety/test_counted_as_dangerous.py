@@ -9,6 +9,7 @@ import pytest
 
 from rickyard.farm import AnimalClass, Feed, FeedKind, Forage, Group, Lot
 from rickyard.safety import bindings
+from rickyard.safety.found import of_feed
 from support.farms import START
 from support.season_farms import farm_of, hay
 
@@ -105,3 +106,13 @@ def test_millet_of_no_known_kind_counts_as_foxtail_millet(species: str, rule: st
 def test_a_field_called_after_millet_is_no_millet() -> None:
     found = rules_on(lot_of("timothy", name="Millet field"), animals(AnimalClass.HORSE))
     assert not any("millet" in one for one in found)
+
+
+def test_a_field_named_after_clover_holds_none() -> None:
+    """Sweet clover and alsike have rules of their own."""
+    names = ("Clover Hill timothy", "Sweet clover", "Alsike clover", "Red clover", "Ladino clover")
+    told = []
+    for name in names:
+        feed = Feed("f", name, FeedKind.FORAGE, 0.1)
+        told.append("clover" in {one.finding for one in of_feed(feed)})
+    assert told == [False, False, False, True, True]

@@ -86,7 +86,7 @@ NAMED = (
     "nitrate", "prussic acid", "endophyte", "blister beetle", "mold", "botulism and listeria",
     "hot hay", "grass tetany", "milk fever", "calcium and stones", "copper", "urea", "ionophore",
     "gossypol", "sulfur", "grain and starch", "fat", "sweet clover", "selenium", "vitamin A",
-    "salt and water", "feed at birth and weaning",
+    "salt and water", "slobbers", "feed at birth and weaning",
 )  # fmt: skip
 
 

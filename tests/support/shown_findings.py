@@ -106,6 +106,8 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "selenium": lambda v: tested("se", v, "ppm"),
     "sweet_clover": lambda _: (suspect(species="sweet clover"), ()),
     "alsike": lambda _: (suspect(species="timothy and alsike clover"), ()),
+    "clover": lambda _: (suspect(species="red clover"), ()),
+    "slobbers_seen": lambda _: (suspect(species="timothy", note="slobbers last year"), ()),
     "alyssum": lambda _: (suspect(note="hoary alyssum seen"), ()),
     "millet_unnamed": lambda _: tested("nitrate_no3n", 100.0, "ppm", species="millet"),
     "foxtail_millet": lambda _: tested("nitrate_no3n", 100.0, "ppm", species="foxtail millet"),
@@ -129,6 +131,7 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "feed_starch": lambda v: feed(starch_pct=v),
     "tetany": lambda _: _tetany(),
     "group": lambda _: (suspect(), ()),
+    "water_salts": lambda _: (suspect(), ()),
     "water_nitrate": lambda _: (suspect(), ()),
     "water_nitrate_unknown": lambda _: tested("nitrate_no3n", 900.0, "ppm"),
 }
@@ -194,4 +197,6 @@ def farm_showing(rule: Rule, kind: AnimalClass, *, known: bool = True, stage: st
     season = farm.season
     if rule.finding == "water_nitrate":
         season = replace(season, water_nitrate_no3n_ppm=value_within(rule))
+    if rule.finding == "water_salts":
+        season = replace(season, water_sulfate_ppm=value_within(rule))
     return replace(farm, reports=reports if known else (), season=season)

@@ -41,12 +41,20 @@ CARRIES_NO3N_PPM: Final = 699.99
 #: A feed with this much starch is fed like grain, % of dry matter. Common practice.
 STARCHY_PCT: Final = 30.0
 
+#: What is found by name alone of lots and feeds alike.
+_NAMED: Final = (
+    "sweet_clover", "alsike", "alyssum", "clover", "slobbers_seen", "foxtail_millet", "awns",
+    "ammoniated",
+)  # fmt: skip
+
 #: Plants by name, as regular expressions of whole words.
 _PLANTS: Final[Mapping[str, str]] = MappingProxyType(
     {
         "sweet_clover": r"sweet ?clover",
         "alsike": r"alsike",
         "alyssum": r"alyssum",
+        "clover": r"(?<!sweet )(?<!bush )(?<!alsike )clover(?! (?:hill|creek|lane|farm)\b)",
+        "slobbers_seen": r"slobbers?|slaframine|black[ -]?patch",
         "foxtail_millet": r"(?:foxtail|german|siberian|hungarian)[ -]millets?",
         "millet_unnamed": (
             r"(?<!pearl[ -])(?<!japanese[ -])(?<!browntop[ -])(?<!brown top[ -])"
@@ -132,8 +140,11 @@ def of_water(farm: Farm, found: Iterable[Found]) -> Iterator[Found]:
     Yields
     ------
     Found
-        Nothing where the water is not known and nothing fed may carry nitrate.
+        Its salts by its sulfate; no nitrate where that is not known and nothing fed carries any.
     """
+    if farm.season.water_sulfate_ppm is not None:
+        # Sulfate is a part of all that is dissolved: what it alone exceeds, all exceeds.
+        yield Found("water_salts", farm.season.water_sulfate_ppm)
     no3n = water_no3n_ppm(farm)
     if no3n is not None:
         yield Found("water_nitrate", no3n)
@@ -210,7 +221,7 @@ def _wrapped(lot: Lot, profile: LotProfile) -> Iterator[Found]:
 
 
 def _by_name(text: str) -> Iterator[Found]:
-    for finding in ("sweet_clover", "alsike", "alyssum", "foxtail_millet", "awns", "ammoniated"):
+    for finding in _NAMED:
         if _pattern(finding).search(text.lower()):
             yield Found(finding)
     if _pattern("perennial_ryegrass").search(text.lower()):
