@@ -82,6 +82,11 @@ PARTS_AT_ONCE: Final = 2
 TRIFLE_SHARE: Final = 0.08
 
 
+#: So often hays are left out until a first program can be had, and each time a little more than the
+#: least must be left of one, as leaving one out takes from what another may fall to.
+FIRST_TRIES: Final = 12
+MORE_EACH_TRY: Final = 0.1
+
 #: In seasons of more hay amounts than this the next reading is begun while one is settled.
 LOOKED_AHEAD: Final = 4_000
 
@@ -214,23 +219,26 @@ class Search:
             return self._settle(uses.possible)
         if used is None:
             used = first_solution.first_uses(self._standing, self._optimum, reading)
-        for _ in range(12):
+        for tried in range(FIRST_TRIES):
             try:
                 return self._settle(used)
             except SolveError:
-                used = self._with_enough(used, reading)
+                used = self._with_enough(used, reading, 1.0 + MORE_EACH_TRY * tried)
         return self._settle(uses.must)
 
-    def _with_enough(self, used: BoolArray, reading: first_solution.RunReading) -> BoolArray:
+    def _with_enough(
+        self, used: BoolArray, reading: first_solution.RunReading, part: float
+    ) -> BoolArray:
         """Return the hays in use without those that fall under the least when nothing holds them.
 
-        What is left of them is read off in runs again.
+        They fall under it where they are less than a part of it. What is left of them is read off
+        in runs again.
         """
         uses, standing = self._uses, self._standing
         upper = np.where(used, standing.model.upper[uses.column], 0.0)
         standing.bound(np.zeros(len(upper)), upper)
         x = standing.minimise().x[uses.column]
-        kept = used & (x >= uses.least_kg)
+        kept = used & (x >= part * uses.least_kg)
         return first_solution.read_off(uses, kept | uses.must, x, reading.run)
 
     def _settle(self, used: BoolArray) -> HayChoice:
