@@ -6,7 +6,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rickyard.forage.energy.energy import neg_from_tdn, nem_from_tdn
-from rickyard.match.least_density import cow_density, density_for_need, mean_cow_need
+from rickyard.match.least_density import (
+    LEAST_TDN_PCT,
+    MOST_TDN_PCT,
+    _bisect,
+    cow_density,
+    density_for_need,
+    mean_cow_need,
+)
 from rickyard.match.matching import (
     NeedUnreachable,
     diet_cp_pct,
@@ -147,3 +154,9 @@ def test_arrays_give_what_floats_give() -> None:
         assert together.gain_kg[index] == pytest.approx(alone.gain_kg)
         assert together.nem_deficit_mcal[index] == pytest.approx(alone.nem_deficit_mcal)
     assert gain_kg(np.array([0.0]), 263.0).tolist() == [0.0]
+
+
+@pytest.mark.parametrize("tdn", [LEAST_TDN_PCT, (LEAST_TDN_PCT + MOST_TDN_PCT) / 2, MOST_TDN_PCT])
+def test_a_diet_that_just_meets_the_need_is_found_at_the_ends_and_halfway(tdn: float) -> None:
+    found = float(_bisect(lambda tried: tried - tdn, ()))
+    assert found == (pytest.approx(tdn) if tdn == LEAST_TDN_PCT else tdn)

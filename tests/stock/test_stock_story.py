@@ -75,6 +75,11 @@ def test_offsets_of_calving_are_even_about_the_mean_day(spread: int) -> None:
     assert offsets[-1] - offsets[0] == pytest.approx(spread, abs=1.0)
 
 
+@pytest.mark.parametrize(("spread", "count"), [(59, 60), (60, 61), (61, 61)])
+def test_calving_of_two_months_is_followed_day_by_day(spread: int, count: int) -> None:
+    assert len(calving_offsets(spread)) == count
+
+
 def test_a_spread_of_one_day_is_the_mean_day() -> None:
     plain, spread = (group_needs(cows(calving_spread_days=days), season()) for days in (None, 0))
     np.testing.assert_array_equal(plain.nem_mcal, spread.nem_mcal)
@@ -390,6 +395,7 @@ def test_maxima_stand_under_both_editions_and_differ_where_they_do() -> None:
 def test_the_water_of_a_cow_is_that_of_the_kansas_state_table() -> None:
     from rickyard.farm import WeatherRow
     from rickyard.stock.common.weather import weather_of
+    from rickyard.stock.minerals.water import water_litres
 
     warm = (65.0 - 32.0) / 1.8
     weather = weather_of([WeatherRow(FIRST, True, warm)], FIRST, season(2)[-1])
@@ -398,6 +404,12 @@ def test_the_water_of_a_cow_is_that_of_the_kansas_state_table() -> None:
     litres = group_needs(group, season(2), weather=weather).more["water_l"]
     # 8.2 + 0.005 * 200 + 0.104 * 25 US gallons
     assert litres[0] / 3.785411784 == pytest.approx(11.8)
+    fresh = replace(group, calving_on=FIRST - timedelta(days=60))
+    needs = group_needs(fresh, season(1), weather=weather)
+    milk = needs.milk_kg[0]
+    assert 5.0 < milk < 11.3
+    expected = water_litres(1300 * KG_PER_LB, warm, milk)
+    assert needs.more["water_l"][0] == pytest.approx(expected)
     steer = group_needs(steers(), season(2), weather=weather).more["water_l"]
     assert 0.0 < steer[0] < litres[0]
 

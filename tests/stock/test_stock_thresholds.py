@@ -36,7 +36,7 @@ from rickyard.stock.cold.cold import surface_area_m2
 from rickyard.stock.common import Asked
 from rickyard.stock.common.births import Breeding
 from rickyard.stock.common.series import period_means
-from rickyard.stock.common.tables import all_along
+from rickyard.stock.common.tables import all_along, find_row
 from rickyard.stock.common.weather import (
     DailyWeather,
     previous_month_mean_c,
@@ -66,6 +66,11 @@ LOT = Lot(
 
 def days(count: int, start: date = START) -> list[date]:
     return [start + one * DAY for one in range(count)]
+
+
+def test_two_rows_of_a_table_are_not_taken_for_one() -> None:
+    with pytest.raises(OutOfRange, match="has 2 rows early_gestation"):
+        find_row("calcium_2007", stage="early_gestation")
 
 
 # The breeding year -----------------------------------------------------------------------------

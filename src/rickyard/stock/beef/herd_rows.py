@@ -135,10 +135,10 @@ def _row(group: Group, settings: Settings, weighed_on: float) -> dict[str, Any]:
     calving, interval, weaned, weaned_before = Breeding.year(
         *dates, GESTATION_DAYS, WEANING_DAYS, first=heifer
     )
-    mature = settings.final_shrunk_weight_kg or settings.shrunk_weight_kg if heifer else 0.0
     before, after = 0.0, 0.0
     if heifer:
         weight = settings.shrunk_weight_kg
+        mature = settings.final_shrunk_weight_kg or weight
         before, after = stage_gains_kg(weight, mature, weighed_on, calving, interval, stated)
     mud = group.mud or Mud.CLEAN
     return {
