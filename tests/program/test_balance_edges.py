@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from types import SimpleNamespace
 from typing import Any
 
@@ -140,9 +141,16 @@ def test_part_of_what_autumn_pays_is_lost_whether_fed_or_not() -> None:
 # --- hay kept for rises --------------------------------------------------------------------------
 
 
-def aside(corn: list[float], begins: bool = False, days: int = 7) -> list[float]:
+def aside(
+    corn: Sequence[float],
+    begins: bool = False,
+    days: int = 7,
+    hays: Sequence[Sequence[float]] = ((8.0, 8.0, 4.0), (0.0, 0.0, 5.0)),
+    free: float = 0.5,
+    before: float = 1.0,
+) -> list[float]:
     """Return what is kept of two hays for twenty head whose corn begins at a kilogram."""
-    step = one(group=0, sources=(2,), days=days, free=np.full(3, 0.5), before_kg=1.0)
+    step = one(group=0, sources=(2,), days=days, free=np.full(3, free), before_kg=before)
     other = one(group=1, sources=(2,), days=9, free=np.zeros(3), before_kg=0.0)
     asked: Any = one(
         sources=one(
@@ -156,7 +164,7 @@ def aside(corn: list[float], begins: bool = False, days: int = 7) -> list[float]
         steps=[step, other],
         needs=one(groups=[one(head=20)]),
     )
-    return set_aside_kg_dm(asked, np.array([[[8.0, 8.0, 4.0], [0.0, 0.0, 5.0], corn]])).tolist()
+    return set_aside_kg_dm(asked, np.array([[*hays, corn]])).tolist()
 
 
 def test_hay_is_kept_for_half_of_the_days_of_a_rise_by_the_parts_of_the_hays() -> None:
@@ -172,3 +180,14 @@ def test_hay_is_kept_for_half_of_the_days_of_a_rise_by_the_parts_of_the_hays() -
 def test_one_danger_waits_a_week_for_another() -> None:
     # Five kilograms of hay by thirds for three days; then the rise, three days and seven.
     assert aside([1.0, 4.0, 7.0], begins=True) == pytest.approx([1260.0, 0.0, 0.0])
+
+
+def test_a_trace_neither_rises_nor_begins_nor_is_hay() -> None:
+    trace, some, none = 1e-6, 2e-6, [0.0] * 3
+    assert aside([trace] * 3, free=0.0, before=0.0) == none
+    assert aside([some] * 3, free=0.0, before=0.0)[0] > 0.0
+    # Of a hay begun by thirds a trace is no beginning, and what comes after it is one.
+    hays = ([8.0] * 3, [trace, 5.0, 5.0])
+    assert aside([1.0] * 3, begins=True, hays=hays) == pytest.approx([350.0, 0.0, 0.0])
+    assert aside([1.0, 4.0, 4.0], hays=(none, [trace] * 3)) == none
+    assert aside([1.0, 4.0, 4.0], hays=(none, [some] * 3))[1] > 0.0

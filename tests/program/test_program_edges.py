@@ -116,7 +116,8 @@ def test_a_difference_is_clear_beyond_what_the_search_leaves_open() -> None:
     program, _ = example()
     at = replace(program, cost=1000.0, gap=0.01)
     assert distance_usd(1000.0, 0.01) == pytest.approx(10.0)
-    assert distance_usd(1000.0, 0.0) == 0.0
+    assert [distance_usd(1000.0, gap) for gap in (0.0, 0.00049, 0.0005)] == [0.0, 0.0, 0.5]
+    assert distance_usd(-0.5, 0.1) == 0.1
     wide = distance_usd(at.cost, at.gap)
     assert not is_clear(wide, at)
     assert is_clear(wide + 0.5, at)

@@ -129,7 +129,15 @@ def test_no_more_hays_are_promised_than_are_fed_at_once(
 
 @pytest.mark.parametrize(
     ("kg", "counted", "says"),
-    [(1.3, True, True), (1.5, True, False), (1.3, False, False), (0.0, True, False)],
+    [
+        (1.3, True, True),
+        (1.5, True, False),
+        (1.3, False, False),
+        (0.0, True, False),
+        (1.4 - 2e-6, True, True),
+        (1.4 - 5e-7, True, False),
+        (1.4, True, False),
+    ],
 )
 def test_less_than_a_serving_of_a_hay_is_not_fed_where_hays_are_counted(
     kg: float, counted: bool, says: bool
