@@ -180,6 +180,8 @@ def test_hay_is_kept_for_half_of_the_days_of_a_rise_by_the_parts_of_the_hays() -
 def test_one_danger_waits_a_week_for_another() -> None:
     # Five kilograms of hay by thirds for three days; then the rise, three days and seven.
     assert aside([1.0, 4.0, 7.0], begins=True) == pytest.approx([1260.0, 0.0, 0.0])
+    # What needs no days beyond its first waits for nothing and keeps nothing waiting.
+    assert aside([1.0, 1.0, 4.0], begins=True, days=1) == pytest.approx([350.0, 0.0, 0.0])
 
 
 def test_a_trace_neither_rises_nor_begins_nor_is_hay() -> None:
@@ -187,7 +189,9 @@ def test_a_trace_neither_rises_nor_begins_nor_is_hay() -> None:
     assert aside([trace] * 3, free=0.0, before=0.0) == none
     assert aside([some] * 3, free=0.0, before=0.0)[0] > 0.0
     # Of a hay begun by thirds a trace is no beginning, and what comes after it is one.
-    hays = ([8.0] * 3, [trace, 5.0, 5.0])
-    assert aside([1.0] * 3, begins=True, hays=hays) == pytest.approx([350.0, 0.0, 0.0])
+    for begun in ([trace, 5.0, 5.0], [5.0] * 3):
+        found = aside([1.0] * 3, begins=True, hays=([8.0] * 3, begun))
+        assert found == pytest.approx([350.0, 0.0, 0.0])
+    assert aside([1.0] * 3, begins=True, hays=([8.0] * 3, [trace] * 3)) == none
     assert aside([1.0, 4.0, 4.0], hays=(none, [trace] * 3)) == none
     assert aside([1.0, 4.0, 4.0], hays=(none, [some] * 3))[1] > 0.0

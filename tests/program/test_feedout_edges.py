@@ -378,6 +378,9 @@ def test_hay_makes_up_by_its_parts_and_no_more_than_is_left() -> None:
     assert given["A"].tolist() == pytest.approx([10.0 + 8.75, 15.0, 0.0])
     assert room == {"A": pytest.approx(100.0 - 7.0 - 4.0), "B": pytest.approx(0.0)}
     assert made_up(hay_kg, np.array([-1.0, 0.0, 0.0]), dry, room)["A"].tolist() == [10.0, 10.0, 0.0]
+    two = {"A": np.array([10.0]), "B": np.array([10.0])}
+    given = made_up(two, np.array([6.0]), {"A": 0.8, "B": 0.4}, {"A": 9.0, "B": 9.0})
+    assert [given[one][0] for one in "AB"] == pytest.approx([15.0, 15.0])
     for lack, left in ((4.0, 1e-9), (1e-9, 4.0)):
         dust = {"A": left}
         assert made_up({"A": np.array([10.0])}, np.array([lack]), {"A": 1.0}, dust)["A"] == [10.0]

@@ -135,6 +135,7 @@ def test_no_more_hays_are_promised_than_are_fed_at_once(
         (1.3, False, False),
         (0.0, True, False),
         (1.4 - 2e-6, True, True),
+        (560.0 * 0.0025 - 1e-6, True, False),
         (1.4 - 5e-7, True, False),
         (1.4, True, False),
     ],
