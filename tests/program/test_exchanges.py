@@ -175,6 +175,10 @@ def test_a_ration_that_holds_too_many_goes_without_the_least_that_it_can() -> No
     assert marks(few._within(held, bools("xxx"))) == "xxx"
     held = Held([5, 2, 3], must="xxx")
     assert marks(few._within(held, bools("xxx"))) == "xxx"
+    # The least is the smallest part of what it must be.
+    held = Held([5, 2, 3], [0, 2, 3], [0, 2, 3])
+    held.least = np.array([10.0, 1.0, 1.0])
+    assert marks(few._within(held, bools("xxx"))) == ".xx"
 
 
 # --- one thing for another -----------------------------------------------------------------------

@@ -416,7 +416,7 @@ def compared(dearer: float) -> Any:
 
 @pytest.mark.parametrize(
     ("dearer", "decides"),
-    [(-0.06, "steady"), (-0.049, "same"), (0.0, "same"), (0.049, "same"), (0.06, "protein")],
+    [(-0.051, "steady"), (-0.049, "same"), (0.0, "same"), (0.049, "same"), (0.051, "protein")],
 )
 def test_two_hays_within_five_cents_a_tonne_are_as_good(dearer: float, decides: str) -> None:
     found = compared(dearer)

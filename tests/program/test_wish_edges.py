@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
 
 from rickyard.farm import Farm, Feed, FeedKind, Wanted, WishRow
+from rickyard.program.problem import wish_words
 from rickyard.program.problem.problem import Problem, problem_of
 from rickyard.program.problem.wishes import Wished, wish_notes, wishes_of, with_wishes
 from rickyard.program.result.options import Wish
@@ -260,3 +262,36 @@ def test_hay_is_kept_off_on_any_day_and_fed_in_weeks_whose_middle_is_asked_for()
         (claim,) = with_wishes(farm, problem, (wish,)).claims
         asked = np.flatnonzero(claim.asked[0]).tolist()
         assert [week for week in asked if week < 4] == weeks, (kind, first, end)
+
+
+@pytest.mark.parametrize(
+    ("group", "source", "demand", "weeks", "says"),
+    [
+        ("cows", "a", "none", "..x", True),
+        ("steers", "a", "none", "..x", False),
+        ("cows", "b", "none", "..x", False),
+        ("cows", "a", "share", "..x", False),
+        ("cows", "a", "none", "xx.", False),
+    ],
+)
+def test_the_hazard_that_bars_a_hay_is_its_own_for_the_group_on_those_days(
+    group: str, source: str, demand: str, weeks: str, says: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(wish_words, "rule_cautions", lambda farm, bound: ())
+    bar = SimpleNamespace(
+        group_id=group,
+        source_id=source,
+        rule=SimpleNamespace(demand=demand, hazard="Nitrate"),
+        holds=lambda start, days: start >= START + 14 * DAY,
+    )
+    problem: Any = SimpleNamespace(
+        sources=SimpleNamespace(values=[SimpleNamespace(source_id="a", name="A")], bound=[bar]),
+        needs=SimpleNamespace(
+            groups=[SimpleNamespace(group_id="cows", name="Cows")],
+            periods=[SimpleNamespace(start=START + 7 * t * DAY, days=7) for t in range(3)],
+        ),
+    )
+    where = np.array([one == "x" for one in weeks])
+    found = wish_words._why_barred(a_farm(), problem, 0, 0, where)
+    hazard = "Nitrate, found or suspected, keeps A from Cows"
+    assert found == (hazard if says else "a rule of the farm folder keeps it from Cows")

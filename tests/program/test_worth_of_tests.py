@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -15,6 +18,7 @@ from rickyard.program.ask.worth_by_planning import STEPS, _costs, saved_by_knowi
 from rickyard.program.explain.worth_of_tests import (
     COMMON_FEE_USD,
     UNDER_PER_OVER,
+    _is_short,
     _way,
     _worth,
     errors_of_test,
@@ -147,3 +151,27 @@ def test_a_lot_whose_protein_decides_nothing_saves_nothing() -> None:
     (worth,) = worths_of_untested(farm, idle)
     assert worth.saved_usd == 0.0
     assert "does not feed this lot" in worth.sentence
+
+
+@pytest.mark.parametrize(
+    ("nutrient", "group", "day", "says"),
+    [
+        ("cp", "cows", 6, False),
+        ("cp", "cows", 7, True),
+        ("nem", "cows", 20, True),
+        ("cp", "cows", 21, False),
+        ("cp", "steers", 7, False),
+        ("ca", "cows", 7, False),
+        ("cash", "", 30, True),
+    ],
+)
+def test_no_price_holds_where_what_decides_it_is_short_while_the_lot_is_fed(
+    nutrient: str, group: str, day: int, says: bool
+) -> None:
+    start = START + timedelta(days=7)
+    short = {"nutrient": nutrient, "group_id": group, "start": start}
+    program: Any = SimpleNamespace(
+        shortages=[SimpleNamespace(**short, end=start + timedelta(days=14))]
+    )
+    row: Any = SimpleNamespace(group_id="cows", start=START + timedelta(days=day))
+    assert _is_short(program, [row]) is says

@@ -247,9 +247,8 @@ class Exchange:
         if not is_some(self.left):
             return False
         self.left -= 1
-        used = self.used.copy()
-        used[[one for one in (out,) if one >= 0]] = False
-        used[[one for one in (new,) if one >= 0]] = True
+        at = np.arange(len(self.used))
+        used = (self.used & (at != out)) | (at == new)
         found = self._solved(used)
         if found is None:
             return False

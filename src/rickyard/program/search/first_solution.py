@@ -76,8 +76,8 @@ def cheapest_hays(uses: LotUse, optimum: Optimum, count: int) -> BoolArray:
     drop = optimum.reduced_cost[uses.column]
     order = np.lexsort((drop, uses.cell))
     cell = uses.cell[order]
-    first = np.flatnonzero(np.diff(cell, prepend=-1))
-    rank = np.arange(len(cell)) - np.repeat(first, np.diff(np.append(first, len(cell))))
+    _, first, hays = np.unique(cell, return_index=True, return_counts=True)
+    rank = np.arange(len(cell)) - np.repeat(first, hays)
     chosen = np.zeros(len(drop), dtype=bool)
     chosen[order[rank < count]] = True
     return chosen
