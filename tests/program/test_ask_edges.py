@@ -345,6 +345,8 @@ class Market:
         ([(100.0, 50.0)], 0.5),
         # From 0.4 on only 40 kg are worth it, which save 28 dollars: up to 0.7.
         ([(100.0, 48.0), (40.0, 72.0)], 0.7),
+        # Of what is not bought at all it is the price as it stands.
+        ([(100.0, 150.0)], 0.2),
     ],
 )
 def test_a_feed_leaves_at_the_price_at_which_nothing_of_it_is_bought(

@@ -12,6 +12,7 @@ from datetime import timedelta
 from types import SimpleNamespace
 from typing import Any
 
+import numpy as np
 import pytest
 
 from rickyard.farm import (
@@ -25,7 +26,7 @@ from rickyard.farm import (
 )
 from rickyard.program.audit import fed as fed_again
 from rickyard.program.audit import needs as needs_again
-from rickyard.program.audit.ceilings import ceiling_breaches
+from rickyard.program.audit.ceilings import _claimed, ceiling_breaches
 from rickyard.program.audit.fed import feeding_breaches, most_kg
 from rickyard.program.audit.needs import need_breaches
 from rickyard.program.audit.use import unkept_wishes
@@ -548,3 +549,62 @@ def test_no_less_is_fed_in_the_week_of_weaning_or_around_a_birth(
     assert found == [f"Cows, {name} at birth or weaning, period {t}" for t, name in wanted]
     look.cells.pop(("g", told_of[0] - 1))
     assert len(list(needs_again.fall_breaches(look))) < len(found)
+
+
+@pytest.mark.parametrize(
+    ("changed", "total", "said"),
+    [
+        ({}, 0.2, []),
+        ({"need": 0.1 + 0.95e-6}, 0.2, []),
+        ({"need": 0.1 + 1.05e-6}, 0.2, ["need"]),
+        ({}, 0.2 + 0.95e-6, []),
+        ({}, 0.2 + 1.05e-6, ["supplied", "too much"]),
+        ({"supplied": 0.2 - 1.05e-6}, 0.2, ["supplied"]),
+    ],
+)
+def test_small_figures_are_held_to_a_millionth_of_a_unit(
+    changed: dict[str, float], total: float, said: list[str]
+) -> None:
+    row = SimpleNamespace(**{"need": 0.1, "supplied": 0.2, "shortage": 0.1, **changed})
+    short = SimpleNamespace(group_id="g", nutrient="n", start=START, end=START + DAY)
+    look: Any = SimpleNamespace(
+        claimed={("g", 0, "n"): row}, program=SimpleNamespace(shortages=[short])
+    )
+    cell: Any = SimpleNamespace(period=0, start=START)
+    found = _claimed(look, stock(), cell, "n", (total, 0.1))
+    assert [one.what.rpartition(", ")[2] for one in found] == said
+
+
+@pytest.mark.parametrize(
+    ("changed", "under", "kg", "bound"),
+    [
+        ({}, None, 500.0, True),
+        ({}, 204.0, 203.9, True),
+        ({}, 204.0, 204.0, False),
+        ({"group_id": "h"}, None, 500.0, False),
+        ({"demand": "rise"}, None, 500.0, False),
+        ({"demand": "share"}, None, 500.0, True),
+        ({"holds": False}, None, 500.0, False),
+    ],
+)
+def test_a_share_that_safety_leaves_binds_the_light_of_its_group(
+    changed: dict[str, Any], under: float | None, kg: float, bound: bool
+) -> None:
+    what = {"group_id": "g", "demand": "none", "holds": True, **changed}
+    bar = SimpleNamespace(
+        group_id=what["group_id"],
+        source_id="urea",
+        under_kg=under,
+        rule=SimpleNamespace(rule_id="light", demand=what["demand"], most_share=0.25),
+        holds=lambda start, days: what["holds"],
+    )
+    look: Any = SimpleNamespace(
+        farm=None,
+        bound=[bar],
+        program=SimpleNamespace(periods=[SimpleNamespace(start=START, days=7)]),
+        sources={"urea": SimpleNamespace(name="Urea")},
+    )
+    diet: Any = SimpleNamespace(of={"nitrate": 0.0}, dm=8.0, amounts={"urea": 0.5})
+    series: Any = SimpleNamespace(pregnant=np.array([True]), full_weight_kg=np.array([kg]))
+    found = needs_again._safety_bounds(look, stock(), diet, series, 0)
+    assert found == ({"light, share of Urea": (2.0, 0.5)} if bound else {})

@@ -32,7 +32,7 @@ from rickyard.program.inputs.opening_stock import (
     _rainfall,
 )
 from rickyard.program.inputs.source_limits import _loss_notes, least_on_offer, most_a_head
-from rickyard.program.inputs.source_values import _degradable, lot_prices
+from rickyard.program.inputs.source_values import _degradable, feed_values, lot_prices
 from rickyard.quantities import OutOfRange
 from support.farms import START
 from support.season_farms import hay
@@ -411,7 +411,8 @@ def test_a_mineral_on_offer_is_shared_evenly_where_it_is_scarce() -> None:
     assert found == [[0.0, pytest.approx(0.5 * cow)], [0.0, pytest.approx(0.5 * ewe)]]
     assert "50" in said[0].sentence
     assert mineral(0.0011 * all_of_it)[0][0][1] == pytest.approx(0.0011 * cow)
-    assert mineral(0.00099 * all_of_it)[0][0][1] == 0.0
+    for share in (0.001, 0.00099):
+        assert mineral(share * (70.0 * cow + 70.0 * ewe))[0][0][1] == 0.0
     assert mineral(9.0, None) == ([[0.0, 0.0], [0.0, 0.0]], [])
     assert mineral(9.0, own=True)[0][0][1] == 0.0
 
@@ -587,3 +588,12 @@ def test_days_of_a_group_are_those_on_which_it_is_here(
     )
     periods: Any = [one(index=t, start=START + 7 * t * DAY, days=7) for t in range(2)]
     assert needs._days_present([group], periods).tolist() == [days]
+
+
+def test_what_is_not_known_of_a_feed_counts_for_nothing_and_is_told() -> None:
+    value, notes = feed_values(
+        Feed("f", "F", FeedKind.GRAIN, 0.3, tdn_pct=80.0), one(grain_on_hay=True)
+    )
+    assert (value.cp_pct, value.ca_pct, value.p_pct) == (0.0, 0.0, 0.0)
+    assert (value.dm_pct, value.tdn_pct, value.usd_per_kg_dm) == (100.0, 80.0, 0.3)
+    assert any("protein" in note.sentence and "TDN" not in note.sentence for note in notes)
