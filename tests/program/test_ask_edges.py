@@ -684,3 +684,22 @@ def test_what_became_of_a_wish_is_told_with_its_days_and_why_not_more(
     assert (wish_outcomes.NO_ROOM in found.sentence) == (
         met < 2 and not only_the_rule and not counted
     )
+
+
+@pytest.mark.parametrize(
+    ("kind", "source", "group", "slow"),
+    [
+        ("amount", 1, 0, True),
+        ("feed", 1, 0, False),
+        ("keep_off", 1, 0, False),
+        ("amount", 0, 0, False),
+        ("amount", 1, 1, False),
+    ],
+)
+def test_an_amount_is_raised_slowly_where_its_feed_is_for_a_group_that_is_asked_for(
+    kind: Any, source: int, group: int, slow: bool
+) -> None:
+    problem: Any = one(needs=one(groups=[None, None]), steps=[one(sources=(1, 2), group=0)])
+    asked = np.array([[False, group == 0], [False, group == 1]])
+    claim = WishScope(Wish(kind, "corn", ""), source, asked, asked, ())
+    assert wish_outcomes._is_raised_slowly(problem, claim) is slow

@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 
 from rickyard.farm import AnimalClass, FedRow, Feed, FeedKind, Package
+from rickyard.program.feedout import held_rules
 from rickyard.program.feedout.bale_stock import BaleStock, _whole
 from rickyard.program.feedout.copper_cautions import copper_cautions
 from rickyard.program.feedout.day_amounts import _SafeDays, filled_up, made_up, room_kg_dm
@@ -627,3 +628,16 @@ def test_bales_opened_for_what_is_weighed_out_count_as_fed(
     assert found == (Balance("a", counted, fed), Balance("b"))
     none = lots_in_bales(lots[:1], [], {"a": BaleStock(0, np.array([400.0]), 0.0)}, [])
     assert none == (Balance("a", 0.0, 0.0),)
+
+
+def test_the_nights_in_which_forage_falls_slowly_are_those_of_the_group() -> None:
+    weeks = [one(start=START + timedelta(days=7 * t), days=7) for t in range(4)]
+    groups = [one(group_id=name) for name in ("ewes", "cows", "bulls")]
+    falls = [one(group=g, period=t) for g, t in ((1, 0), (0, 1), (1, 2), (0, 3))]
+    needs = one(groups=groups, periods=weeks)
+    found = held_rules._of_nights(one(needs=needs, descents=falls))
+    days = [(one.group_id, (one.start - START).days, (one.end - START).days) for one in found]
+    assert days == [
+        ("ewes", 7, 28),
+        ("cows", 0, 21),
+    ]

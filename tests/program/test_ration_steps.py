@@ -564,3 +564,22 @@ def test_rates_come_to_rest_half_way() -> None:
     assert plan._half_way(before, Season(filled)).fill.per_kg == pytest.approx(0.4)  # type: ignore[arg-type]
     none: Any = Season(None)
     assert plan._half_way(before, none) is none
+
+
+@pytest.mark.parametrize(
+    ("number", "start", "into"),
+    [(1, 0, ""), (1, 2, ""), (2, 1, ""), (2, 2, "late"), (3, 2, "late")],
+)
+def test_a_ration_after_the_first_is_told_with_the_time_that_begins(
+    number: int, start: int, into: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    group = SimpleNamespace(group_id="cows", from_on=None, to_on=None)
+    weeks = [SimpleNamespace(start=START + timedelta(days=7 * t), days=7) for t in range(4)]
+    stage = ["early", "early", "late", "late"]
+    needs = SimpleNamespace(groups=[group], periods=weeks, stage=[stage])
+    problem = SimpleNamespace(needs=needs, fill=None)
+    monkeypatch.setattr(told, "_why", lambda problem, things, before, into: into)
+    monkeypatch.setattr(told, "offered_to", lambda group: "all")
+    found = told._ration(problem, np.zeros((1, 2, 4)), (0, number, range(start, 4)), None)
+    assert (found.why, found.things) == (into, ())
+    assert (found.start, found.end) == (weeks[start].start, START + timedelta(days=28))
