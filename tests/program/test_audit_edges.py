@@ -24,6 +24,7 @@ from rickyard.farm import (
     StatedNeed,
     WeatherRow,
 )
+from rickyard.program.audit import ceilings
 from rickyard.program.audit import fed as fed_again
 from rickyard.program.audit import needs as needs_again
 from rickyard.program.audit.ceilings import _claimed, ceiling_breaches
@@ -608,3 +609,21 @@ def test_a_share_that_safety_leaves_binds_the_light_of_its_group(
     series: Any = SimpleNamespace(pregnant=np.array([True]), full_weight_kg=np.array([kg]))
     found = needs_again._safety_bounds(look, stock(), diet, series, 0)
     assert found == ({"light, share of Urea": (2.0, 0.5)} if bound else {})
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "nurses"), [(-9, 0, False), (-9, 1, True), (6, 20, True), (7, 20, False)]
+)
+def test_potassium_is_weighed_in_the_weeks_in_which_young_are_nursed(
+    first: int, last: int, nurses: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    span = (START + first * DAY, START + last * DAY)
+    monkeypatch.setattr(ceilings, "diet_spans", lambda name, group, farm: (span,))
+    look: Any = SimpleNamespace(
+        program=SimpleNamespace(periods=[SimpleNamespace(start=START, days=7)]),
+        farm=SimpleNamespace(feeds=()),
+        claimed={},
+    )
+    grass: Any = SimpleNamespace(source_id="a", potassium_pct=4.0, ca_pct=0.2, magnesium_pct=0.1)
+    cell: Any = SimpleNamespace(period=0, start=START)
+    assert bool(list(ceilings._tetany(look, stock(), cell, [(9.0, grass)]))) is nurses

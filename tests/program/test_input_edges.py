@@ -10,8 +10,16 @@ from typing import Any
 import numpy as np
 import pytest
 
-from rickyard.farm import AnimalClass, FedRow, Feed, FeedKind, Group, MoveKind
-from rickyard.program.inputs import class_limits, fill, needs, opening_stock, source_limits
+from rickyard.farm import AnimalClass, ColdRule, FedRow, Feed, FeedKind, Group, MoveKind, Winter
+from rickyard.program.feedout.step_up import Pace, held_back, raised_slowly
+from rickyard.program.inputs import (
+    class_limits,
+    fill,
+    needs,
+    needs_by_period,
+    opening_stock,
+    source_limits,
+)
 from rickyard.program.inputs.class_limits import (
     bound_in,
     class_notes,
@@ -33,6 +41,7 @@ from rickyard.program.inputs.opening_stock import (
 )
 from rickyard.program.inputs.source_limits import _loss_notes, least_on_offer, most_a_head
 from rickyard.program.inputs.source_values import _degradable, feed_values, lot_prices
+from rickyard.program.problem import diet_ceilings
 from rickyard.quantities import OutOfRange
 from support.farms import START
 from support.season_farms import hay
@@ -597,3 +606,52 @@ def test_what_is_not_known_of_a_feed_counts_for_nothing_and_is_told() -> None:
     assert (value.cp_pct, value.ca_pct, value.p_pct) == (0.0, 0.0, 0.0)
     assert (value.dm_pct, value.tdn_pct, value.usd_per_kg_dm) == (100.0, 80.0, 0.3)
     assert any("protein" in note.sentence and "TDN" not in note.sentence for note in notes)
+
+
+@pytest.mark.parametrize(("times", "at_once"), [(1.0, True), (1.0000005, True), (1.00001, False)])
+def test_a_rise_of_what_is_free_comes_at_once(times: float, at_once: bool) -> None:
+    pace, weight = Pace(14, 9.0), np.full(7, 500.0)
+    wanted = np.full(7, times * float(pace.free_kg(weight)[0]))
+    for found in (
+        held_back(wanted, weight, pace),
+        raised_slowly(wanted, weight, np.zeros(7, dtype=int), pace),
+    ):
+        assert (found[0] == wanted[0]) == at_once
+
+
+@pytest.mark.parametrize(
+    ("name", "seed"),
+    [("Whole soybeans", True), ("Whole oats", False), ("Soybean meal", False), ("Corn", False)],
+)
+def test_an_oilseed_is_whole_and_a_seed_of_oil(name: str, seed: bool) -> None:
+    assert diet_ceilings.is_oilseed(Feed("f", name, FeedKind.SUPPLEMENT, 0.2)) is seed
+
+
+def test_potassium_that_is_known_counts_by_the_gram_before_calving() -> None:
+    work: Any = object.__new__(diet_ceilings._Work)
+    work.sources = one(values=[one(potassium_pct=2.0), one(potassium_pct=None)])
+    work.shape = (1, 2)
+    work._binds = lambda rule_id: np.array([[True, False]])
+    work._ceiling = lambda *parts: parts
+    name, amount, known, share, *_ = work.milk_fever()
+    assert (name, amount.tolist(), known.tolist()) == ("milk_fever", [20.0, 0.0], [1.0, 0.0])
+    assert np.isfinite(share).tolist() == [[True, False]]
+
+
+@pytest.mark.parametrize(
+    ("cold", "used_to", "eats", "said"),
+    [
+        (ColdRule.NONE, False, False, "no way to count the cold"),
+        (ColdRule.NONE, True, False, "no weather"),
+        (ColdRule.NONE, False, True, "no weather"),
+        (next(rule for rule in ColdRule if rule is not ColdRule.NONE), False, False, "no weather"),
+    ],
+)
+def test_a_winter_that_changes_nothing_is_told_with_what_is_missing(
+    cold: ColdRule, used_to: bool, eats: bool, said: str
+) -> None:
+    season = one(winter=Winter.SEVERE, cold_rule=cold, acclimatise=used_to, intake_by_weather=eats)
+    (note,) = needs_by_period._idle_winter(one(season=season, weather=()))
+    assert said in note.sentence
+    known = needs_by_period._idle_winter(one(season=season, weather=(one(),)))
+    assert bool(known) is (said != "no weather")

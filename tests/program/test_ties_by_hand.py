@@ -148,6 +148,13 @@ def test_rows_put_in_later_are_numbered_and_changed_like_the_first() -> None:
     family = ints(0, 0, 0, 0, 1, 1)
     charges = session.charges(np.array([0.0, 0.0, 0.0, 0.0, 3.0, 4.0]), family, 2)
     assert charges.tolist() == [[0.0] * 4, [0.0, -6.0, -8.0, 0.0]]
+    # So is the second of two that are put in together.
+    session, many = tied(), np.array([1.0, 1.0])
+    two = SparseRows(ints(0, 1), ints(1, 2), many, np.array([3.0, -INF]), np.array([INF, 5.0]))
+    assert session.add_rows(two) == 4
+    session.change(ints(5), ints(2), np.array([2.0]))
+    charges = session.charges(np.array([0.0, 0.0, 0.0, 0.0, 3.0, 4.0]), family, 2)
+    assert charges.tolist() == [[0.0] * 4, [0.0, -3.0, -8.0, 0.0]]
 
 
 def test_what_is_held_has_its_least_as_far_as_that_can_be_given() -> None:
