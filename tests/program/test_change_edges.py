@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -321,3 +322,12 @@ def test_hay_worth_half_a_dollar_is_not_told() -> None:
     assert "is worth" not in answer(FARM, base, [Bought("corn", 5000.0)], base).sentence
     half = answer(FARM, base, [Cash(None)], replace(base, cost=base.cost + 0.5))
     assert "the season costs the same" in half.sentence
+
+
+def test_cash_that_is_short_is_proven_by_what_it_costs() -> None:
+    columns = SimpleNamespace(shortage={}, farm_short={"cash": 1})
+    model: Any = SimpleNamespace(cost=np.array([9.0, 2.0]), columns=columns)
+    told = replace(program(), shortages=(replace(short(""), nutrient="cash"),))
+    for part, proven in ((1.0, False), (1.9, False), (2.0, True)):
+        (found,) = with_proof(told, model, np.array([0.0, 4.0]), np.array([0.0, part])).shortages
+        assert found.proven is proven
