@@ -686,8 +686,13 @@ def test_hays_that_cannot_all_get_their_least_are_fewer_twelve_times(
     one = bare()
     one._uses = SimpleNamespace(rules=SimpleNamespace(any=True), must="must", possible="all")
     monkeypatch.setattr(search.first_solution, "first_uses", lambda standing, best, reading: 0)
-    one._with_enough = lambda used, reading: used + 1
-    one._optimum, asked = None, list[Any]()
+    one._optimum, asked, parts = None, list[Any](), list[float]()
+
+    def with_enough(used: int, reading: Any, part: float) -> int:
+        parts.append(part)
+        return used + 1
+
+    one._with_enough = with_enough
 
     def settle(used: Any) -> Any:
         asked.append(used)
@@ -702,6 +707,8 @@ def test_hays_that_cannot_all_get_their_least_are_fewer_twelve_times(
     else:
         assert one._first(None) == (fails if fails < 12 else "must")
     assert asked == [*range(12), "must"][: fails + 1]
+    # Each time a tenth more than the least must be left of a hay.
+    assert parts == pytest.approx([1.0 + 0.1 * tried for tried in range(min(fails, 12))])
     one._uses.rules.any = False
     asked.extend([None] * 5)
     assert one._first(None) == "all"
