@@ -4,7 +4,7 @@ What must hold, in numbers and without a solver; the model above writes it as ro
 """
 
 # fmt: off
-from rickyard.program.problem import diet_ceilings, problem
+from rickyard.program.problem import diet_ceilings, problem, wish_words
 from rickyard.program.problem.assurance import (
     Assurance, EVEN_CHANCE_PCT, MISSED_POINTS, UNTESTED_CP_FRAC, UNTESTED_TDN_FRAC, asked_pct,
     points_below, promises, spreads, standard_deviations,
@@ -33,5 +33,5 @@ __all__ = [
     "Wished", "asked_pct", "begin_parts", "counts_hays", "day_shares", "days_of_change",
     "diet_ceilings", "farm_from", "fed_kg", "feed_left_share", "new_hay_by_day", "points_below",
     "problem", "problem_of", "promises", "set_aside_kg_dm", "spreads", "standard_deviations",
-    "use_rules_of", "wish_notes", "wishes_of", "with_notes", "with_wishes",
+    "use_rules_of", "wish_notes", "wish_words", "wishes_of", "with_notes", "with_wishes",
 ]
