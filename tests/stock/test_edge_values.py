@@ -14,6 +14,7 @@ from rickyard.farm import Analyte, AnimalClass, Basis, Group, Report
 from rickyard.quantities import OutOfRange
 from rickyard.stock.beef import beef_words, herd_parts
 from rickyard.stock.beef.beef_batch import _fresh
+from rickyard.stock.beef.gain_path import weight_and_gain
 from rickyard.stock.camelids.camelid import camelid_needs
 from rickyard.stock.common import Asked
 from rickyard.stock.equations.appetite_factors import (
@@ -228,3 +229,20 @@ def test_copper_status_is_certain_where_all_is_known() -> None:
     assert not part.certain
     assert "have molybdenum, sulfur and iron tested" in part.sentence
     assert "have molybdenum" not in judge_copper(21.0).sentence
+
+
+def test_a_gain_asked_for_after_a_first_calving_rules_until_the_second() -> None:
+    numbers = {
+        "weighed_on": 100.0,
+        "stated_gain_kg": 0.4,
+        "gain_before_calving_kg": 0.2,
+        "gain_after_calving_kg": 0.1,
+        "calving_on": 50.0,
+        "interval": 365.0,
+        "shrunk_weight_kg": 400.0,
+    }
+    herd = one(**{name: np.array([number]) for name, number in numbers.items()})
+    days, calvings = np.array([[200.0, 414.0, 425.0]]), np.array([[1.0, 1.0, 2.0]])
+    weight, gain = weight_and_gain(days, calvings, herd)
+    assert weight[0] == pytest.approx([440.0, 525.6, 526.0])
+    assert gain[0].tolist() == [0.4, 0.4, 0.0]

@@ -181,9 +181,9 @@ def dry_cow_by_day(weight_kg: Numeric, days_to_calving: Numeric) -> RuminantNeed
     rows = read_rows("dairy_2001_dry_cow")
     points = column(rows, "day_pregnant")
     at = np.clip(DRY_COW_GESTATION_DAYS - days, points[0], points[-1])
-    names = ("nel_mcal", "cp_pct", "ca_pct", "p_pct")
+    names = ("bw_kg", "nel_mcal", "cp_pct", "ca_pct", "p_pct")
     told = all_along(at, points, {name: column(rows, name) for name in names})
-    nel = told["nel_mcal"] * (weight / float(rows[0]["bw_kg"])) ** 0.75
+    nel = told["nel_mcal"] * (weight / told["bw_kg"]) ** 0.75
     tdn = (nel + NEL_LESS * dm) / NEL_PER_TDN / 100.0
     return RuminantNeed(
         evidence=MEMORY,
