@@ -176,10 +176,10 @@ def test_a_hay_with_nitrate_is_begun_on_a_part_of_its_share() -> None:
     )
     problem = problem_of(begins=begins, sources=one(share_limit=share))
     step_rows(problem, COLUMNS, rows)
-    # Where another danger has its turn there may be twice what there was.
+    # Where another danger has its turn there may be four times what there was.
     assert rows_of(rows.finish()) == [
         (-INF, 0.0, {0: 1.0, 20: -0.2}),
-        (-INF, 0.0, {2: 1.0, 1: -2.0}),
+        (-INF, 0.0, {2: 1.0, 1: -4.0}),
         (-INF, 0.0, {3: 1.0, 21: -0.1}),
         (-INF, 0.0, {4: 1.0, 3: -1.0, 22: -0.03}),
     ]
