@@ -64,9 +64,8 @@ class DailyAudit:
         for group in self.farm.groups:
             days = self._days(group)
             for check in (self._kept, self._shares, self._safe_third, self._climbs,
-                          self._begins, self._forage, self._full, self._apart, self._no_fall,
-                          self._drunk, self._calcium, self._all_grain,
-                          self._in_one_night):  # fmt: skip
+                          self._begins, self._forage, self._full, self._apart, self._no_fall, self._drunk,
+                          self._calcium, self._all_grain, self._in_one_night):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
 
