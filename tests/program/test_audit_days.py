@@ -110,16 +110,19 @@ def test_copper_is_held_to_its_limit_to_a_hundred_thousandth_of_a_milligram() ->
 def test_a_hay_begins_with_thirds_of_what_it_comes_to() -> None:
     weeks = {0: DAYS[:7], 1: DAYS[7:14], 2: DAYS[14:21]}
     thirds = [1.0, 1.0, 1.0, 2.0, 2.0, 2.0, 3.0]
-    held = _thirds({0: 3.0, 1: 3.0, 2: 3.0}, weeks, [0, 1, 2], known=False)
+    held = _thirds({0: 3.0, 1: 3.0, 2: 3.0}, weeks, [0, 1, 2], known=False, held_back=True)
     assert list(held.values()) == pytest.approx([*thirds, *[3.0] * 14])
-    known = _thirds({0: 3.0}, weeks, [0], known=True)
+    mean = _thirds({0: 3.0}, weeks, [0], known=False, held_back=False)
+    assert sum(mean.values()) == pytest.approx(21.0)
+    assert mean[DAYS[6]] == pytest.approx(3.0 * mean[DAYS[0]])
+    known = _thirds({0: 3.0}, weeks, [0], known=True, held_back=True)
     assert list(known.values()) == [3.0] * 7
     # Left out for a week it begins again, and what is not asked for does not.
-    again = _thirds({0: 3.0, 1: 0.0, 2: 3.0}, weeks, [0, 1, 2], known=True)
+    again = _thirds({0: 3.0, 1: 0.0, 2: 3.0}, weeks, [0, 1, 2], known=True, held_back=True)
     assert [again[day] for day in DAYS[:21]] == pytest.approx([*[3.0] * 7, *[0.0] * 7, *thirds])
-    little = _thirds({0: 0.05}, weeks, [0], known=False)
+    little = _thirds({0: 0.05}, weeks, [0], known=False, held_back=True)
     assert little[DAYS[0]] == pytest.approx(0.05 / 3.0)
-    after = _thirds({0: 0.05, 1: 3.0}, weeks, [0, 1], known=False)
+    after = _thirds({0: 0.05, 1: 3.0}, weeks, [0, 1], known=False, held_back=True)
     assert after[DAYS[7]] == 3.0, "a little of it is enough to know it"
 
 
@@ -127,25 +130,19 @@ def test_hay_of_some_days_makes_up_and_gives_way_by_as_much() -> None:
     days = DAYS[:3]
     hay = {"A": dict.fromkeys(days, 10.0)}
     safe: Any = {"A": {}}
-    dry: Any = ({"A": 1.0}, dict.fromkeys(days, 0.0))
     held = {days[0]: 3.0, days[1]: -2.0, days[2]: 0.0}
-    lacks = _fill(safe, hay, days, held, dry)
+    lacks = _fill(safe, hay, days, held, {"A": 1.0})
     assert [safe["A"][day] for day in days] == pytest.approx([12.0, 8.0, 10.0])
     assert lacks == {days[0]: pytest.approx(1.0), days[1]: 0.0, days[2]: 0.0}
     held = {days[0]: 9.0, days[1]: -9.0, days[2]: 0.0}
-    _fill(safe, hay, days, held, dry)
+    _fill(safe, hay, days, held, {"A": 1.0})
     assert [safe["A"][day] for day in days] == pytest.approx([17.0, 3.0, 10.0])
     held = {days[0]: 0.05, days[1]: 0.0, days[2]: 0.0}
-    lacks = _fill(safe, hay, days, held, dry)
+    lacks = _fill(safe, hay, days, held, {"A": 1.0})
     assert [safe["A"][day] for day in days] == [10.0] * 3
     assert lacks[days[0]] == pytest.approx(0.05)
     none = {"A": {days[0]: 0.0, days[1]: 10.0}}
-    assert _fill(safe, none, days[:2], {days[0]: 5.0, days[1]: -1.0}, dry) == {days[1]: 0.0}
-    # Beside hay with nitrate some of it stays.
-    least: Any = ({"A": 1.0}, {days[0]: 0.0, days[1]: 9.5, days[2]: 12.0})
-    lacks = _fill(safe, hay, days, {days[0]: 3.0, days[1]: -2.0, days[2]: -1.0}, least)
-    assert [safe["A"][day] for day in days] == pytest.approx([10.5, 9.5, 10.0])
-    assert lacks[days[0]] == pytest.approx(2.5)
+    assert _fill(safe, none, days[:2], {days[0]: 5.0, days[1]: -1.0}, {"A": 1.0}) == {days[1]: 0.0}
 
 
 def test_hay_that_would_run_out_makes_up_first() -> None:

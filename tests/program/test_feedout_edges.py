@@ -396,11 +396,6 @@ def test_hay_of_a_period_makes_up_and_gives_way_by_as_much() -> None:
     # Three tenths of the hay are there on any day.
     least = filled_up(period, hay_kg, np.array([9.0, -9.0, -1.0, 2.0]), dry)["A"]
     assert least.tolist() == pytest.approx([17.0, 3.0, 9.0, 11.0])
-    # Beside hay with nitrate some of it stays.
-    wanted = np.array([3.0, -2.0, -1.0, 0.0])
-    stays = filled_up(np.zeros(4, dtype=int), {"A": np.full(4, 10.0)}, wanted, {"A": 1.0},
-                      np.array([0.0, 9.5, 12.0, 0.0]))["A"]  # fmt: skip
-    assert stays.tolist() == pytest.approx([10.5, 9.5, 10.0, 10.0])
     none = filled_up(
         period, {"A": np.array([0.0, 10.0, 10.0, 10.0])}, np.array([5.0, -2.0, 0, 0]), dry
     )
@@ -414,7 +409,7 @@ def test_what_is_left_of_a_hay_is_room() -> None:
     assert room_kg_dm(program, farm) == {"lot": 2500.0}
 
 
-def safe(fed: list[tuple[int, float]], asked: list[float]) -> list[float]:
+def safe(fed: list[tuple[int, float]], asked: list[float], *, counted: bool) -> list[float]:
     """Return a hay with nitrate by day that was fed so many days before the season."""
     lot = hay("lot", 55.0, 9.0, 50.0, 60.0)
     farm = farm_of([(lot, report_on(lot, 55.0, 9.0))], [cows()], [])
@@ -424,21 +419,23 @@ def safe(fed: list[tuple[int, float]], asked: list[float]) -> list[float]:
     )
     farm = replace(farm, fed=rows)
     period = np.repeat(np.arange(len(asked) // 7), 7)
-    days = _SafeDays(farm, cows(), period, np.full(len(asked), 500.0), [], {}, False)
+    days = _SafeDays(farm, cows(), period, np.full(len(asked), 500.0), [], {}, counted)
     return [round(kg, 6) for kg in days._begun("lot", np.array(asked)).tolist()]
 
 
 def test_hay_with_nitrate_begins_by_thirds_unless_they_know_it() -> None:
     thirds = [3.0, 3.0, 3.0, 6.0, 6.0, 6.0, 9.0]
     week = [9.0] * 7
-    assert safe([], week) == thirds
-    assert safe([(1, 5.0)], week) == week
-    assert safe([(7, 5.0)], week) == week
-    assert safe([(8, 5.0)], week) == thirds
+    assert safe([], week, counted=False) == thirds
+    mean = sum(thirds) / 63.0
+    assert safe([], week, counted=True) == [round(kg / mean, 6) for kg in thirds]
+    assert safe([(1, 5.0)], week, counted=False) == week
+    assert safe([(7, 5.0)], week, counted=False) == week
+    assert safe([(8, 5.0)], week, counted=False) == thirds
     # Where it was left out for a week it begins again.
-    assert safe([], week + [0.0] * 7 + week) == thirds + [0.0] * 7 + thirds
-    assert safe([], week + week) == thirds + week
-    assert safe([], [0.05] * 7)[0] == pytest.approx(0.05 / 3.0, abs=1e-6)
+    assert safe([], week + [0.0] * 7 + week, counted=False) == thirds + [0.0] * 7 + thirds
+    assert safe([], week + week, counted=False) == thirds + week
+    assert safe([], [0.05] * 7, counted=False)[0] == pytest.approx(0.05 / 3.0, abs=1e-6)
 
 
 def rules(**kinds: str) -> list[Any]:

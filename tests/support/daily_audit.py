@@ -63,8 +63,8 @@ class DailyAudit:
         found = []
         for group in self.farm.groups:
             days = self._days(group)
-            for check in (self._kept, self._shares, self._safe_third, self._climbs,
-                          self._begins, self._forage, self._full, self._apart, self._no_fall, self._drunk,
+            for check in (self._kept, self._shares, self._climbs, self._begins, self._forage,
+                          self._full, self._apart, self._no_fall, self._drunk,
                           self._calcium, self._all_grain, self._in_one_night):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
@@ -234,23 +234,6 @@ class DailyAudit:
                 if part > most * 1.35 + 0.01:
                     yield f"{day} {source} is {part:.0%} of the day, most {most:.0%}"
                     return
-
-    def _safe_third(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
-        """Look on each day for a third of the forage that has no limit for its nitrate.
-
-        Hays are offered with what is wasted of each: an eighth is left for that.
-        """
-        limited = {*self._limited(group, days)}
-        limited |= {one["source"] for one in self.plan["rules"] if one["group"] == group.group_id
-                    and one["demand"] == "share" and one["rule"].startswith("nitrate")}  # fmt: skip
-        for day, here in sorted(days.items()):
-            hay = {one: kg for one, kg in here.put_out.items() if self._is_forage(one)}
-            risky = sum(kg for one, kg in hay.items() if one in limited)
-            safe = sum(hay.values()) - risky
-            if risky > NEAR and safe < 7.0 / 8.0 * sum(hay.values()) / 3.0:
-                part = safe / sum(hay.values())
-                yield f"{day} only {part:.0%} of the forage is without limit for its nitrate"
-                return
 
     def _drunk(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
         """Add the nitrate of the water, where it is known, to that of what is eaten."""
@@ -541,7 +524,8 @@ class DailyAudit:
         The quarter is the step in which horses change hay (extension schedules), here for all
         stock; a fifth of it more is for the days of a period on which hay gives way to grain.
         Hay in bales lies before a group as long as it lasts: there the plan itself is looked at.
-        Grass that is gone is followed by what there is.
+        Grass that is gone is followed by what there is. While a hay begins by thirds the forage of
+        a week is counted on its mean.
         """
         if self._in_bales(group):
             days = self._asked(group)
@@ -552,7 +536,14 @@ class DailyAudit:
                       and self.feeds[one].kind is FeedKind.GRAZING}  # fmt: skip
             if (day - before).days > 1 or any(now.get(one, 0.0) <= NEAR for one in grazed):
                 continue
-            fell = sum(kg for one, kg in was.items() if self._is_forage(one))
+            week = [days[one] for one in order if 0 < (day - one).days <= 7]
+            put_out = [sum(kg for one, kg in here.put_out.items() if self._is_forage(one))
+                       for here in week]  # fmt: skip
+            fell = put_out[-1]
+            if any(
+                week[0].put_out.get(one, 0.0) < 0.9 * was[one] for one in was if one in self.lots
+            ):
+                fell = min(fell, sum(put_out) / len(put_out))
             fell -= sum(kg for one, kg in now.items() if self._is_forage(one))
             fell -= sum(kg for one, kg in was.items() if self._is_forage(one)
                         and one in self.lots and self._why_none(group, one, day))  # fmt: skip

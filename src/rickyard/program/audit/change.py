@@ -131,9 +131,6 @@ KNOWN_DAYS: Final = 7
 #: So much of a period's hay is there on each of its days.
 LEAST_OF_HAY: Final = 0.3
 
-#: Hay with a limit for its nitrate is at most so many times the hay without one.
-RISKY_TO_SAFE: Final = 2.0
-
 
 def _made_safe(
     program: SeasonProgram,
@@ -184,9 +181,9 @@ def _made_safe(
             line = _climbs(means, weeks, order, free, (over, most, known))
             if held_back:
                 line = _held_back((means, closed), weeks, order, free, (over, most, known))
-        elif held_back and (source_id, "begin") in demands:
+        elif (source_id, "begin") in demands:
             means = {one: 0.0 if weeks[one][0] in closed else kg for one, kg in means.items()}
-            line = _thirds(means, weeks, order, known=is_some(known))
+            line = _thirds(means, weeks, order, is_some(known), held_back=held_back)
         else:
             continue
         safe[source_id] = line
@@ -196,13 +193,7 @@ def _made_safe(
     for days_of_period in weeks.values():
         lacks: dict[date, float] = {day: held[day] for day in days_of_period}
         if not held_back:
-            beside = {
-                day: sum(safe[one].get(day, 0.0) * dry[one] for one in mixed if one in safe)
-                for day in days_of_period
-            }
-            beside = {day: kilograms / RISKY_TO_SAFE for day, kilograms in beside.items()}
-            hay = {one: asked[one] for one in hays}
-            lacks = _fill(safe, hay, days_of_period, held, (dry, beside))
+            lacks = _fill(safe, {one: asked[one] for one in hays}, days_of_period, held, dry)
         for day, lack in lacks.items():
             today = {one: {day: safe[one].get(day, 0.0)} for one in hays}
             _make_up(safe, today, day, lack, (dry, over_kg))
@@ -236,17 +227,15 @@ def _fill(
     hay: Asked,
     days: list[date],
     held: dict[date, float],
-    dry_and_least: tuple[dict[str, float], dict[date, float]],
+    dry: dict[str, float],
 ) -> dict[date, float]:
     """Let the hay of some days make up for what is held back on them, and give way later.
 
-    The least of a day stays beside hay that is fed only with it. Return what is then still missing
-    on each day.
+    Return what is then still missing on each day.
     """
-    dry, least = dry_and_least
     whole = {day: sum(hay[one].get(day, 0.0) * dry[one] for one in hay) for day in days}
     change = {
-        day: max(held[day], min(0.0, max(LEAST_OF_HAY * kilograms, least[day]) - kilograms))
+        day: max(held[day], -(1.0 - LEAST_OF_HAY) * kilograms)
         for day, kilograms in whole.items()
         if is_some(kilograms)
     }
@@ -337,8 +326,9 @@ def _thirds(
     means: dict[int, float],
     weeks: dict[int, list[date]],
     order: list[int],
-    *,
     known: bool,
+    *,
+    held_back: bool,
 ) -> dict[date, float]:
     """Return a hay that begins with a third, then two thirds, of what it comes to."""
     line = {}
@@ -348,7 +338,7 @@ def _thirds(
         if is_some(means[period]) and not known:
             parts = [min(3, 1 + number // 3) / 3.0 for number in range(len(days))]
         for part, day in zip(parts, days, strict=True):
-            line[day] = means[period] * part
+            line[day] = means[period] * part * (1.0 if held_back else len(days) / sum(parts))
         known = is_some(means[period])
     return line
 

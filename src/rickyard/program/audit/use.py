@@ -11,7 +11,6 @@ from rickyard.farm import Group
 from rickyard.program.audit.view import AuditView, Breach, is_over
 from rickyard.program.result import GroupPeriod, SeasonProgram, Wish
 from rickyard.quantities import is_some
-from rickyard.safety import bindings
 
 
 def rule_breaches(look: AuditView) -> Iterator[Breach]:
@@ -64,19 +63,13 @@ def _at_once(look: AuditView, group: Group) -> Iterator[Breach]:
 
 def _servings(look: AuditView, group: Group) -> Iterator[Breach]:
     share = look.farm.season.least_serving_pct_bw / 100.0
-    by_thirds = {
-        one.source_id
-        for one in bindings(look.farm)
-        if one.group_id == group.group_id and one.rule.demand == "begin"
-    }
     for period in _present(look, group):
         least = share * look.cells[group.group_id, period].full_weight_kg
         for source_id in sorted(_fed(look, group, period)):
             amount = look.eaten[group.group_id, period][source_id]
-            mine = least / 3.0 if source_id in by_thirds else least
-            if is_over(mine, amount) and not _asked_for(look, group, source_id, period):
+            if is_over(least, amount) and not _asked_for(look, group, source_id, period):
                 where = f"{source_id} to {group.name}, period {period}"
-                yield Breach(f"{where}, least serving", amount, mine)
+                yield Breach(f"{where}, least serving", amount, least)
 
 
 def _runs(look: AuditView, group: Group, source_id: str) -> Iterator[Breach]:

@@ -1,9 +1,8 @@
 """What is to be put out for each group on each day, as fed, so that no day breaks a rule.
 
-The program counts periods. Within one, a feed that is raised climbs and hay makes up for it: the
-sum of each over the period stays, but for what a feed that climbs may not come to in it. Hay that
-is over makes up for that. A hay with nitrate begins low in the periods themselves and is even in
-each, as is what is safe beside it; in rations, that are constant, it begins low by days.
+The program counts periods. Within one, a feed that is raised climbs, a hay with nitrate begins low,
+and the other hay makes up for both: the sum of each over the period stays, but for what a feed that
+climbs may not come to in it. Hay that is over makes up for that.
 """
 
 from __future__ import annotations
@@ -24,7 +23,7 @@ from rickyard.program.inputs import LOOK_BACK_DAYS, daily_before_kg
 from rickyard.program.problem import OneFeed, begin_parts, new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import Binding, amount_of, bindings
+from rickyard.safety import Binding, bindings
 from rickyard.types import FloatArray, IntArray
 
 #: No rise of this goes without days on the list, however little the program asks for: half a pound
@@ -165,7 +164,7 @@ class _SafeDays:
                 wanted = open_now.get(source_id, asked[source_id])
                 moved[source_id] = self._climbing(source_id, wanted, pace)
         for one in self.rules:
-            if one.rule.demand == "begin" and one.source_id in asked and not self.counted:
+            if one.rule.demand == "begin" and one.source_id in asked:
                 wanted = open_now.get(one.source_id, asked[one.source_id])
                 moved[one.source_id] = self._begun(one.source_id, wanted)
         held = sum(
@@ -177,21 +176,12 @@ class _SafeDays:
             return moved, raised
         hay = {one: kg for one, kg in moved.items() if one in fill}
         if self.counted:
-            risky = sum(
-                (moved[one] * dry[one] for one in self._limited() if one in moved),
-                np.zeros(len(held)),
-            )
-            safe = amount_of("nitrate-beside") / 100.0
-            given = filled_up(self.period, hay, held, dry, risky * safe / (1.0 - safe))
+            given = filled_up(self.period, hay, held, dry)
             held = held - sum(
                 ((given[one] - kg) * dry[one] for one, kg in hay.items()), np.zeros(len(held))
             )
             hay = given
         return moved | made_up(hay, held, dry, self.room), raised
-
-    def _limited(self) -> frozenset[str]:
-        """Return what is fed only in a mix with hay that has no limit."""
-        return frozenset(one.source_id for one in self.rules if one.rule.mixed)
 
     def _known(self) -> frozenset[str]:
         """Return what the group was fed within the days before the season that stock know."""
@@ -237,7 +227,8 @@ class _SafeDays:
             days = np.flatnonzero(self.period == number)
             here = is_some(float(asked[days[0]]))
             if here and not known:
-                given[days] = asked[days] * begin_parts(len(days))
+                part = begin_parts(len(days))
+                given[days] = asked[days] * part / (part.mean() if self.counted else 1.0)
             known = here
         return given
 
@@ -252,7 +243,6 @@ def filled_up(
     hay: dict[str, FloatArray],
     held_kg_dm: FloatArray,
     dry: dict[str, float],
-    least_kg_dm: FloatArray | float = 0.0,
 ) -> dict[str, FloatArray]:
     """Return hay that makes up by day for what is held back of other things, and later gives way.
 
@@ -268,8 +258,6 @@ def filled_up(
         Dry matter to make up for; what is negative is taken off. [kg]
     dry : dict
         The dry matter of each hay. [-]
-    least_kg_dm : array, shape (days,)
-        So much of it does not give way, beside hay that is fed only with it. [kg]
 
     Returns
     -------
@@ -283,8 +271,7 @@ def filled_up(
     """
     whole = sum((kg * dry[one] for one, kg in hay.items()), np.zeros(len(held_kg_dm)))
     change = np.where(is_some(whole), held_kg_dm, 0.0)
-    stays = np.minimum(whole, np.maximum(LEAST_OF_HAY * whole, least_kg_dm))
-    change = np.maximum(change, stays - whole)
+    change = np.maximum(change, -(1.0 - LEAST_OF_HAY) * whole)
     for number in np.unique(period).tolist():
         days = period == number
         more, less = (np.maximum(0.0, one[days]).sum() for one in (change, -change))

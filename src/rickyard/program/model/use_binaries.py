@@ -14,7 +14,7 @@ import numpy as np
 
 from rickyard.program.model.nonlinear_rows import AppetiteRows
 from rickyard.program.model.rows import Model
-from rickyard.program.problem import THIRDS, Problem, UseRules
+from rickyard.program.problem import Problem, UseRules
 from rickyard.program.solver import NOWHERE, Entries, SparseRows, nowhere, numbered, placed
 from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
@@ -116,7 +116,6 @@ def uses_of(model: Model, rules: UseRules) -> LotUse:
     must = rules.must[group, source, period]
     most = _most_kg(model)[column]
     least = rules.least_kg[group, period] if rules.any else np.zeros(len(column))
-    least = least * np.where(_by_thirds(model.problem)[group, source, period], 1.0 / THIRDS, 1.0)
     return LotUse(
         rules=rules,
         column=column,
@@ -135,14 +134,6 @@ def uses_of(model: Model, rules: UseRules) -> LotUse:
         must=must,
         turn=_turns(model.problem)[group, source, period],
     )
-
-
-def _by_thirds(problem: Problem) -> BoolArray:
-    """Return where a hay may be one begun by thirds, of its least serving too."""
-    begun = np.zeros(problem.shape, dtype=bool)
-    for one in problem.begins:
-        begun[one.group, list(one.sources)] = np.isfinite(one.part)
-    return begun
 
 
 def _turns(problem: Problem) -> BoolArray:

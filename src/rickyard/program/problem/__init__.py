@@ -18,9 +18,7 @@ from rickyard.program.problem.problem import (
 from rickyard.program.problem.set_aside import (
     APART_DAYS, HELD_SPARE, THIRDS_HELD_DAYS, set_aside_kg_dm,
 )
-from rickyard.program.problem.step_schedule import (
-    FREE_KG, FREE_PCT_BW, KEPT, KINDS, THIRDS, begin_parts,
-)
+from rickyard.program.problem.step_schedule import FREE_KG, FREE_PCT_BW, KEPT, KINDS, begin_parts
 from rickyard.program.problem.transition_schedule import day_shares, days_of_change, new_hay_by_day
 from rickyard.program.problem.use_rules import UseRules, use_rules_of
 from rickyard.program.problem.wish_words import counts_hays
@@ -28,10 +26,10 @@ from rickyard.program.problem.wishes import WishScope, Wished, wish_notes, wishe
 
 __all__ = [
     "APART_DAYS", "Assurance", "Ceiling", "EVEN_CHANCE_PCT", "FREE_KG", "FREE_PCT_BW", "HELD_SPARE",
-    "KEPT", "KINDS", "MISSED_POINTS", "OneFeed", "Problem", "RESERVE_PCT_BW", "THIRDS",
-    "THIRDS_HELD_DAYS", "UNITS", "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope",
-    "Wished", "asked_pct", "begin_parts", "counts_hays", "day_shares", "days_of_change",
-    "diet_ceilings", "farm_from", "fed_kg", "feed_left_share", "new_hay_by_day", "points_below",
-    "problem", "problem_of", "promises", "set_aside_kg_dm", "spreads", "standard_deviations",
-    "use_rules_of", "wish_notes", "wish_words", "wishes_of", "with_notes", "with_wishes",
+    "KEPT", "KINDS", "MISSED_POINTS", "OneFeed", "Problem", "RESERVE_PCT_BW", "THIRDS_HELD_DAYS",
+    "UNITS", "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished",
+    "asked_pct", "begin_parts", "counts_hays", "day_shares", "days_of_change", "diet_ceilings",
+    "farm_from", "fed_kg", "feed_left_share", "new_hay_by_day", "points_below", "problem",
+    "problem_of", "promises", "set_aside_kg_dm", "spreads", "standard_deviations", "use_rules_of",
+    "wish_notes", "wish_words", "wishes_of", "with_notes", "with_wishes",
 ]

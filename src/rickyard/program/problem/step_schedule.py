@@ -25,9 +25,8 @@ from rickyard.types import BoolArray, FloatArray
 FREE_KG: Final = 0.5 * KG_PER_LB
 FREE_PCT_BW: Final = 0.05
 
-#: A hay that may not begin may still be so many times what it was in the period before: from the
-#: first third of its share to the second. Judgement, no published source.
-KEPT: Final = 2.0
+#: A hay that may not begin may still be so many times what it was in the period before.
+KEPT: Final = 4.0
 
 #: Days of each third in which a hay with nitrate is begun.
 THIRDS: Final = 3
@@ -63,10 +62,9 @@ class Step:
 class Begin:
     """A hay that a group is begun on by thirds: ``x - x_before <= part share total``.
 
-    ``part`` is the third by which it may rise from one period to the next, shape (t,): NaN where
-    free, and 0 where another danger has its turn to begin, and then ``x <= KEPT x_before``. A
-    period is even, so that on none of its days is there more of it, or less of safe hay beside it,
-    than on the mean. ``also`` as in `Step`.
+    ``part`` is what the first days leave of the share, by period, shape (t,): NaN where free, and 0
+    where another danger has its turn to begin, and then ``x <= KEPT x_before``. ``also`` as in
+    `Step`.
     """
 
     rule_id: str
@@ -349,7 +347,8 @@ def _begins(farm: Farm, needs: NeedTable, sources: SourceTable, turns: _Turns) -
         fed = (one.group_id, feed(one.source_id)) in known
         for t in np.flatnonzero(limited & needs.here[g]).tolist():
             if t or not fed:
-                part[t] = 1.0 / THIRDS if turn[t] else 0.0
+                mean = float(begin_parts(int(needs.days[g, t])).mean())
+                part[t] = mean if turn[t] else 0.0
         if np.isfinite(part).any():
             yield Begin(one.rule.rule_id, g, i, part, tuple(also))
 
