@@ -186,6 +186,19 @@ def test_a_book_is_shared_by_a_name(words: tuple[str, ...], desk: Path) -> None:
     assert (done.exit_code, "--host NAME" in done.stderr) == (2, True)
 
 
+def test_an_office_locked_with_a_password_is_refused_in_words(tmp_path: Path) -> None:
+    zipped = tmp_path / "locked.zip"
+    with zipfile.ZipFile(zipped, "w") as archive:
+        archive.writestr("ash/farm.toml", "format = 1")
+    data = bytearray(zipped.read_bytes())
+    for mark, place in ((b"PK\x03\x04", 6), (b"PK\x01\x02", 8)):
+        data[data.index(mark) + place] |= 1
+    zipped.write_bytes(bytes(data))
+    done = run("import", zipped, "--data", tmp_path / "desk")
+    assert done.exit_code != 0
+    assert "locked with a password" in done.stderr
+
+
 def test_an_office_goes_out_as_one_zip_and_comes_in_elsewhere(desk: Path, tmp_path: Path) -> None:
     dale = {**GOOD, "farm.toml": GOOD["farm.toml"].replace("Hill farm", "Dale farm")}
     run("import", write_texts(tmp_path / "dale", dale), "--data", desk)

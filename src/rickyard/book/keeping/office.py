@@ -20,6 +20,9 @@ from rickyard.book.folders import farm_of, seasons_of, write_out
 MOST_BYTES: Final = 2_000_000_000
 MOST_FILES: Final = 100_000
 
+#: The mark of a part of a zip that is locked with a password (PKWARE, APPNOTE.TXT, 4.4.4, bit 0).
+LOCKED: Final = 1
+
 
 def write_office(path: Path) -> int:
     """Write every season of every farm of the book into a zip, each as a farm folder.
@@ -102,6 +105,11 @@ def office_folders(path: Path) -> Iterator[Path]:
                     raise BookProblem(
                         f"{path}: holds {len(held):,} files of {size:,} bytes, more than an office "
                         "has. Take the farms in from folders, some at a time."
+                    )
+                if any(one.flag_bits & LOCKED for one in held):
+                    raise BookProblem(
+                        f"{path}: is locked with a password, which is not asked for here. Unpack "
+                        "it, and take the farms in from its folders."
                     )
                 # Names that would lead out of the folder are led back into it.
                 archive.extractall(place)
