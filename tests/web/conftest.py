@@ -43,7 +43,7 @@ class Page(HTMLParser):
             self._cells.append((self._part, []))
         if tag in ("td", "th"):
             self._cells[-1][1].append("")
-        self._in_cell = tag in ("td", "th")
+            self._in_cell = True
 
     def handle_data(self, data: str) -> None:
         self.text += f" {data}"
@@ -51,7 +51,7 @@ class Page(HTMLParser):
             self._cells[-1][1][-1] += data
 
     def handle_endtag(self, tag: str) -> None:
-        self._in_cell = False
+        self._in_cell = self._in_cell and tag not in ("td", "th")
 
     def rows(self, part: str) -> list[list[str]]:
         """Return the cells of the tables of a section, row by row."""

@@ -5,8 +5,9 @@ Knows no terminal: whoever asks hands in a way to ask and a way to say.
 
 # fmt: off
 from rickyard.draft.asking import Asking
+from rickyard.draft.assumptions import USUAL_BALE_LB
 from rickyard.draft.closing import surer
 from rickyard.draft.interview import Answers, interview
 from rickyard.draft.texts import texts_of
 
-__all__ = ["Answers", "Asking", "interview", "surer", "texts_of"]
+__all__ = ["Answers", "Asking", "USUAL_BALE_LB", "interview", "surer", "texts_of"]

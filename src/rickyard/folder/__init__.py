@@ -2,6 +2,7 @@
 
 from rickyard.folder.io.layout import Layout
 from rickyard.folder.io.read import FarmFolder, read_folder, read_wishes
+from rickyard.folder.io.settings import is_american
 from rickyard.folder.io.write import FolderInUse, write_folder
 from rickyard.folder.tables.faults import Fault, FolderFaults
 
@@ -11,6 +12,7 @@ __all__ = [
     "FolderFaults",
     "FolderInUse",
     "Layout",
+    "is_american",
     "read_folder",
     "read_wishes",
     "write_folder",

@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from django.urls import path
 
-from rickyard.web.pages import faults, people, season, views
+from rickyard.web.pages import faults, hay, people, season, views
 
 urlpatterns: Final[list[Any]] = [
     path("", views.farms, name="farms"),
@@ -27,6 +27,8 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/people/", people.people, name="people"),
     path("<slug:address>/people/invite", people.let_in, name="invite"),
     path("<slug:address>/people/close", people.close, name="close"),
+    path("<slug:address>/hay/", hay.hay, name="hay"),
+    path("<slug:address>/hay/put-up", hay.put_up, name="put-up"),
     path("<slug:address>/hay/<path:lot_id>", views.lot, name="lot"),
 ]
 

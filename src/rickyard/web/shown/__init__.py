@@ -6,6 +6,7 @@ Pure functions; no address, no template and no database.
 # fmt: off
 from rickyard.web.shown.care import care_of
 from rickyard.web.shown.farms import addresses, farm_rows, farms_answer
+from rickyard.web.shown.hay import hay_shown, put_up_shown
 from rickyard.web.shown.lot import lot_shown
 from rickyard.web.shown.people import account_answer, browser_text, people_answer, role_text
 from rickyard.web.shown.season import season_shown
@@ -13,5 +14,6 @@ from rickyard.web.shown.yard import yard_shown
 
 __all__ = [
     "account_answer", "addresses", "browser_text", "care_of", "farm_rows", "farms_answer",
-    "lot_shown", "people_answer", "role_text", "season_shown", "yard_shown",
+    "hay_shown", "lot_shown", "people_answer", "put_up_shown", "role_text", "season_shown",
+    "yard_shown",
 ]

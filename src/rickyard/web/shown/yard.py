@@ -8,32 +8,27 @@ from typing import Final
 from urllib.parse import quote
 
 from rickyard.display import Display, clean, display_for, localized
-from rickyard.farm import Farm, Lot, Package
+from rickyard.farm import Farm
 from rickyard.forage.reading import LotReading
-from rickyard.hay.yard import Outlook, YardLine, YardPage
+from rickyard.hay.yard import Outlook, YardPage
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import KG_PER_TONNE
 from rickyard.service import Planned
 from rickyard.sheets.wording import answer_of, outlook_sentence, stands_sentence, yard_totals
 from rickyard.web.drawn import (
-    LOT_COLUMNS,
     Part,
     flag,
     flags_of,
     key_mark,
-    lot_bales,
     mark,
     per_mark,
     wall,
     whole_marks,
 )
+from rickyard.web.shown.bales import bales_drawn, marks_of_bales
 from rickyard.web.shown.care import VERDICTS, Care, care_of
 from rickyard.web.shown.words import STANDS, bales_text
 
-#: Bales of a lot are drawn in so many rows at most; then one mark stands for several.
-_MOST_ROWS: Final = 4
-#: So many small squares are drawn as one mark.
-_SMALL_SQUARES: Final = 20
 _SURER: Final = "the season's program"
 _WALL_ROWS: Final = (7, 14)
 
@@ -121,8 +116,7 @@ def yard_shown(
         wall(marks, rows, label, f"wall{rows}") if sum(counts) else "" for rows in _WALL_ROWS
     )
     cautions = [*page.cautions, *(one for lot in readings for one in lot.cautions)]
-    most = max((_bales_ever(line, farm.lot(line.lot_id)) for line in page.lines), default=0.0)
-    per_bale = per_mark(most, LOT_COLUMNS * _MOST_ROWS)
+    scale = marks_of_bales((line, farm.lot(line.lot_id)) for line in page.lines)
     return YardShown(
         answer,
         mark(verdict) if verdict else "",
@@ -133,8 +127,8 @@ def yard_shown(
         tuple(Key(key_mark(kind), display.tons_text(t), words) for kind, words, t in parts),
         _scale(per, display),
         care_of(cautions, farm),
-        _rows(farm, page, readings, display, per_bale),
-        _bales_scale(per_bale),
+        _rows(farm, page, readings, display, scale.marks),
+        scale.words,
         f"{display.weekday_text(page.day)}, {page.day.year}",
         tuple(dict.fromkeys(page.assumptions)),
     )
@@ -198,25 +192,6 @@ def _scale(per: int, display: Display) -> str:
     return f"Each mark is {many} of dry matter: hay with its water taken out. Tons are {kind}."
 
 
-def _gone(line: YardLine) -> float:
-    """Return the bales of a lot that were fed, sold, moved away or lost."""
-    return -sum(bales for bales in line.account.bales.values() if bales < 0.0)
-
-
-def _bales_ever(line: YardLine, lot: Lot) -> float:
-    """Return the marks that all bales of a lot take, the gone ones too."""
-    return (line.standing.bales + _gone(line)) / _in_a_mark(lot)
-
-
-def _in_a_mark(lot: Lot) -> int:
-    return _SMALL_SQUARES if lot.package is Package.SMALL_SQUARE else 1
-
-
-def _bales_scale(per: int) -> str:
-    many = "one bale" if per == 1 else f"{per} bales"
-    return f"One mark is {many}, or {per * _SMALL_SQUARES} small squares."
-
-
 def _rows(
     farm: Farm, page: YardPage, readings: Sequence[LotReading], display: Display, per: int
 ) -> tuple[LotRow, ...]:
@@ -233,7 +208,7 @@ def _rows(
                 clean(line.name),
                 flag(flags[line.lot_id]),
                 STANDS[lot.storage],
-                _bales(line, lot, per, number, barred="danger" in levels),
+                bales_drawn(line, lot, per, number, barred="danger" in levels),
                 bales_text(line.standing.bales, lot),
                 display.tons_text(line.standing.as_fed_kg / KG_PER_TONNE),
                 state,
@@ -252,13 +227,3 @@ def _state(levels: Collection[str], *, tested: bool) -> tuple[str, str]:
     if "warning" in levels:
         return "tested, with a warning", mark("warning")
     return "tested", ""
-
-
-def _bales(line: YardLine, lot: Lot, per: int, number: int, *, barred: bool) -> str:
-    gone = _gone(line)
-    standing = line.standing.bales
-    counts = whole_marks([gone, standing], per * _in_a_mark(lot))
-    kinds = ("gone", "barred" if barred else "stands")
-    label = f"{bales_text(standing, lot)} standing, {bales_text(gone, lot)} gone"
-    parts = [Part(kind, count) for kind, count in zip(kinds, counts, strict=True)]
-    return lot_bales(parts, label, f"lot{number}")

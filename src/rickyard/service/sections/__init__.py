@@ -1,0 +1,11 @@
+"""What stands in the sections of a farm: its hay, lot by lot, and what is to be put up.
+
+Plain results for pages; each says a farm as it is on a day.
+"""
+
+# fmt: off
+from rickyard.service.sections.hay import (
+    HayLine, PutUp, before_put_up, by_worth, hay_list, lot_with_code,
+)
+
+__all__ = ["HayLine", "PutUp", "before_put_up", "by_worth", "hay_list", "lot_with_code"]

@@ -1,0 +1,105 @@
+"""The hay of a farm: the list of lots, and putting up a new one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+from uuid import UUID, uuid4
+
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_http_methods, require_safe
+
+from rickyard.book.acting import NotTaken, may
+from rickyard.book.services import FarmThere, read_farm, read_things, write_thing
+from rickyard.farm import Farm, Lot
+from rickyard.folder.tables import LOTS
+from rickyard.service.sections import PutUp, before_put_up, hay_list, lot_with_code
+from rickyard.web.pages.asked import day_asked, farm_asked, frame, page
+from rickyard.web.shown import hay_shown, put_up_shown
+from rickyard.web.typed import TypedLot, faults_told, typed_lot
+
+
+@require_safe
+def hay(request: Any, address: str) -> HttpResponse:
+    """Show every lot of a farm: what stands, what it is worth, who may not have it."""
+    there, others = farm_asked(request, address)
+    day = day_asked(request, there)
+    farm = read_farm(request.person, there.season)
+    shown = hay_shown(farm, hay_list(farm, day), day, request.GET.get("by", ""))
+    return page(
+        request,
+        "hay.html",
+        hay=shown,
+        may_put_up=may("write lot", request.person, there.farm),
+        **frame(there, address, others, "hay"),
+    )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def put_up(request: Any, address: str) -> HttpResponse:
+    """Put up a lot by five questions: look at it first, or write it at once."""
+    there, others = farm_asked(request, address)
+    day = day_asked(request, there)
+    farm = read_farm(request.person, there.season)
+    said = typed_lot(request.POST, farm, day)
+    faults: Mapping[str, str] = said.faults
+    elsewhere: tuple[str, ...] = ()
+    known: PutUp | None = None
+    if request.method != "POST":
+        faults = {}
+    elif said.lot is not None:
+        lot = lot_with_code(farm, said.lot)
+        said = replace(said, lot=lot)
+        try:
+            if request.POST.get("act") == "put up":
+                return _written(request, there, address, lot)
+            known = before_put_up(farm, lot, day)
+        except NotTaken as problem:
+            faults, elsewhere = faults_told(problem, LOTS)
+    return _form(request, (there, others, address), farm, said, known, faults, elsewhere)
+
+
+def _form(
+    request: Any,
+    where: tuple[FarmThere, bool, str],
+    farm: Farm,
+    said: TypedLot,
+    known: PutUp | None,
+    faults: Mapping[str, str],
+    elsewhere: tuple[str, ...],
+) -> HttpResponse:
+    there, others, address = where
+    return page(
+        request,
+        "put-up.html",
+        422 if faults or elsewhere else 200,
+        form=put_up_shown(farm, said, known, faults, elsewhere),
+        fact=request.POST.get("fact") or uuid4(),
+        **frame(there, address, others, "hay"),
+    )
+
+
+def _written(request: Any, there: FarmThere, address: str, lot: Lot) -> HttpResponse:
+    """Write a lot once, however often its form is sent, and go to its page."""
+    done = write_thing(
+        request.person,
+        there.season,
+        "lot",
+        lot,
+        day=lot.counted_on,
+        fact=_fact(request.POST.get("fact", "")),
+    )
+    things = read_things(request.person, there.season, "lot")
+    return redirect(
+        "lot", address, next(one.lot_id for thing, _, one in things if thing == done.thing)
+    )
+
+
+def _fact(said: str) -> UUID | None:
+    """Return the id that a form was given, so that it counts once; none if it is no id."""
+    try:
+        return UUID(said)
+    except ValueError:
+        return None

@@ -1,0 +1,155 @@
+"""The page of all hay says what the service says; a lot is put up once, by the folder's rules."""
+
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+from uuid import uuid4
+
+import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+
+from rickyard.book.base import BookPlace, opened_book
+from rickyard.book.folders import take_in
+from rickyard.book.services import read_farm
+from rickyard.display import display_for, money_text
+from rickyard.service import open_farm
+from rickyard.service.sections import by_worth, hay_list
+from support.farm_folders import GOOD, write_texts
+
+DAY = date(2026, 11, 28)
+DEMO = Path(__file__).resolve().parents[2] / "src" / "rickyard" / "demo_farm"
+PUT_UP = "/hill-farm/hay/put-up?on=2025-12-04"
+#: Every question answered, the bale not weighed.
+ANSWERS: dict[str, str | list[str]] = {
+    "field_name": "Lane",
+    "cutting": "2",
+    "baled_on": "2025-07-20",
+    "forage": "legume_grass",
+    "species": "alfalfa and orchardgrass",
+    "bales": "58",
+    "package": "round",
+    "wrap": "net",
+    "storage": "enclosed_barn",
+    "happened": ["rained_on"],
+}
+
+
+@pytest.fixture
+def hill(new_book: BookPlace, open_pages: Any, tmp_path: Path) -> Iterator[Any]:
+    """Return the season of a farm in a book of the test's own, whose pages can be asked for."""
+    with opened_book(new_book):
+        season = take_in(write_texts(tmp_path / "good", GOOD)).season
+        open_pages(new_book)
+        yield season
+
+
+def post(act: str, **changed: str | list[str]) -> Any:
+    client = Client(SERVER_NAME="127.0.0.1", raise_request_exception=False)
+    return client.post(PUT_UP, {**ANSWERS, "act": act, **changed})
+
+
+def lots(hill: Any) -> tuple[Any, ...]:
+    return read_farm(None, hill.id).lots
+
+
+def test_the_list_says_of_each_lot_what_the_service_says(get: Any) -> None:
+    page = get(f"/larkmoor-farm/hay/?on={DAY}")
+    farm = open_farm(DEMO).farm
+    lines = by_worth(hay_list(farm, DAY))
+    rows = [" ".join(" ".join(row).split()) for row in page.rows("h-lots")[1:]]
+    assert len(rows) == len(lines) == 9
+    for row, one in zip(rows, lines, strict=True):
+        assert row.startswith(one.lot.name)
+        assert one.worth_usd_per_kg is not None
+        assert money_text(one.worth_usd_per_kg * display_for("us").kg_per_ton) in row
+        assert f"{one.yard.standing.bales:,.0f} bales" in row
+        assert one.kept_from[1:] in row
+    assert "9 lots, 1,148 bales. 1 is untested, 2 are dangerous." in page.text
+    assert "None to Spring cows and First-calf heifers; at most 35% of the dry matter" in page.text
+    danger = next(one for line in lines for one in line.reading.cautions if one.level == "danger")
+    assert page.text.index(danger.sentence) < page.text.index("Lots standing")
+    assert "best in energy that no danger bars is Rye baleage" in page.text
+
+
+@pytest.mark.parametrize(
+    ("by", "first"),
+    [("bales", "Small squares"), ("name", "Barn orchardgrass"), ("danger", "Browned alfalfa")],
+)
+def test_the_list_is_sorted_as_asked(get: Any, by: str, first: str) -> None:
+    row = get(f"/larkmoor-farm/hay/?on={DAY}&by={by}").rows("h-lots")[1]
+    assert " ".join(row[0].split()).startswith(first)
+
+
+def test_looking_at_a_lot_shows_its_flag_and_writes_nothing(hill: Any) -> None:
+    before = lots(hill)
+    page = post("look").content.decode()
+    assert "two strokes" in page
+    assert "2025-LANE-C2-L01" in page
+    assert "A bale weighs 1,000 lb" in page
+    assert "loses about 2% by the end" in page
+    assert "Take 20 cores" in page
+    assert lots(hill) == before
+
+
+def test_a_lot_is_put_up_once_however_often_its_form_is_sent(hill: Any) -> None:
+    before, fact = lots(hill), str(uuid4())
+    first, again = (post("put up", fact=fact) for _ in range(2))
+    assert first["Location"] == again["Location"] == "/hill-farm/hay/2025-LANE-C2-L01"
+    added = lots(hill)[len(before) :]
+    assert [one.name for one in added] == ["Lane alfalfa and orchardgrass"]
+    lot = added[0]
+    assert (lot.bales, lot.cutting, lot.counted_on) == (58, 2, date(2025, 12, 4))
+    assert lot.note == "assumed: a bale weighs 1,000 lb"
+    # What is not ticked is not known, unless none of it happened.
+    assert (lot.rained_on, lot.frosted) == (True, None)
+    post("put up", happened=["none"], fact=str(uuid4()))
+    last = lots(hill)[-1]
+    assert (last.lot_id, last.rained_on, last.frosted) == ("2025-LANE-C2-L02", False, False)
+
+
+@pytest.mark.parametrize(
+    ("changed", "says"),
+    [
+        ({"storage": ""}, "Choose where it stands."),
+        ({"bales": "many"}, "&quot;many&quot; is not a number."),
+        ({"bale_weight_kg": "60", "bale_weight_kg_unit": "lb"}, "too light for a round bale"),
+        ({"baled_on": "2025-12-24"}, "2025-12-24 is after today"),
+        ({"happened": ["none", "frosted"]}, "not both"),
+    ],
+)
+def test_what_breaks_a_rule_is_told_at_its_question_and_nothing_is_written(
+    hill: Any, changed: dict[str, str], says: str
+) -> None:
+    before = lots(hill)
+    answer = post("put up", **changed)
+    assert answer.status_code == 422
+    assert says in answer.content.decode().replace("\n", " ")
+    assert lots(hill) == before
+
+
+def test_the_list_asks_no_more_of_the_database_for_sixty_lots_than_for_three(
+    new_book: BookPlace, open_pages: Any, tmp_path: Path
+) -> None:
+    head, row = GOOD["lots.csv"].splitlines()[:2]
+    start = GOOD["farm.toml"]
+    counts = []
+    with opened_book(new_book):
+        get = open_pages(new_book)
+        for many in (3, 60):
+            named = {
+                "farm.toml": start.replace("Hill farm", f"Farm of {many}"),
+                "lots.csv": "\n".join([head, *(row.replace("A1", f"A{n}") for n in range(many))]),
+                "reports.csv": GOOD["reports.csv"].splitlines()[0] + "\n",
+                "wishes.csv": GOOD["wishes.csv"].splitlines()[0] + "\n",
+                "moves.csv": GOOD["moves.csv"].splitlines()[0] + "\n",
+                "fed.csv": GOOD["fed.csv"].splitlines()[0] + "\n",
+            }
+            take_in(write_texts(tmp_path / str(many), {**GOOD, **named}))
+            with CaptureQueriesContext(connection) as asked:
+                page = get(f"/farm-of-{many}/hay/?on=2025-12-04")
+            assert page.status == 200
+            counts.append(len(asked))
+    assert counts[0] == counts[1]
