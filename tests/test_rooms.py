@@ -138,8 +138,10 @@ def test_what_a_door_offers_is_there_and_said() -> None:
     for room in ROOMS:
         imported = {
             alias.asname or alias.name
-            for node in tree_of(room).body
+            for node in ast.walk(tree_of(room))
             if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("rickyard")
+            # What loads the names of a room when they are asked for is none of them.
+            if node.module != "rickyard.doors"
             for alias in node.names
         }
         assert imported <= offered(room), f"{room}: {imported - offered(room)}"

@@ -16,6 +16,15 @@ from pathlib import Path
 SOURCE = Path(__file__).resolve().parents[1] / "src"
 PACKAGE = SOURCE / "rickyard"
 
+#: Rooms of which each name is loaded when it is first asked for: large ones, of which commands that
+#: must answer at once need little.
+AT_FIRST_USE = {
+    "rickyard.book.keeping",
+    "rickyard.book.services",
+    "rickyard.program.solver",
+    "rickyard.service",
+}
+
 
 def module_of(path: Path) -> str:
     """Return the dotted name of a source file."""
@@ -102,6 +111,8 @@ def door(room: str, folder: Path, wanted: set[str], rooms: set[str]) -> str:
     }
     wanted = {name for name in wanted if f"{room}.{name}" not in rooms}
     lines: list[str] = []
+    homes: dict[str, list[str]] = {}
+    width = 96 if room in AT_FIRST_USE else 100  # less what it is set in by
     left = set(wanted)
     modules = sorted(
         name
@@ -109,26 +120,28 @@ def door(room: str, folder: Path, wanted: set[str], rooms: set[str]) -> str:
         if name in inside and not any(name in names for names in inside.values())
     )
     if modules:
-        lines.append(_packed(f"from {room} import (", modules, ")"))
+        lines.append(_packed(f"from {room} import (", modules, ")", width))
+        homes[""] = modules
         left -= set(modules)
     # Two files of a room may define one name: what the door says today holds.
     today = {
         alias.name: (node.module or "").rpartition(".")[2]
-        for node in ast.parse(text).body
+        for node in statements(ast.parse(text))
         if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(f"{room}.")
         for alias in node.names
         if alias.name in inside.get((node.module or "").rpartition(".")[2], ())
     }
     for name in sorted(left):
-        homes = [stem for stem, names in inside.items() if name in names]
-        if len(homes) > 1 and name not in today:
+        found = [stem for stem, names in inside.items() if name in names]
+        if len(found) > 1 and name not in today:
             raise SystemExit(
-                f"{room}: {name} is defined in {' and in '.join(homes)}; say in the door which"
+                f"{room}: {name} is defined in {' and in '.join(found)}; say in the door which"
             )
     for stem, names in inside.items():
         here = sorted(name for name in left & names if today.get(name, stem) == stem)
         if here:
-            lines.append(_packed(f"from {room}.{stem} import (", here, ")"))
+            lines.append(_packed(f"from {room}.{stem} import (", here, ")", width))
+            homes[stem] = here
             left -= set(here)
     if left:
         raise SystemExit(
@@ -137,19 +150,51 @@ def door(room: str, folder: Path, wanted: set[str], rooms: set[str]) -> str:
     if not lines:
         return purpose + "\n"
     offered = _packed("__all__ = [", [f'"{name}"' for name in sorted(wanted)], "]")
+    if room in AT_FIRST_USE:
+        # A file that is loaded takes its place in the room before what it defines.
+        for name in set(inside) & (wanted - set(modules)):
+            raise SystemExit(f"{room}: give the file {name}.py another name than what is in it")
+        lines = _at_first_use(lines, homes)
     return "\n".join([purpose, "", "# fmt: off", *lines, "", offered, ""])
 
 
-def _packed(head: str, names: list[str], tail: str) -> str:
+def _at_first_use(lines: list[str], homes: dict[str, list[str]]) -> list[str]:
+    """Return the lines of a door that loads a name when it is first asked for."""
+    inner = [f"    {one}" for line in lines for one in line.splitlines()]
+    places = [
+        textwrap.fill(
+            " ".join(names),
+            98,
+            initial_indent=f'    "{stem}": "',
+            subsequent_indent="    ",
+        ).replace("\n    ", '"\n    " ')
+        + '",'
+        for stem, names in homes.items()
+    ]
+    return [
+        "from typing import TYPE_CHECKING",
+        "",
+        "from rickyard.doors import at_first_use",
+        "",
+        "if TYPE_CHECKING:",
+        *inner,
+        "",
+        "__getattr__ = at_first_use(__name__, {",
+        *places,
+        "})",
+    ]
+
+
+def _packed(head: str, names: list[str], tail: str, width: int = 100) -> str:
     one = (
         f"{head.rstrip('(')}{', '.join(names)}"
         if tail == ")"
         else f"{head}{', '.join(names)}{tail}"
     )
-    if len(one) <= 100:
+    if len(one) <= width:
         return one
     body = textwrap.fill(
-        ", ".join(names) + ",", 100, initial_indent="    ", subsequent_indent="    "
+        ", ".join(names) + ",", width, initial_indent="    ", subsequent_indent="    "
     )
     return f"{head}\n{body}\n{tail}"
 

@@ -83,7 +83,12 @@ def test_a_password_is_never_told() -> None:
     assert "127.0.0.1/hay" in str(told.value)
 
 
-def test_the_program_without_a_book_loads_no_database() -> None:
-    code = "import sys, rickyard, rickyard.cli.main; print('django' in sys.modules)"
+@pytest.mark.parametrize(
+    ("loaded", "left_alone"),
+    [("rickyard, rickyard.cli.main", "django"), ("rickyard.book.keeping.doctor", "highspy")],
+    ids=["no database without a book", "no solver where nothing is planned"],
+)
+def test_what_is_not_used_is_not_loaded(loaded: str, left_alone: str) -> None:
+    code = f"import sys, {loaded}; print('{left_alone}' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"

@@ -20,6 +20,7 @@ from rickyard.book.acting import (
     NotTaken,
     NotThere,
     Role,
+    allow,
     day_at,
 )
 from rickyard.book.base import BookPlace, BookProblem
@@ -249,6 +250,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "read farm", lambda who: read_counts(who, sid)
     yield "read farm", lambda who: plan_work(who, sid)
     yield "read farm", lambda who: read_program(who, sid)
+    yield "read costs", lambda who: allow("read costs", who, fid)
     yield "read trail", lambda who: read_trail(who, fid)
     yield "export", lambda who: export_farm(who, sid, tmp_path / str(uuid4()))
 

@@ -16,7 +16,7 @@ from rickyard.program.search.column_pricing import _in_runs
 from rickyard.program.search.first_solution import _enough_rows
 from rickyard.program.search.repair import Gap, _drop_run, _placed, _with_room, freedom_for
 from rickyard.program.solver import NOWHERE, SolveError, nowhere
-from rickyard.program.solver.settle import settle
+from rickyard.program.solver.settling import settle
 
 
 def one(**what: Any) -> Any:

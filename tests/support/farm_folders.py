@@ -90,6 +90,13 @@ GOOD["lots.csv"] = (
     .replace("40,,,,13", "40,,,36,8,3,13")
 )
 
+#: The farm with a short season and no wish.
+SHORT = {
+    **GOOD,
+    "farm.toml": GOOD["farm.toml"].replace("2026-04-15", "2025-12-20"),
+    "wishes.csv": GOOD["wishes.csv"].splitlines()[0] + "\n",
+}
+
 HEADER = {file: text.split("\n")[0].split(",") for file, text in GOOD.items()}
 
 

@@ -18,13 +18,16 @@ from rickyard.book.accounts.two_step import STEP
 from rickyard.book.acting import PERMISSIONS, Role
 from rickyard.book.base import BookPlace, BookProblem, opened_book
 from rickyard.book.folders import take_in
-from rickyard.book.services import invite, let_in
+from rickyard.book.services import ask_plan, invite, let_in
+from rickyard.book.working import working
+from rickyard.book.working.working import work_once
+from rickyard.service import PlanRequest, open_farm, plan_farm
 from rickyard.web.pages.people import invitation, sign_in
 from rickyard.web.pages.persons import COOKIE
 from rickyard.web.serving import Access, make_application
 from rickyard.web.serving.server import serve
 from support.books import quick_passwords
-from support.farm_folders import GOOD, write_texts
+from support.farm_folders import GOOD, SHORT, write_texts
 
 HOST = "hay.example.org"
 PASSWORD = "four dry bales of hay"
@@ -133,6 +136,36 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
     assert refused == (role not in PERMISSIONS["adopt"])
     told = text_of(ask(client, "/hill-farm/people/"))
     assert ("Let someone in" in told) == (role in PERMISSIONS["invite"])
+
+
+def test_a_helper_sees_no_money(
+    new_book: BookPlace, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of hay at a price, feeds to buy and a season that costs, a helper is told no dollar."""
+    folder = write_texts(tmp_path / "short", SHORT)
+    made = plan_farm(open_farm(folder), PlanRequest(effort=0.01))
+    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    told: dict[Role, dict[str, str]] = {}
+    with opened_book(new_book):
+        make_application(new_book, "x" * 50 + "abcdefgh", Access(HOST, Path("c"), Path("k")))
+        season = take_in(folder).season
+        ask_plan(None, season.id)
+        work_once("w")
+        for role in Role:
+            client = person_on(season, role)
+            told[role] = {
+                address: text_of(ask(client, address + DAY))
+                for address, _ in addresses()
+                if address.startswith("/hill-farm/")
+            }
+    for role, pages in told.items():
+        dear = {address for address, text in pages.items() if "$" in text}
+        assert bool(dear) == (role in PERMISSIONS["read costs"]), dear
+    page = "/hill-farm/season/"
+    assert "What to buy" in told[Role.HELPER][page]
+    for word in ("The season costs", "What it costs", ">Price<"):
+        seen = {role for role in Role if word in told[role][page]}
+        assert seen == PERMISSIONS["read costs"], word
 
 
 def test_another_farm_answers_like_one_that_is_not_there(season: Any) -> None:

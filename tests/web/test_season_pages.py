@@ -29,17 +29,11 @@ from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.sheets.paper import week_list, week_start_of
 from rickyard.sheets.wording import answer_of, feeding_lines
 from rickyard.web.shown import season_shown
-from support.farm_folders import GOOD, write_texts
+from support.farm_folders import SHORT, write_texts
 
 SEASON = "/hill-farm/season/"
 LOOK_BACK = "/hill-farm/look-back/?on=2025-12-04"
 FEEDING = "/hill-farm/feeding/?on=2025-12-04"
-#: The farm with a short season and no wish.
-SHORT = {
-    **GOOD,
-    "farm.toml": GOOD["farm.toml"].replace("2026-04-15", "2025-12-20"),
-    "wishes.csv": GOOD["wishes.csv"].splitlines()[0] + "\n",
-}
 
 
 @pytest.fixture(scope="module")

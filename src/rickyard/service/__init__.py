@@ -6,30 +6,55 @@ come in from a laboratory are taken in here too, once a room below can read them
 """
 
 # fmt: off
-from rickyard.service import files
-from rickyard.service.adopted import adopted_plan, week_start
-from rickyard.service.ask import (
-    assurance, beside_earlier, earlier_plans, explain, fed_until, side_by_side, what_if,
-)
-from rickyard.service.changes import Asked, changes_of
-from rickyard.service.errors import (
-    CannotWorkOut, FolderFaulty, NoProgram, NotUnderstood, ServiceError, understood, worked_out,
-)
-from rickyard.service.estimate import is_long, long_work_question, work_of
-from rickyard.service.farms import FarmPlace, file_of, find_farms
-from rickyard.service.files import check_outputs, write_file
-from rickyard.service.office import (
-    BY_YARD, DangerLine, FarmLine, OfficePage, OfficeRequest, ROUGH_NOTE, office_json, office_page,
-)
-from rickyard.service.opened import FARM_FILES, OpenedFarm, open_farm
-from rickyard.service.pages import (
-    ReadLots, appetite, groups_named, in_winter, lot_sheets, lot_split, read_lots, sampling_plan,
-    stated_prices, yard_on,
-)
-from rickyard.service.plan import (
-    ALL_WINTERS, PlanRequest, Planned, farm_asked_for, plan_all_winters, plan_farm,
-)
-from rickyard.service.results import ResultLine, gravest_first, result_lines
+from typing import TYPE_CHECKING
+
+from rickyard.doors import at_first_use
+
+if TYPE_CHECKING:
+    from rickyard.service import files
+    from rickyard.service.adopted import adopted_plan, week_start
+    from rickyard.service.ask import (
+        assurance, beside_earlier, earlier_plans, explain, fed_until, side_by_side, what_if,
+    )
+    from rickyard.service.changes import Asked, changes_of
+    from rickyard.service.errors import (
+        CannotWorkOut, FolderFaulty, NoProgram, NotUnderstood, ServiceError, understood, worked_out,
+    )
+    from rickyard.service.estimate import is_long, long_work_question, work_of
+    from rickyard.service.farms import FarmPlace, file_of, find_farms
+    from rickyard.service.files import check_outputs, write_file
+    from rickyard.service.office import (
+        BY_YARD, DangerLine, FarmLine, OfficePage, OfficeRequest, ROUGH_NOTE, office_json,
+        office_page,
+    )
+    from rickyard.service.opened import FARM_FILES, OpenedFarm, open_farm
+    from rickyard.service.pages import (
+        ReadLots, appetite, groups_named, in_winter, lot_sheets, lot_split, read_lots,
+        sampling_plan, stated_prices, yard_on,
+    )
+    from rickyard.service.plan import (
+        ALL_WINTERS, PlanRequest, Planned, farm_asked_for, plan_all_winters, plan_farm,
+    )
+    from rickyard.service.results import ResultLine, gravest_first, result_lines
+
+__getattr__ = at_first_use(__name__, {
+    "": "files",
+    "adopted": "adopted_plan week_start",
+    "ask": "assurance beside_earlier earlier_plans explain fed_until side_by_side what_if",
+    "changes": "Asked changes_of",
+    "errors": "CannotWorkOut FolderFaulty NoProgram NotUnderstood ServiceError understood"
+    " worked_out",
+    "estimate": "is_long long_work_question work_of",
+    "farms": "FarmPlace file_of find_farms",
+    "files": "check_outputs write_file",
+    "office": "BY_YARD DangerLine FarmLine OfficePage OfficeRequest ROUGH_NOTE office_json"
+    " office_page",
+    "opened": "FARM_FILES OpenedFarm open_farm",
+    "pages": "ReadLots appetite groups_named in_winter lot_sheets lot_split read_lots"
+    " sampling_plan stated_prices yard_on",
+    "plan": "ALL_WINTERS PlanRequest Planned farm_asked_for plan_all_winters plan_farm",
+    "results": "ResultLine gravest_first result_lines",
+})
 
 __all__ = [
     "ALL_WINTERS", "Asked", "BY_YARD", "CannotWorkOut", "DangerLine", "FARM_FILES", "FarmLine",

@@ -51,6 +51,8 @@ PERMISSIONS: Final[Mapping[str, frozenset[Role]]] = {
     "end invitation": _OWNER,
     "read people": _ALL,
     "read farm": _ALL,
+    # What a farm costs and what its hay is worth is nobody's business who only feeds.
+    "read costs": _BOTH,
     "read trail": _ALL,
     "export": _BOTH,
 }

@@ -4,10 +4,22 @@ A backup is one file with every table and every file that came in.
 """
 
 # fmt: off
-from rickyard.book.keeping import backup, office
-from rickyard.book.keeping.backup import check_backup, make_backup, restore_backup
-from rickyard.book.keeping.doctor import examine
-from rickyard.book.keeping.office import office_folders, write_office
+from typing import TYPE_CHECKING
+
+from rickyard.doors import at_first_use
+
+if TYPE_CHECKING:
+    from rickyard.book.keeping import backup, office
+    from rickyard.book.keeping.backup import check_backup, make_backup, restore_backup
+    from rickyard.book.keeping.doctor import examine
+    from rickyard.book.keeping.office import office_folders, write_office
+
+__getattr__ = at_first_use(__name__, {
+    "": "backup office",
+    "backup": "check_backup make_backup restore_backup",
+    "doctor": "examine",
+    "office": "office_folders write_office",
+})
 
 __all__ = [
     "backup", "check_backup", "examine", "make_backup", "office", "office_folders",

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
-from typing import Any
+from typing import Any, Final
 
 from django.http import HttpResponse
 from django.shortcuts import render
 
-from rickyard.book.acting import NotThere, day_at
+from rickyard.book.acting import NotThere, day_at, may
 from rickyard.book.services import FarmThere, list_farms
 from rickyard.service import NotUnderstood
 from rickyard.web.drawn import mark
-from rickyard.web.shown import addresses
+from rickyard.web.shown import addresses, without_prices
+
+#: Handed to a page for what they are; their words are made elsewhere.
+_NO_WORDS: Final = ("farm", "kept", "work")
 
 
 def farm_asked(request: Any, address: str) -> tuple[FarmThere, bool]:
@@ -73,7 +76,7 @@ def day_asked(request: Any, farm: FarmThere) -> date:
 
 
 def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpResponse:
-    """Return a page.
+    """Return a page; who may not see what a farm costs gets one on which no price stands.
 
     Parameters
     ----------
@@ -93,7 +96,14 @@ def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpRes
     """
     signed_in = getattr(request, "signed_in", None)
     me = "" if signed_in is None else signed_in.account.person.name
-    return render(request, template, {"rick": mark("rick"), "me": me, **what}, status=status)
+    there = what.get("farm")
+    priced = not isinstance(there, FarmThere) or may("read costs", request.person, there.farm)
+    if not priced:
+        what = {
+            name: one if name in _NO_WORDS else without_prices(one) for name, one in what.items()
+        }
+    always = {"rick": mark("rick"), "me": me, "priced": priced}
+    return render(request, template, {**always, **what}, status=status)
 
 
 def frame(farm: FarmThere, address: str, others: bool, here: str) -> dict[str, Any]:

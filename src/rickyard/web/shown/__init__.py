@@ -9,11 +9,12 @@ from rickyard.web.shown.farms import addresses, farm_rows, farms_answer
 from rickyard.web.shown.hay import hay_shown, put_up_shown
 from rickyard.web.shown.lot import lot_shown
 from rickyard.web.shown.people import account_answer, browser_text, people_answer, role_text
+from rickyard.web.shown.prices import without_prices
 from rickyard.web.shown.season import season_shown
 from rickyard.web.shown.yard import yard_shown
 
 __all__ = [
     "account_answer", "addresses", "browser_text", "care_of", "farm_rows", "farms_answer",
     "hay_shown", "lot_shown", "people_answer", "put_up_shown", "role_text", "season_shown",
-    "yard_shown",
+    "without_prices", "yard_shown",
 ]

@@ -142,14 +142,14 @@ def _standing(line: YardLine, lot: Lot, display: Display) -> tuple[Fact, ...]:
     now = line.standing
     as_fed = display.tons_text(now.as_fed_kg / KG_PER_TONNE)
     dry = display.tons_text(now.dry_kg / KG_PER_TONNE)
-    loses = display.percent_text(line.will_lose_pct)
+    loses = f"{display.percent_text(line.will_lose_pct)}, to the end of the season"
     if line.will_lose_usd is not None:
-        loses += f", worth {money_text(line.will_lose_usd)}"
+        loses += f". That is worth {money_text(line.will_lose_usd)}."
     return _said(
         ("Standing", f"{bales_text(now.bales, lot)}: {as_fed} as fed, {dry} dry"),
         ("A bale", f"{display.mass_text(now.bale_kg)}: {now.weight_is}"),
         ("Lost since baling", f"{display.percent_text(line.lost_pct)} of dry matter"),
-        ("Will lose", f"{loses}, to the end of the season"),
+        ("Will lose", loses),
         ("To cut that", " ".join(one.sentence for one in line.advice if now.bales > 0.0)),
     )
 
