@@ -11,7 +11,7 @@ import pytest
 import rickyard
 
 INIT = Path(rickyard.__file__)
-HEAVY = ("numpy", "highspy", "altair", "typst", "vl_convert", "rich", "holidays", "icalendar")
+HEAVY = ("numpy", "highspy", "typst", "vl_convert", "rich", "holidays", "icalendar")
 
 FUNCTIONS = [name for name in rickyard.__all__ if inspect.isfunction(getattr(rickyard, name))]
 

@@ -1,6 +1,7 @@
 """Programs that are killed, disks that are full, books that two programs open at once."""
 
 import random
+import shutil
 import subprocess
 import sys
 import time
@@ -12,7 +13,7 @@ import pytest
 from django.db import connection
 
 from rickyard.book import records
-from rickyard.book.base import BookPlace, BookProblem, opened_book
+from rickyard.book.base import BOOK_FILE, BookPlace, BookProblem, opened_book
 from rickyard.book.folders import farm_of, take_in
 from rickyard.book.keeping import examine
 from rickyard.book.services import add_line
@@ -131,9 +132,11 @@ def take_in_until_it_ends(pragma: str, folder: Path) -> None:
     ids=["a full disk", "a disk that cannot be written"],
 )
 def test_a_disk_that_takes_nothing_is_told_and_nothing_is_half_there(
-    pragma: str, reason: str, tmp_path: Path
+    pragma: str, reason: str, empty_file: Path, tmp_path: Path
 ) -> None:
     place = BookPlace(tmp_path / "desk")
+    place.folder.mkdir()
+    shutil.copy(empty_file, place.folder / BOOK_FILE)
     with opened_book(place):
         season = take_in(write_texts(tmp_path / "good", dict(GOOD))).season
     with pytest.raises(BookProblem, match=reason), opened_book(place):

@@ -1,5 +1,6 @@
 """The commands of the record book as a person types them."""
 
+import shutil
 import zipfile
 from pathlib import Path
 
@@ -16,13 +17,21 @@ from support.books import quick_passwords
 from support.farm_folders import GOOD, write_texts
 
 
-@pytest.fixture
-def desk(tmp_path: Path) -> Path:
-    """Return the folder of a book with one farm in it."""
-    write_texts(tmp_path / "farms" / "good", dict(GOOD))
-    done = run("import", tmp_path / "farms", "--data", tmp_path / "desk")
+@pytest.fixture(scope="module")
+def begun(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a folder with a book in ``desk``, and in ``farms`` the one farm that is in it."""
+    folder = tmp_path_factory.mktemp("begun")
+    write_texts(folder / "farms" / "good", dict(GOOD))
+    done = run("import", folder / "farms", "--data", folder / "desk")
     assert done.exit_code == 0, done.output
     assert "Hill farm is in the record book" in done.stdout
+    return folder
+
+
+@pytest.fixture
+def desk(begun: Path, tmp_path: Path) -> Path:
+    """Return the folder of a book of the test's own with one farm in it."""
+    shutil.copytree(begun, tmp_path, dirs_exist_ok=True)
     return tmp_path / "desk"
 
 

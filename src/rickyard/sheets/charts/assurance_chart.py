@@ -10,7 +10,7 @@ from typing import Any, Final
 
 from rickyard.display import money_text
 from rickyard.program.ask import AssuranceCurve, assurance_answer
-from rickyard.sheets.charts.canvas import DARK, INK, MIDDLE, finished
+from rickyard.sheets.charts.canvas import DARK, INK, MIDDLE, finished, marks
 
 _WIDTH: Final = 520
 _HEIGHT: Final = 240
@@ -35,39 +35,44 @@ def assurance_chart_svg(curve: AssuranceCurve) -> str:
     str
         SVG with a title that gives the answer and a label for every point.
     """
-    import altair as alt
-
     rows = _rows(curve)
-    kept = alt.Chart(alt.InlineData(values=[row for row in rows if row["kept"]]))
-    lost = alt.Chart(alt.InlineData(values=[row for row in rows if not row["kept"]]))
-    across = alt.X(
-        "chance:Q",
-        title="assurance, % of seasons",
-        scale=alt.Scale(domain=_span(curve), nice=False),
-        axis=alt.Axis(grid=False),
-    )
+    kept = [row for row in rows if row["kept"]]
+    lost = [row for row in rows if not row["kept"]]
     most = max((row["more"] for row in rows), default=0.0)
-    up = alt.Y(
-        "more:Q",
-        title="added cost over averages, $",
-        scale=alt.Scale(domain=[0, max(most * 1.15, 1.0)], nice=False),
-        axis=alt.Axis(tickCount=5, format=",.0f"),
-    )
+    place = {
+        "x": {
+            "field": "chance",
+            "type": "quantitative",
+            "title": "assurance, % of seasons",
+            "scale": {"domain": _span(curve), "nice": False},
+            "axis": {"grid": False},
+        },
+        "y": {
+            "field": "more",
+            "type": "quantitative",
+            "title": "added cost over averages, $",
+            "scale": {"domain": [0, max(most * 1.15, 1.0)], "nice": False},
+            "axis": {"tickCount": 5, "format": ",.0f"},
+        },
+    }
+    words = {"field": "label", "type": "nominal"}
+    text = {"type": "text", "align": "right"}
+    told = {**text, "dy": -14, "dx": -4, "fontSize": 11, "color": INK}
+    never = {**text, "dy": -16, "fontSize": 11, "color": MIDDLE, "fontStyle": "italic"}
+    dot = {"type": "point", "shape": "circle", "filled": True, "size": 70, "color": INK}
+    diamond = {"type": "point", "shape": "diamond", "size": 90, "color": INK, "fill": "white"}
     layers = [
-        kept.mark_line(color=DARK, strokeWidth=2.5).encode(x=across, y=up),
-        kept.mark_point(shape="circle", filled=True, size=70, color=INK).encode(x=across, y=up),
-        kept.mark_text(dy=-14, dx=-4, fontSize=11, color=INK, align="right").encode(
-            x=across, y=up, text="label:N"
-        ),
-        lost.mark_point(shape="diamond", size=90, color=INK, fill="white").encode(x=across, y=up),
-        lost.mark_text(dy=-16, fontSize=11, color=MIDDLE, align="right", fontStyle="italic").encode(
-            x=across, y=up, text="label:N"
-        ),
+        marks(kept, {"type": "line", "color": DARK, "strokeWidth": 2.5}, **place),
+        marks(kept, dot, **place),
+        marks(kept, told, **place, text=words),
+        marks(lost, diamond, **place),
+        marks(lost, never, **place, text=words),
     ]
     answer = assurance_answer(curve)
     title = f"{curve.farm_name}: what a surer supply costs"
     subtitle = [*_sentences(answer), _NOTE]
-    return finished(alt.layer(*layers), title, subtitle, answer, width=_WIDTH, height=_HEIGHT)
+    drawing = {"layer": layers, "width": _WIDTH, "height": _HEIGHT}
+    return finished(drawing, title, subtitle, answer)
 
 
 def _rows(curve: AssuranceCurve) -> list[dict[str, Any]]:

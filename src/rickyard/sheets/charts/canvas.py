@@ -6,7 +6,7 @@ Words are set in a font that ships with the sheets.
 
 from __future__ import annotations
 
-import io
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final, Literal
 
@@ -17,6 +17,9 @@ FONT: Final = "Archivo, Franklin Gothic, Arial, Libertinus Serif, sans-serif"
 
 #: Pictures for the screen are set in the reader's own sans serif.
 SCREEN_FONT: Final = "Helvetica, Arial, Liberation Sans, DejaVu Sans, sans-serif"
+
+#: The release of Vega-Lite in which charts are written. Another one may place words elsewhere.
+VEGA_LITE: Final = "v6_4"
 
 INK: Final = "#141414"
 DARK: Final = "#3a3a3a"
@@ -125,20 +128,37 @@ class Canvas:
         return svg.document(self.width, self.height, self.description, FONT, elements)
 
 
-def finished(drawing: Any, title: str, subtitle: list[str], description: str, **size: int) -> str:
-    """Return a drawing for the screen as SVG, with its title and the answer under it."""
-    import altair as alt
+def finished(drawing: Mapping[str, Any], title: str, subtitle: list[str], description: str) -> str:
+    """Return a Vega-Lite drawing for the screen as SVG, with its title and the answer under it."""
+    import vl_convert
 
-    words = alt.TitleParams(
-        title, subtitle=subtitle, anchor="start", fontSize=14, subtitleFontSize=11, offset=14
-    )
-    out = io.StringIO()
-    (
-        drawing.properties(
-            title=words, background="white", padding=14, description=description, **size
-        )
-        .configure(font=SCREEN_FONT)
-        .configure_view(stroke=None)
-        .configure_axis(labelFontSize=10, titleFontSize=11, labelColor=INK, gridColor="#eeeeee")
-    ).save(out, format="svg")
-    return out.getvalue()
+    whole = {
+        **drawing,
+        "title": {
+            "text": title,
+            "subtitle": subtitle,
+            "anchor": "start",
+            "fontSize": 14,
+            "subtitleFontSize": 11,
+            "offset": 14,
+        },
+        "background": "white",
+        "padding": 14,
+        "description": description,
+        "config": {
+            "font": SCREEN_FONT,
+            "view": {"stroke": None},
+            "axis": {
+                "labelFontSize": 10,
+                "titleFontSize": 11,
+                "labelColor": INK,
+                "gridColor": "#eeeeee",
+            },
+        },
+    }
+    return str(vl_convert.vegalite_to_svg(whole, vl_version=VEGA_LITE))
+
+
+def marks(rows: list[dict[str, Any]], mark: Mapping[str, Any], **encoding: Any) -> dict[str, Any]:
+    """Return a layer of a Vega-Lite drawing: rows of data, a mark, and what places it."""
+    return {"data": {"values": rows}, "mark": dict(mark), "encoding": encoding}

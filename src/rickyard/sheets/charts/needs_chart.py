@@ -15,7 +15,7 @@ import numpy as np
 from rickyard.display import Display
 from rickyard.program.explain import LotAlone, NeedPicture
 from rickyard.quantities import DAYS_PER_WEEK
-from rickyard.sheets.charts.canvas import INK, LIGHT, finished
+from rickyard.sheets.charts.canvas import INK, LIGHT, finished, marks
 from rickyard.sheets.charts.letters import truncate
 from rickyard.types import BoolArray, FloatArray
 
@@ -60,8 +60,6 @@ def needs_chart_svg(picture: NeedPicture, display: Display) -> str:
     str
         SVG with a panel for energy and one for protein.
     """
-    import altair as alt
-
     panels = [
         _panel(
             picture,
@@ -79,9 +77,8 @@ def needs_chart_svg(picture: NeedPicture, display: Display) -> str:
             False,
         ),
     ]
-    drawing = alt.vconcat(*panels, spacing=26).resolve_scale(
-        color="independent", strokeDash="independent", y="independent"
-    )
+    apart = {"color": "independent", "strokeDash": "independent", "y": "independent"}
+    drawing = {"vconcat": panels, "spacing": 26, "resolve": {"scale": apart}}
     title = f"{picture.group.name}: what one head needs, and what each lot alone would give"
     return finished(drawing, title, _answer(picture), _answer(picture)[0])
 
@@ -128,58 +125,68 @@ def _panel(
     need: FloatArray,
     supplies: list[FloatArray],
     energy: bool,
-) -> Any:
-    import altair as alt
-
+) -> dict[str, Any]:
     starts = [day.isoformat() for day in picture.days]
     low, high = _range(need, supplies)
     first, last = picture.days[0], picture.days[-1] + timedelta(days=DAYS_PER_WEEK)
-    x = alt.X(
-        "day:T",
-        title=None,
-        scale=alt.Scale(domain=[first.isoformat(), last.isoformat()], nice=False),
-        axis=alt.Axis(
-            format="%b", values=_months(first, last), grid=False, labelAlign="left", ticks=True
-        ),
-    )
-    y = alt.Y(
-        "value:Q",
-        title=None,
-        scale=alt.Scale(domain=[low, high], nice=False, zero=False),
-        axis=alt.Axis(tickCount=5, minExtent=_AXIS_ROOM, maxExtent=_AXIS_ROOM),
-    )
+    x = _across(first, last)
+    y = {
+        "field": "value",
+        "type": "quantitative",
+        "title": None,
+        "scale": {"domain": [low, high], "nice": False, "zero": False},
+        "axis": {"tickCount": 5, "minExtent": _AXIS_ROOM, "maxExtent": _AXIS_ROOM},
+    }
     layers: list[Any] = []
     inks = _line_inks(picture, energy)
     for at, (values, ink) in enumerate(zip(supplies, inks, strict=True)):
-        rows = _rows(starts, values, last)
         short = ink == _SHORT_LINE
-        line = alt.Chart(alt.InlineData(values=rows)).mark_line(
-            color=ink, strokeWidth=1.0 if short else 2.0, strokeDash=[1, 0] if short else _dash(at)
-        )
-        layers.append(line.encode(x=x, y=y))
-    rows = _rows(starts, need, last)
-    thick = alt.Chart(alt.InlineData(values=rows)).mark_line(color=INK, strokeWidth=4)
-    layers.append(thick.encode(x=x, y=y))
+        line = {
+            "type": "line",
+            "color": ink,
+            "strokeWidth": 1.0 if short else 2.0,
+            "strokeDash": [1, 0] if short else _dash(at),
+        }
+        layers.append(marks(_rows(starts, values, last), line, x=x, y=y))
+    thick = {"type": "line", "color": INK, "strokeWidth": 4}
+    layers.append(marks(_rows(starts, need, last), thick, x=x, y=y))
     layers += _labels(picture, display, need, supplies, (low, high), energy)
     if energy:
         layers += _stages(picture, x)
-    return alt.layer(*layers).properties(
-        width=_WIDTH,
-        height=_HEIGHT,
-        title=alt.TitleParams(title, anchor="start", fontSize=12, offset=22 if energy else 8),
-    )
+    offset = 22 if energy else 8
+    return {
+        "layer": layers,
+        "width": _WIDTH,
+        "height": _HEIGHT,
+        "title": {"text": title, "anchor": "start", "fontSize": 12, "offset": offset},
+    }
 
 
-def _months(first: date, last: date) -> list[Any]:
+def _across(first: date, last: date) -> dict[str, Any]:
+    """Return how a day is placed from left to right."""
+    return {
+        "field": "day",
+        "type": "temporal",
+        "title": None,
+        "scale": {"domain": [first.isoformat(), last.isoformat()], "nice": False},
+        "axis": {
+            "format": "%b",
+            "values": _months(first, last),
+            "grid": False,
+            "labelAlign": "left",
+            "ticks": True,
+        },
+    }
+
+
+def _months(first: date, last: date) -> list[dict[str, int]]:
     """Return where months are named: from the first day of the season on, if it is of a month."""
-    import altair as alt
-
     found = []
     day = first
     while day < last:
         following = (day.replace(day=1) + timedelta(days=32)).replace(day=1)
         if (min(following, last) - day).days >= _LEAST_DAYS_NAMED:
-            found.append(alt.DateTime(year=day.year, month=day.month, date=day.day))
+            found.append({"year": day.year, "month": day.month, "date": day.day})
         day = following
     return found
 
@@ -224,8 +231,6 @@ def _labels(
     energy: bool,
 ) -> list[Any]:
     """Write a name at the end of each line, apart from each other, tied to its line."""
-    import altair as alt
-
     ends = [float(need[-1]), *(float(values[-1]) for values in supplies)]
     wanted = "wanted" if energy and picture.energy_word == "gain" else "need"
     names = [wanted, *(_name(lot, picture, display, energy) for lot in _shown(picture))]
@@ -247,26 +252,29 @@ def _labels(
     ]
     layers: list[Any] = []
     for row in rows:
-        one = alt.Chart(alt.InlineData(values=[row]))
-        layers.append(
-            one.mark_rule(color=row["ink"], strokeWidth=1.5, clip=False).encode(
-                x=alt.value(row["x"]),
-                x2=alt.value(row["x2"]),
-                y=alt.value(row["from"]),
-                y2=alt.value(row["to"]),
-            )
-        )
-        layers.append(
-            one.mark_text(
-                align="left",
-                baseline="middle",
-                color=row["words"],
-                fontSize=_LABEL_PT + 1,
-                fontWeight=row["weight"],
-                clip=False,
-            ).encode(x=alt.value(row["x2"] + 3), y=alt.value(row["to"]), text="name:N")
-        )
+        rule = {"type": "rule", "color": row["ink"], "strokeWidth": 1.5, "clip": False}
+        ends_at = {one: {"value": row[of]} for one, of in _TIES.items()}
+        layers.append(marks([row], rule, **ends_at))
+        text = {
+            "type": "text",
+            "align": "left",
+            "baseline": "middle",
+            "color": row["words"],
+            "fontSize": _LABEL_PT + 1,
+            "fontWeight": row["weight"],
+            "clip": False,
+        }
+        place = {"x": {"value": row["x2"] + 3}, "y": {"value": row["to"]}}
+        layers.append(marks([row], text, **place, text=_words_of("name")))
     return layers
+
+
+#: From where to where the line from a curve to its name goes: channels, and what places them.
+_TIES: Final = {"x": "x", "x2": "x2", "y": "from", "y2": "to"}
+
+
+def _words_of(field: str) -> dict[str, str]:
+    return {"field": field, "type": "nominal"}
 
 
 def _name(lot: LotAlone, picture: NeedPicture, display: Display, energy: bool) -> str:
@@ -323,24 +331,24 @@ def _inside(spots: Sequence[float]) -> list[float]:
     return found
 
 
-def _stages(picture: NeedPicture, x: Any) -> list[Any]:
+def _stages(picture: NeedPicture, x: dict[str, Any]) -> list[Any]:
     """Write what the animals are doing above the energy, where it begins."""
-    import altair as alt
-
     begins: list[dict[str, Any]] = []
     for day, stage in zip(picture.days, picture.stage, strict=True):
         word = stage.partition(",")[0]
         if not begins or begins[-1]["word"] != word:
             begins.append({"day": day.isoformat(), "word": word})
-    chart = alt.Chart(alt.InlineData(values=begins))
-    rule = chart.mark_rule(color=LIGHT, strokeWidth=0.8).encode(x=x)
-    text = chart.mark_text(
-        align="left",
-        baseline="bottom",
-        dx=2,
-        fontSize=_LABEL_PT + 1,
-        fontStyle="italic",
-        color=INK,
-        clip=False,
-    ).encode(x=x, y=alt.value(-4), text="word:N")
-    return [rule, text]
+    text = {
+        "type": "text",
+        "align": "left",
+        "baseline": "bottom",
+        "dx": 2,
+        "fontSize": _LABEL_PT + 1,
+        "fontStyle": "italic",
+        "color": INK,
+        "clip": False,
+    }
+    return [
+        marks(begins, {"type": "rule", "color": LIGHT, "strokeWidth": 0.8}, x=x),
+        marks(begins, text, x=x, y={"value": -4}, text=_words_of("word")),
+    ]
