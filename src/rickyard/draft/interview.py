@@ -23,6 +23,9 @@ INTRODUCTION: Final = (
     "here and marked in the folder. Nothing is written before the last answer."
 )
 
+#: What is asked once one group, lot or feed is told: is there another?
+ANOTHER: Final = ("   Any other animals?", "   Any other hay?", "    Anything else?")
+
 
 @dataclass(slots=True)
 class Answers:
@@ -136,7 +139,7 @@ def _ask_groups(asking: Asking, answers: Answers, start: date) -> None:
         group = ask_group(asking, line, answers.groups, start, southern=southern)
         if group is not None:
             answers.groups.append(group)
-            question = "   Any other animals?"
+            question = ANOTHER[0]
     if not answers.groups:
         answers.groups.append(usual_group(asking, start, southern=southern))
 
@@ -152,7 +155,7 @@ def _ask_lots(asking: Asking, answers: Answers, start: date) -> None:
             lot, report = told
             answers.lots.append(lot)
             answers.reports += [] if report is None else [report]
-            question = "   Any other hay?"
+            question = ANOTHER[1]
     if not answers.lots:
         asking.assume("there is no hay, so the program says what is missing")
 
@@ -166,7 +169,7 @@ def _ask_feeds(asking: Asking, answers: Answers) -> None:
         feed = ask_feed(asking, line, answers.feeds)
         if feed is not None:
             answers.feeds.append(feed)
-            question = "    Anything else?"
+            question = ANOTHER[2]
     if not answers.feeds:
         asking.assume("nothing is bought: the hay alone must do")
 

@@ -6,48 +6,29 @@ happened.
 """
 
 # fmt: off
-from typing import TYPE_CHECKING
-
-from rickyard.doors import at_first_use
-
-if TYPE_CHECKING:
-    from rickyard.book.services import programs
-    from rickyard.book.services.dangers import danger_key, standing_dangers
-    from rickyard.book.services.farms import FarmThere, list_farms
-    from rickyard.book.services.invitations import (
-        accept_invitation, end_invitation, invitation_of, invite, join, read_invitations,
-        read_people,
-    )
-    from rickyard.book.services.ledgers import add_line, undo_line
-    from rickyard.book.services.people import end_membership, let_in, read_trail, somebody
-    from rickyard.book.services.programs import (
-        KeptProgram, USUAL, adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
-    )
-    from rickyard.book.services.reading import Count, export_farm, read_counts, read_farm
-    from rickyard.book.services.rules import look_at
-    from rickyard.book.services.things import (
-        count_lot, read_things, take_out, write_farm, write_season, write_thing,
-    )
-
-__getattr__ = at_first_use(__name__, {
-    "": "programs",
-    "dangers": "danger_key standing_dangers",
-    "farms": "FarmThere list_farms",
-    "invitations": "accept_invitation end_invitation invitation_of invite join read_invitations"
-    " read_people",
-    "ledgers": "add_line undo_line",
-    "people": "end_membership let_in read_trail somebody",
-    "programs": "KeptProgram USUAL adopt ask_plan keep_program plan_work read_program stop_plan",
-    "reading": "Count export_farm read_counts read_farm",
-    "rules": "look_at",
-    "things": "count_lot read_things take_out write_farm write_season write_thing",
-})
+from rickyard.book.services import programs
+from rickyard.book.services.dangers import danger_key, standing_dangers
+from rickyard.book.services.farms import FarmThere, list_farms
+from rickyard.book.services.invitations import (
+    accept_invitation, end_invitation, invitation_of, invite, join, read_invitations, read_people,
+)
+from rickyard.book.services.ledgers import add_line, undo_line
+from rickyard.book.services.people import end_membership, let_in, read_trail, somebody
+from rickyard.book.services.programs import (
+    KeptProgram, USUAL, adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
+)
+from rickyard.book.services.reading import Count, export_farm, read_counts, read_farm
+from rickyard.book.services.rules import look_at
+from rickyard.book.services.starting import start_farm
+from rickyard.book.services.things import (
+    count_lot, read_things, take_out, write_farm, write_season, write_thing,
+)
 
 __all__ = [
     "Count", "FarmThere", "KeptProgram", "USUAL", "accept_invitation", "add_line", "adopt",
     "ask_plan", "count_lot", "danger_key", "end_invitation", "end_membership", "export_farm",
     "invitation_of", "invite", "join", "keep_program", "let_in", "list_farms", "look_at",
     "plan_work", "programs", "read_counts", "read_farm", "read_invitations", "read_people",
-    "read_program", "read_things", "read_trail", "somebody", "standing_dangers", "stop_plan",
-    "take_out", "undo_line", "write_farm", "write_season", "write_thing",
+    "read_program", "read_things", "read_trail", "somebody", "standing_dangers", "start_farm",
+    "stop_plan", "take_out", "undo_line", "write_farm", "write_season", "write_thing",
 ]

@@ -7,5 +7,9 @@ Plain results for pages; each says a farm as it is on a day.
 from rickyard.service.sections.hay import (
     HayLine, PutUp, before_put_up, by_worth, hay_list, lot_with_code,
 )
+from rickyard.service.sections.starting import FarmTold, farm_told, write_told
 
-__all__ = ["HayLine", "PutUp", "before_put_up", "by_worth", "hay_list", "lot_with_code"]
+__all__ = [
+    "FarmTold", "HayLine", "PutUp", "before_put_up", "by_worth", "farm_told", "hay_list",
+    "lot_with_code", "write_told",
+]

@@ -24,6 +24,8 @@ GLYPHS: Final[Mapping[str, str]] = {
     '<path class="b-unsafe" d="M6 18 18 6" stroke-width="2.6"/>',
     "lost": '<path class="b-lost" stroke-width="2" d="M7 7l10 10M17 7 7 17"/>',
     "sold": '<rect class="b-sold" x="6" y="6" width="12" height="12" stroke-width="1.8"/>',
+    "ghost": '<circle class="b-ghost" cx="12" cy="12" r="9.6" stroke-width="1.6" '
+    'stroke-dasharray="3 2.6"/>',
     "missing": '<circle class="b-miss" cx="12" cy="12" r="9.6" stroke-width="2.2" '
     'stroke-dasharray="4 3.2"/>',
 }

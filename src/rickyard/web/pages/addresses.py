@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from django.urls import path
 
-from rickyard.web.pages import faults, hay, people, season, views
+from rickyard.web.pages import faults, hay, people, season, starting, views
 
 urlpatterns: Final[list[Any]] = [
     path("", views.farms, name="farms"),
@@ -17,6 +17,9 @@ urlpatterns: Final[list[Any]] = [
     path("account/sign-out", people.end_place, name="end-place"),
     path("account/password", people.password, name="password"),
     path("account/codes", people.codes, name="codes"),
+    path("start", starting.start, name="start"),
+    path("start/ask/<int:number>", starting.ask, name="ask"),
+    path("start/keep", starting.keep, name="keep"),
     path("<slug:address>/", views.yard, name="yard"),
     path("<slug:address>/season/", season.season, name="season"),
     path("<slug:address>/season/plan", season.plan, name="plan"),

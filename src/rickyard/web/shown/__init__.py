@@ -11,10 +11,11 @@ from rickyard.web.shown.lot import lot_shown
 from rickyard.web.shown.people import account_answer, browser_text, people_answer, role_text
 from rickyard.web.shown.prices import without_prices
 from rickyard.web.shown.season import season_shown
+from rickyard.web.shown.starting import address, ask_shown, start_wall
 from rickyard.web.shown.yard import yard_shown
 
 __all__ = [
-    "account_answer", "addresses", "browser_text", "care_of", "farm_rows", "farms_answer",
-    "hay_shown", "lot_shown", "people_answer", "put_up_shown", "role_text", "season_shown",
-    "without_prices", "yard_shown",
+    "account_answer", "address", "addresses", "ask_shown", "browser_text", "care_of", "farm_rows",
+    "farms_answer", "hay_shown", "lot_shown", "people_answer", "put_up_shown", "role_text",
+    "season_shown", "start_wall", "yard_shown",
 ]

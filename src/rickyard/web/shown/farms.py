@@ -44,7 +44,7 @@ def address_of(name: str) -> str:
 
 
 #: Addresses that are no farm's.
-TAKEN = frozenset({"account", "invitation", "sign-in", "sign-out", "static"})
+TAKEN = frozenset({"account", "invitation", "s", "sign-in", "sign-out", "start", "static"})
 
 
 def addresses(farms: Iterable[FarmThere]) -> dict[str, FarmThere]:

@@ -100,8 +100,8 @@ def yard_shown(
     display = display_for(farm.units)
     page = localized(page, display)
     if planned is None:
-        answer, verdict = _answer(page.outlook, display)
-        parts = _wall_parts(page, display)
+        answer, verdict = rough_answer(page.outlook, display)
+        parts = wall_parts(page, display)
         lede = "" if page.outlook is None else outlook_sentence(page.outlook, display, _SURER)
     else:
         told = answer_of(planned.program, planned.farm, display)
@@ -111,7 +111,7 @@ def yard_shown(
     per = per_mark(sum(tons for _, _, tons in parts), 400)
     counts = whole_marks([display.tons(tons) for _, _, tons in parts], per)
     marks = [Part(kind, count) for (kind, _, _), count in zip(parts, counts, strict=True)]
-    label = _wall_label(parts, display)
+    label = wall_label(parts, display)
     wide, narrow = (
         wall(marks, rows, label, f"wall{rows}") if sum(counts) else "" for rows in _WALL_ROWS
     )
@@ -134,7 +134,8 @@ def yard_shown(
     )
 
 
-def _answer(told: Outlook | None, display: Display) -> tuple[str, str]:
+def rough_answer(told: Outlook | None, display: Display) -> tuple[str, str]:
+    """Return whether hay lasts by a rough count, and the mark of that."""
     if told is None:
         return "What stands in the yard.", ""
     day = display.day_text(told.until)
@@ -145,7 +146,7 @@ def _answer(told: Outlook | None, display: Display) -> tuple[str, str]:
     return f"Short of hay before {day}, by a rough count.", "short"
 
 
-def _wall_parts(page: YardPage, display: Display) -> list[tuple[str, str, float]]:
+def wall_parts(page: YardPage, display: Display) -> list[tuple[str, str, float]]:
     """Return kind of mark, words and dry matter of each part of the wall. [t]."""
     told = page.outlook
     if told is None:
@@ -181,7 +182,8 @@ def _program_parts(program: SeasonProgram) -> list[tuple[str, str, float]]:
     return [part for part in parts if part[2] > 0.0]
 
 
-def _wall_label(parts: Sequence[tuple[str, str, float]], display: Display) -> str:
+def wall_label(parts: Sequence[tuple[str, str, float]], display: Display) -> str:
+    """Return what a wall shows in words and figures."""
     told = ", ".join(f"{display.tons_text(tons)} {words}" for _, words, tons in parts)
     return f"Dry matter, one mark for each ton: {told}."
 
