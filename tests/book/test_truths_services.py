@@ -37,6 +37,7 @@ from rickyard.book.services import (
     export_farm,
     invitation_of,
     invite,
+    keep_report,
     let_in,
     list_farms,
     plan_work,
@@ -45,12 +46,15 @@ from rickyard.book.services import (
     read_invitations,
     read_people,
     read_program,
+    read_report,
     read_things,
     read_trail,
+    reports_kept,
     somebody,
     stop_plan,
     take_out,
     undo_line,
+    use_report,
     write_farm,
     write_season,
     write_thing,
@@ -252,6 +256,10 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "read farm", lambda who: read_program(who, sid)
     yield "read costs", lambda who: allow("read costs", who, fid)
     yield "read trail", lambda who: read_trail(who, fid)
+    yield "bring in report", lambda who: keep_report(who, sid, "a.csv", b"Sample,CP % DM\nA1,11")
+    yield "use report", lambda who: use_report(who, sid, uuid4(), {})
+    yield "read farm", lambda who: reports_kept(who, sid)
+    yield "read farm", lambda who: read_report(who, sid, uuid4(), {})
     yield "export", lambda who: export_farm(who, sid, tmp_path / str(uuid4()))
 
 
@@ -313,8 +321,8 @@ def test_truth_7_a_list_holds_what_a_person_may_see(season: Any) -> None:
 SERVICES = Path(__file__).resolve().parents[2] / "src" / "rickyard" / "book" / "services"
 
 #: Looks only; the services that ask permission call it. A list of farms refuses nobody: it holds
-#: what the one who asks may see.
-NO_SERVICE = {"season_there", "list_farms"}
+#: what the one who asks may see. Starting a farm refuses nobody either: it is theirs from then on.
+NO_SERVICE = {"season_there", "list_farms", "start_farm"}
 
 
 def asked_by_a_person(text: str) -> set[str]:

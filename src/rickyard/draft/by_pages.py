@@ -48,6 +48,11 @@ class Question:
     fault: str = ""
     notes: tuple[str, ...] = ()
 
+    @property
+    def short(self) -> str:
+        """Return the question without the words that it offers, which stand below it."""
+        return f"{self.words.rpartition(': ')[0]}?" if ": " in self.words else self.words
+
 
 @dataclass(slots=True)
 class Page:

@@ -27,6 +27,8 @@ PERMISSIONS: Final[Mapping[str, frozenset[Role]]] = {
     "write group": _BOTH,
     "write feed": _BOTH,
     "count lot": _ALL,
+    "bring in report": _ALL,
+    "use report": _BOTH,
     "take out lot": _BOTH,
     "take out group": _BOTH,
     "take out feed": _BOTH,

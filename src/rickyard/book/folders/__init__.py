@@ -4,13 +4,13 @@ The rows of the book are what counts; the texts of a folder are kept to know how
 """
 
 # fmt: off
-from rickyard.book.folders.incoming import Ids, LEDGERS, line_values
+from rickyard.book.folders.incoming import Ids, LEDGERS, SOURCES, keep_file, line_values
 from rickyard.book.folders.outgoing import (
     current_lines, current_states, farm_of, layout_of, write_out,
 )
 from rickyard.book.folders.trip import seasons_of, take_in
 
 __all__ = [
-    "Ids", "LEDGERS", "current_lines", "current_states", "farm_of", "layout_of", "line_values",
-    "seasons_of", "take_in", "write_out",
+    "Ids", "LEDGERS", "SOURCES", "current_lines", "current_states", "farm_of", "keep_file",
+    "layout_of", "line_values", "seasons_of", "take_in", "write_out",
 ]

@@ -17,7 +17,7 @@ from typing import Final
 from rickyard.farm import Analyte, Basis, Farm, LabPackage, Report
 from rickyard.folder import FarmFolder, write_folder
 from rickyard.folder.tables import header_of
-from rickyard.labs.common import Correction, FileReading, Sample, Value
+from rickyard.labs.common import FileReading, Sample, Value
 from rickyard.labs.matching import Match
 from rickyard.labs.science import read_farm_folder
 
@@ -184,10 +184,12 @@ def _keep_source(folder: Path, data: bytes, reading: FileReading) -> None:
         partial.write_bytes(data)
         partial.replace(place)
     if reading.corrections:
-        _keep_corrections(kept / CORRECTIONS, source_name(reading), reading.corrections)
+        keep_corrections(kept / CORRECTIONS, reading)
 
 
-def _keep_corrections(place: Path, source: str, corrections: Sequence[Correction]) -> None:
+def keep_corrections(place: Path, reading: FileReading) -> None:
+    """Write below what stands in a file what was corrected: who, when and why."""
+    source, corrections = source_name(reading), reading.corrections
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     if not place.exists():

@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from django.urls import path
 
-from rickyard.web.pages import faults, hay, people, season, starting, views
+from rickyard.web.pages import faults, hay, people, season, starting, tests, views
 
 urlpatterns: Final[list[Any]] = [
     path("", views.farms, name="farms"),
@@ -26,6 +26,12 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/season/stop", season.stop, name="stop"),
     path("<slug:address>/season/feed-by", season.feed_by, name="feed-by"),
     path("<slug:address>/feeding/", season.feeding, name="feeding"),
+    path("<slug:address>/tests/", tests.tests, name="tests"),
+    path("<slug:address>/tests/bring-in", tests.bring_in, name="bring-in"),
+    path("<slug:address>/tests/report/<uuid:file>", tests.report, name="report"),
+    path("<slug:address>/tests/report/<uuid:file>/use", tests.use, name="use"),
+    path("<slug:address>/tests/<path:lot_id>/cores", tests.cores, name="cores"),
+    path("<slug:address>/tests/<path:lot_id>/cored", tests.cored, name="cored"),
     path("<slug:address>/look-back/", views.look_back, name="look-back"),
     path("<slug:address>/people/", people.people, name="people"),
     path("<slug:address>/people/invite", people.let_in, name="invite"),

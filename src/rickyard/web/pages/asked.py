@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
-from typing import Any, Final
+from typing import Any
+from uuid import UUID, uuid4
 
 from django.http import HttpResponse
 from django.shortcuts import render
@@ -75,6 +76,25 @@ def day_asked(request: Any, farm: FarmThere) -> date:
         ) from error
 
 
+def fact_asked(request: Any) -> UUID | None:
+    """Return the id that a form was given, so that what it writes counts once.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        May hold ``fact``.
+
+    Returns
+    -------
+    UUID or None
+        The id; ``None`` where there is none, or it is no id.
+    """
+    try:
+        return UUID(request.POST.get("fact", ""))
+    except ValueError:
+        return None
+
+
 def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpResponse:
     """Return a page; who may not see what a farm costs gets one on which no price stands.
 
@@ -96,14 +116,8 @@ def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpRes
     """
     signed_in = getattr(request, "signed_in", None)
     me = "" if signed_in is None else signed_in.account.person.name
-    there = what.get("farm")
-    priced = not isinstance(there, FarmThere) or may("read costs", request.person, there.farm)
-    if not priced:
-        what = {
-            name: one if name in _NO_WORDS else without_prices(one) for name, one in what.items()
-        }
-    always = {"rick": mark("rick"), "me": me, "priced": priced}
-    return render(request, template, {**always, **what}, status=status)
+    given = {"rick": mark("rick"), "me": me, "fact": request.POST.get("fact") or uuid4()}
+    return render(request, template, {**given, **what}, status=status)
 
 
 def frame(farm: FarmThere, address: str, others: bool, here: str) -> dict[str, Any]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
-from uuid import UUID, uuid4
 
 from django.http import HttpResponse
 from django.shortcuts import redirect
@@ -16,7 +15,7 @@ from rickyard.book.services import FarmThere, read_farm, read_things, write_thin
 from rickyard.farm import Farm, Lot
 from rickyard.folder.tables import LOTS
 from rickyard.service.sections import PutUp, before_put_up, hay_list, lot_with_code
-from rickyard.web.pages.asked import day_asked, farm_asked, frame, page
+from rickyard.web.pages.asked import day_asked, fact_asked, farm_asked, frame, page
 from rickyard.web.shown import hay_shown, put_up_shown
 from rickyard.web.typed import TypedLot, faults_told, typed_lot
 
@@ -76,7 +75,6 @@ def _form(
         "put-up.html",
         422 if faults or elsewhere else 200,
         form=put_up_shown(farm, said, known, faults, elsewhere),
-        fact=request.POST.get("fact") or uuid4(),
         **frame(there, address, others, "hay"),
     )
 
@@ -89,17 +87,9 @@ def _written(request: Any, there: FarmThere, address: str, lot: Lot) -> HttpResp
         "lot",
         lot,
         day=lot.counted_on,
-        fact=_fact(request.POST.get("fact", "")),
+        fact=fact_asked(request),
     )
     things = read_things(request.person, there.season, "lot")
     return redirect(
         "lot", address, next(one.lot_id for thing, _, one in things if thing == done.thing)
     )
-
-
-def _fact(said: str) -> UUID | None:
-    """Return the id that a form was given, so that it counts once; none if it is no id."""
-    try:
-        return UUID(said)
-    except ValueError:
-        return None
