@@ -43,6 +43,7 @@ from rickyard.book.services import (
     plan_work,
     read_counts,
     read_farm,
+    read_group_facts,
     read_invitations,
     read_people,
     read_program,
@@ -252,6 +253,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "adopt", lambda who: adopt(who, sid, uuid4())
     yield "read farm", lambda who: read_farm(who, sid)
     yield "read farm", lambda who: read_counts(who, sid)
+    yield "read farm", lambda who: read_group_facts(who, sid, uuid4())
     yield "read farm", lambda who: plan_work(who, sid)
     yield "read farm", lambda who: read_program(who, sid)
     yield "read costs", lambda who: allow("read costs", who, fid)

@@ -80,12 +80,13 @@ def person_on(season: Any, role: Role | None, name: str = "Kim Lee") -> Client:
 
 def addresses() -> list[tuple[str, Any]]:
     """Return every address with its view."""
-    words = {"address": "hill-farm", "lot_id": "A1", "code": "guessed"}
+    words = {"address": "hill-farm", "lot_id": "A1", "group_id": "COWS", "code": "guessed"}
     return [
         (
             "/"
             + entry.pattern._route.replace("<slug:address>", words["address"])
             .replace("<path:lot_id>", words["lot_id"])
+            .replace("<path:group_id>", words["group_id"])
             .replace("<str:code>", words["code"])
             .replace("<int:number>", "1")
             .replace("<uuid:file>", str(UUID(int=7))),

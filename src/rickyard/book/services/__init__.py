@@ -17,7 +17,9 @@ from rickyard.book.services.people import end_membership, let_in, read_trail, so
 from rickyard.book.services.programs import (
     KeptProgram, USUAL, adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
 )
-from rickyard.book.services.reading import Count, export_farm, read_counts, read_farm
+from rickyard.book.services.reading import (
+    Count, GroupFact, export_farm, read_counts, read_farm, read_group_facts,
+)
 from rickyard.book.services.reports import (
     FileKept, keep_report, read_report, reports_kept, use_report,
 )
@@ -28,11 +30,11 @@ from rickyard.book.services.things import (
 )
 
 __all__ = [
-    "Count", "FarmThere", "FileKept", "KeptProgram", "USUAL", "accept_invitation", "add_line",
-    "adopt", "ask_plan", "count_lot", "danger_key", "end_invitation", "end_membership",
+    "Count", "FarmThere", "FileKept", "GroupFact", "KeptProgram", "USUAL", "accept_invitation",
+    "add_line", "adopt", "ask_plan", "count_lot", "danger_key", "end_invitation", "end_membership",
     "export_farm", "invitation_of", "invite", "join", "keep_program", "keep_report", "let_in",
     "list_farms", "look_at", "plan_work", "programs", "read_counts", "read_farm",
-    "read_invitations", "read_people", "read_program", "read_report", "read_things", "read_trail",
-    "reports_kept", "somebody", "standing_dangers", "start_farm", "stop_plan", "take_out",
-    "undo_line", "use_report", "write_farm", "write_season", "write_thing",
+    "read_group_facts", "read_invitations", "read_people", "read_program", "read_report",
+    "read_things", "read_trail", "reports_kept", "somebody", "standing_dangers", "start_farm",
+    "stop_plan", "take_out", "undo_line", "use_report", "write_farm", "write_season", "write_thing",
 ]

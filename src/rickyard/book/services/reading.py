@@ -79,6 +79,43 @@ def read_counts(person: Any, season_id: UUID) -> dict[str, tuple[Count, ...]]:
     }
 
 
+@dataclass(frozen=True, slots=True)
+class GroupFact:
+    """A group as it was known from a day on; ``day`` is ``None`` where none was written."""
+
+    day: date | None
+    head: int
+    weight_kg: float
+    condition_score: float | None
+
+
+def read_group_facts(person: Any, season_id: UUID, thing: UUID) -> tuple[GroupFact, ...]:
+    """Return all that was written of head, weight and condition of a group, the first first.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who reads.
+    season_id : UUID
+        The season.
+    thing : UUID
+        The group in the book.
+
+    Returns
+    -------
+    tuple of GroupFact
+        One for each revision that says something else than the one before.
+    """
+    season = season_there(person, season_id)
+    allow("read farm", person, season.farm_id)
+    rows = records.GroupState.objects.filter(season=season, thing_id=thing).order_by("revision")
+    found: list[GroupFact] = []
+    for row in rows.values_list("day", "head", "weight_kg", "condition_score"):
+        if not found or row[1:] != (found[-1].head, found[-1].weight_kg, found[-1].condition_score):
+            found.append(GroupFact(*row))
+    return tuple(found)
+
+
 def export_farm(
     person: Any, season_id: UUID, folder: str | os.PathLike[str], *, replace_old: bool = False
 ) -> None:

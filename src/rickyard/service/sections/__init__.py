@@ -8,9 +8,11 @@ from rickyard.service.sections.hay import (
     HayLine, PutUp, before_put_up, by_worth, hay_list, lot_with_code,
 )
 from rickyard.service.sections.starting import FarmTold, farm_told, write_told
+from rickyard.service.sections.stock import GroupNeeds, HayAlone, stock_needs
 from rickyard.service.sections.tests import FarmTests, coring_sheet, farm_tests
 
 __all__ = [
-    "FarmTests", "FarmTold", "HayLine", "PutUp", "before_put_up", "by_worth", "coring_sheet",
-    "farm_tests", "farm_told", "hay_list", "lot_with_code", "write_told",
+    "FarmTests", "FarmTold", "GroupNeeds", "HayAlone", "HayLine", "PutUp", "before_put_up",
+    "by_worth", "coring_sheet", "farm_tests", "farm_told", "hay_list", "lot_with_code",
+    "stock_needs", "write_told",
 ]

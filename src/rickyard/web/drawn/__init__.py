@@ -6,12 +6,13 @@ Pure functions from numbers to text. Every color is a name of the style sheet.
 # fmt: off
 from rickyard.web.drawn.flags import flag, flags_of
 from rickyard.web.drawn.marks import mark
+from rickyard.web.drawn.needs import Becoming, alone_panel, becomes, need_columns
 from rickyard.web.drawn.tags import ear_tag
 from rickyard.web.drawn.wall import (
     LOT_COLUMNS, Part, key_mark, lot_bales, per_mark, wall, whole_marks,
 )
 
 __all__ = [
-    "LOT_COLUMNS", "Part", "ear_tag", "flag", "flags_of", "key_mark", "lot_bales", "mark",
-    "per_mark", "wall", "whole_marks",
+    "Becoming", "LOT_COLUMNS", "Part", "alone_panel", "becomes", "ear_tag", "flag", "flags_of",
+    "key_mark", "lot_bales", "mark", "need_columns", "per_mark", "wall", "whole_marks",
 ]

@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from django.urls import path
 
-from rickyard.web.pages import faults, hay, people, season, starting, tests, views
+from rickyard.web.pages import faults, hay, people, season, starting, stock, tests, views
 
 urlpatterns: Final[list[Any]] = [
     path("", views.farms, name="farms"),
@@ -32,6 +32,8 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/tests/report/<uuid:file>/use", tests.use, name="use"),
     path("<slug:address>/tests/<path:lot_id>/cores", tests.cores, name="cores"),
     path("<slug:address>/tests/<path:lot_id>/cored", tests.cored, name="cored"),
+    path("<slug:address>/stock/", stock.stock, name="stock"),
+    path("<slug:address>/stock/<path:group_id>", stock.group, name="group"),
     path("<slug:address>/look-back/", views.look_back, name="look-back"),
     path("<slug:address>/people/", people.people, name="people"),
     path("<slug:address>/people/invite", people.let_in, name="invite"),

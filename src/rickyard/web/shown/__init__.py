@@ -12,12 +12,13 @@ from rickyard.web.shown.people import account_answer, browser_text, people_answe
 from rickyard.web.shown.prices import without_prices
 from rickyard.web.shown.season import season_shown
 from rickyard.web.shown.starting import address, ask_shown, start_wall
+from rickyard.web.shown.stock import group_page, stock_shown
 from rickyard.web.shown.tests import coring_shown, report_shown, tests_shown
 from rickyard.web.shown.yard import yard_shown
 
 __all__ = [
     "account_answer", "address", "addresses", "ask_shown", "browser_text", "care_of",
-    "coring_shown", "farm_rows", "farms_answer", "hay_shown", "lot_shown", "people_answer",
-    "put_up_shown", "report_shown", "role_text", "season_shown", "start_wall", "tests_shown",
-    "yard_shown",
+    "coring_shown", "farm_rows", "farms_answer", "group_page", "hay_shown", "lot_shown",
+    "people_answer", "put_up_shown", "report_shown", "role_text", "season_shown", "start_wall",
+    "stock_shown", "tests_shown", "yard_shown",
 ]

@@ -1,0 +1,158 @@
+"""Needs as drawings: columns week by week, a hay alone beside what is needed, what becomes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from html import escape
+from typing import Final
+
+_WEEK: Final = 9
+_HIGH: Final = 34
+_PANEL: Final = 96
+_PANEL_WIDE: Final = 220.0
+_WIDE, _TALL = 560.0, 190.0
+_FOOT: Final = 40.0
+_SIDE: Final = 34.0
+
+
+def need_columns(values: Sequence[float], most: float, label: str) -> str:
+    """Return a need as columns, a week each.
+
+    Parameters
+    ----------
+    values : sequence of float
+        The need by week.
+    most : float
+        What the whole height stands for.
+    label : str
+        What it shows, in words.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    shapes = "".join(
+        f'<rect class="feedstep" x="{_WEEK * at}" y="{_HIGH - 32 * value / most:.1f}" '
+        f'width="7.6" height="{32 * value / most:.1f}"/>'
+        for at, value in enumerate(values)
+        if most > 0.0
+    )
+    wide = max(_WEEK * len(values), _WEEK)
+    return (
+        f'<svg class="needl" viewBox="0 0 {wide} 36" role="img" aria-label="{escape(label)}">'
+        f'<path class="axs" d="M0 {_HIGH}H{wide}"/>{shapes}</svg>'
+    )
+
+
+def alone_panel(needs: Sequence[float], gives: Sequence[float], label: str) -> str:
+    """Return what a hay alone gives beside what is needed.
+
+    Parameters
+    ----------
+    needs : sequence of float
+        The need by week.
+    gives : sequence of float
+        What the hay gives by week, in the same unit.
+    label : str
+        What it shows, in words.
+
+    Returns
+    -------
+    str
+        SVG: a black line of need, straw where the hay is enough, gray where it is not.
+    """
+    top = max(*needs, *gives) * 1.06
+    low = min(*needs, *gives, 0.0) if min(*needs, *gives) < 0.3 * top else 0.6 * min(*needs, *gives)
+    step = _PANEL_WIDE / len(needs)
+
+    def up(value: float) -> float:
+        return _PANEL - (value - low) / (top - low) * _PANEL
+
+    areas = "".join(
+        f'<path class="{"hayf0" if give >= need else "gapf"}" d="M{at * step:.1f} '
+        f'{up(max(give, need)):.1f}h{step:.1f}V{up(min(give, need)):.1f}h{-step:.1f}z"/>'
+        for at, (need, give) in enumerate(zip(needs, gives, strict=True))
+    )
+
+    def stairs(values: Sequence[float]) -> str:
+        points = (
+            f"{(at + side) * step:.1f},{up(value):.1f}"
+            for at, value in enumerate(values)
+            for side in (0, 1)
+        )
+        return " ".join(points)
+
+    return (
+        f'<svg viewBox="0 0 {_PANEL_WIDE:.0f} {_PANEL}" role="img" aria-label="{escape(label)}">'
+        f'{areas}<path class="supl" d="M{stairs(gives)}"/>'
+        f'<path class="ax" stroke-width="2.5" d="M{stairs(needs)}"/>'
+        f'<path class="ax" d="M0 {_PANEL}H{_PANEL_WIDE:.0f}" stroke-width="1.2"/></svg>'
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Becoming:
+    """A point of a course: how far along it is, from 0 to 1, its value and its range.
+
+    ``figures`` and ``words`` stand at a point that is to be read, and are empty at others.
+    """
+
+    along: float
+    value: float
+    low: float
+    high: float
+    figures: str = ""
+    words: str = ""
+
+
+def becomes(points: Sequence[Becoming], label: str) -> str:
+    """Return what becomes of a group: a line, its range as a gray band, and points with words.
+
+    Parameters
+    ----------
+    points : sequence of Becoming
+        Two or more, in their order.
+    label : str
+        What it shows, in words.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    low, high = min(one.low for one in points), max(one.high for one in points)
+    room = max(high - low, 0.04 * abs(high), 0.1)
+
+    def at(one: Becoming, value: float) -> tuple[float, float]:
+        across = _SIDE + one.along * (_WIDE - 2 * _SIDE)
+        return across, 12.0 + (high - value) / room * (_TALL - _FOOT - 24.0)
+
+    def through(values: Sequence[tuple[float, float]]) -> str:
+        return "L".join(f"{x:.1f} {y:.1f}" for x, y in values)
+
+    band = [at(one, one.high) for one in points] + [at(one, one.low) for one in points[::-1]]
+    told = ""
+    last = -99.0
+    for one in points:
+        if not one.figures:
+            continue
+        x, y = at(one, one.value)
+        told += f'<circle class="dot" cx="{x:.1f}" cy="{y:.1f}" r="5.5"/>'
+        # Words that would lie on those before them stand above the line instead.
+        below = x - last > 88.0
+        height = _TALL - 22.0 if below else max(y - 30.0, 12.0)
+        last = x if below else last
+        told += (
+            f'<text class="tx" x="{x:.1f}" y="{height:.1f}" font-size="17" font-weight="700" '
+            f'text-anchor="middle">{escape(one.figures)}</text>'
+            f'<text class="txs" x="{x:.1f}" y="{height + 16:.1f}" font-size="14" '
+            f'text-anchor="middle">{escape(one.words)}</text>'
+        )
+    line = through([at(one, one.value) for one in points])
+    return (
+        f'<svg class="becomes" viewBox="0 0 {_WIDE:.0f} {_TALL:.0f}" role="img" '
+        f'aria-label="{escape(label)}"><path class="unsure" d="M{through(band)}Z"/>'
+        f'<path class="ax" stroke-width="3" d="M{line}"/>{told}</svg>'
+    )
