@@ -45,6 +45,7 @@ from rickyard.book.services import (
     read_farm,
     read_group_facts,
     read_invitations,
+    read_lines,
     read_people,
     read_program,
     read_report,
@@ -254,6 +255,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "read farm", lambda who: read_farm(who, sid)
     yield "read farm", lambda who: read_counts(who, sid)
     yield "read farm", lambda who: read_group_facts(who, sid, uuid4())
+    yield "read farm", lambda who: read_lines(who, sid, "wishes")
     yield "read farm", lambda who: plan_work(who, sid)
     yield "read farm", lambda who: read_program(who, sid)
     yield "read costs", lambda who: allow("read costs", who, fid)

@@ -125,10 +125,13 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
         "/hill-farm/tests/bring-in": "bring in report",
         f"/hill-farm/tests/report/{UUID(int=7)}/use": "use report",
         "/hill-farm/tests/A1/cored": "add moves",
+        "/hill-farm/season/wish": "add wishes",
+        "/hill-farm/season/unwish": "undo wishes",
     }
     offers = text_of(ask(client, "/hill-farm/season/"))
     assert ("Work out a program" in offers) == (role in PERMISSIONS["plan"])
     posted = {"name": "Lee", "role": "helper", "invitation": str(uuid4())}
+    posted |= {"wish": "feed", "source": "A1", "line": str(uuid4())}
     for address, _ in addresses():
         if not address.startswith("/hill-farm/"):
             continue

@@ -8,11 +8,12 @@ happened.
 # fmt: off
 from rickyard.book.services import programs
 from rickyard.book.services.dangers import danger_key, standing_dangers
+from rickyard.book.services.done import season_there
 from rickyard.book.services.farms import FarmThere, list_farms
 from rickyard.book.services.invitations import (
     accept_invitation, end_invitation, invitation_of, invite, join, read_invitations, read_people,
 )
-from rickyard.book.services.ledgers import add_line, undo_line
+from rickyard.book.services.ledgers import add_line, read_lines, undo_line
 from rickyard.book.services.people import end_membership, let_in, read_trail, somebody
 from rickyard.book.services.programs import (
     KeptProgram, USUAL, adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
@@ -34,7 +35,8 @@ __all__ = [
     "add_line", "adopt", "ask_plan", "count_lot", "danger_key", "end_invitation", "end_membership",
     "export_farm", "invitation_of", "invite", "join", "keep_program", "keep_report", "let_in",
     "list_farms", "look_at", "plan_work", "programs", "read_counts", "read_farm",
-    "read_group_facts", "read_invitations", "read_people", "read_program", "read_report",
-    "read_things", "read_trail", "reports_kept", "somebody", "standing_dangers", "start_farm",
-    "stop_plan", "take_out", "undo_line", "use_report", "write_farm", "write_season", "write_thing",
+    "read_group_facts", "read_invitations", "read_lines", "read_people", "read_program",
+    "read_report", "read_things", "read_trail", "reports_kept", "season_there", "somebody",
+    "standing_dangers", "start_farm", "stop_plan", "take_out", "undo_line", "use_report",
+    "write_farm", "write_season", "write_thing",
 ]

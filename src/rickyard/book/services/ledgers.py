@@ -7,7 +7,7 @@ from typing import Any
 from uuid import UUID, uuid4
 
 from rickyard.book import records
-from rickyard.book.acting import NotTaken, NotThere, acting
+from rickyard.book.acting import NotTaken, NotThere, acting, allow
 from rickyard.book.folders import LEDGERS, Ids, current_lines, current_states, farm_of, line_values
 from rickyard.book.services.done import Done, season_there, who_wrote, with_part
 from rickyard.book.services.rules import look_at
@@ -124,6 +124,29 @@ def undo_line(
             **values,
         )
     return Done(new.id, old, questions=looked.questions)
+
+
+def read_lines(person: Any, season_id: UUID, part: str) -> list[tuple[UUID, Any]]:
+    """Return the lines of a ledger that count, each with its id.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who reads.
+    season_id : UUID
+        The season.
+    part : str
+        The ledger, as `add_line` takes it.
+
+    Returns
+    -------
+    list of (UUID, object)
+        The lines in their order.
+    """
+    season = season_there(person, season_id)
+    allow("read farm", person, season.farm_id)
+    ids = [row["id"] for row in current_lines(LEDGERS[part], season)]
+    return list(zip(ids, getattr(farm_of(season), part), strict=True))
 
 
 def _about(item: Any) -> str:

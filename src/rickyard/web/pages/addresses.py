@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from django.urls import path
 
-from rickyard.web.pages import faults, hay, people, season, starting, stock, tests, views
+from rickyard.web.pages import faults, hay, people, questions, season, starting, stock, tests, views
 
 urlpatterns: Final[list[Any]] = [
     path("", views.farms, name="farms"),
@@ -25,6 +25,9 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/season/plan", season.plan, name="plan"),
     path("<slug:address>/season/stop", season.stop, name="stop"),
     path("<slug:address>/season/feed-by", season.feed_by, name="feed-by"),
+    path("<slug:address>/season/what-if", questions.what_if, name="what-if"),
+    path("<slug:address>/season/wish", questions.wish, name="wish"),
+    path("<slug:address>/season/unwish", questions.unwish, name="unwish"),
     path("<slug:address>/feeding/", season.feeding, name="feeding"),
     path("<slug:address>/tests/", tests.tests, name="tests"),
     path("<slug:address>/tests/bring-in", tests.bring_in, name="bring-in"),

@@ -11,11 +11,27 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_POST, require_safe
 
 from rickyard.book.acting import NotThere, day_at, may
-from rickyard.book.services import USUAL, adopt, ask_plan, plan_work, read_program, stop_plan
+from rickyard.book.services import (
+    USUAL,
+    adopt,
+    ask_plan,
+    plan_work,
+    read_farm,
+    read_lines,
+    read_program,
+    stop_plan,
+)
 from rickyard.service import week_start
 from rickyard.sheets.paper import week_list
 from rickyard.web.pages.asked import day_asked, farm_asked, frame, page
-from rickyard.web.shown import care_of, season_shown
+from rickyard.web.shown import (
+    blanks_of,
+    care_of,
+    reasons_shown,
+    remedies_shown,
+    season_shown,
+    wishes_shown,
+)
 
 #: A page of work that goes on is asked for again after so long. [s]
 _LOOK_AGAIN = "3"
@@ -27,6 +43,8 @@ def season(request: Any, address: str) -> HttpResponse:
     there, others = farm_asked(request, address)
     kept = read_program(request.person, there.season)
     work = plan_work(request.person, there.season)
+    farm = read_farm(request.person, there.season)
+    planned = None if kept is None else kept.planned
     answer = page(
         request,
         "season.html",
@@ -34,7 +52,11 @@ def season(request: Any, address: str) -> HttpResponse:
         work=work,
         rations=USUAL.rations if kept is None else bool(kept.planned.program.rations),
         may_plan=may("plan", request.person, there.farm),
-        shown=None if kept is None else season_shown(kept.planned, day_asked(request, there)),
+        shown=None if planned is None else season_shown(planned, day_asked(request, there)),
+        remedies=() if planned is None else remedies_shown(planned),
+        reasons=() if planned is None else reasons_shown(planned),
+        wishes=wishes_shown(read_lines(request.person, there.season, "wishes"), farm, planned),
+        blanks=blanks_of(farm),
         **frame(there, address, others, "season"),
     )
     if work is not None and work.is_under_way:

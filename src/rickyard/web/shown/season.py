@@ -74,7 +74,6 @@ class SeasonShown:
     now: tuple[Now, ...]
     care: Care
     short: tuple[str, ...]
-    remedies: tuple[str, ...]
     groups: tuple[GroupShown, ...]
     buy: tuple[Bought, ...]
     costs: tuple[tuple[str, str], ...]
@@ -116,7 +115,6 @@ def season_shown(planned: Planned, day: date) -> SeasonShown:
         now,
         care,
         tuple(dict.fromkeys(display.local(one.sentence) for one in program.shortages)),
-        tuple(dict.fromkeys(display.local(one.sentence) for one in program.remedies)),
         _groups(program, farm, display),
         _bought(program, display),
         tuple((label, money_text(usd)) for label, usd in words.cost_rows(program.costs)),

@@ -1,0 +1,116 @@
+"""Questions to a season, on their own page; and wishes, written and taken back."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any, Final
+from uuid import UUID
+
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_POST, require_safe
+
+from rickyard.book.acting import NotThere
+from rickyard.book.services import add_line, read_farm, undo_line
+from rickyard.book.working import ask_what_if
+from rickyard.farm import Wanted, WishRow
+from rickyard.folder.tables import WISHES
+from rickyard.service import Asked, NotUnderstood
+from rickyard.web.pages.asked import fact_asked, farm_asked, frame, page
+from rickyard.web.shown import blanks_of, what_if_shown
+from rickyard.web.typed import texts_of, typed
+
+#: A page of work that goes on is asked for again after so long; so long it waits itself. [s]
+_LOOK_AGAIN: Final = "2"
+_WAITS: Final = 0.5
+
+
+@require_safe
+def what_if(request: Any, address: str) -> HttpResponse:
+    """Show what something different would make of the season, or that it is worked out."""
+    there, others = farm_asked(request, address)
+    asked = _asked(request.GET)
+    shown = None
+    if asked is not None:
+        shown = what_if_shown(ask_what_if(request.person, there.season, asked, _WAITS))
+    answer = page(
+        request,
+        "what-if.html",
+        422 if shown is not None and shown.fault else 200,
+        shown=shown,
+        blanks=blanks_of(read_farm(request.person, there.season)),
+        said=request.GET,
+        **frame(there, address, others, "season"),
+    )
+    if shown is not None and shown.is_under_way:
+        answer.headers["Refresh"] = _LOOK_AGAIN
+    return answer
+
+
+def _asked(said: Any) -> Asked | None:
+    """Return the question that a sentence with its blanks filled asks; ``None`` for none."""
+    of, value = said.get("of", ""), {key: text.strip() for key, text in said.items()}
+    match of:
+        case "head":
+            return Asked(head=(f"{value.get('group', '')}={value.get('head', '')}",))
+        case "lost":
+            return Asked(without=(f"{value.get('lot', '')}={_percent(value.get('share', ''))}",))
+        case "price":
+            return Asked(price=(f"{value.get('source', '')}={_percent(value.get('more', ''))}",))
+        case "grass":
+            return Asked(until=(_day(value.get("until", "")),))
+        case "winter":
+            return Asked(winter=(value.get("winter", ""),))
+        case "eat":
+            return Asked(intake=(_percent(value.get("more", "")),))
+        case "buy":
+            return Asked(buy=(f"{value.get('buy', '')}={value.get('tons', '')}",))
+        case _:
+            return None
+
+
+def _percent(text: str) -> str:
+    return text if text.endswith("%") else f"{text}%"
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError as error:
+        raise NotUnderstood(
+            f'"{text[:40]}" is no day. Write it as year, month and day: 2027-04-10.'
+        ) from error
+
+
+@require_POST
+def wish(request: Any, address: str) -> HttpResponse:
+    """Write a wish for the next program."""
+    there, _ = farm_asked(request, address)
+    farm = read_farm(request.person, there.season)
+    wanted = request.POST.get("wish", "")
+    if wanted not in set(Wanted):
+        raise NotUnderstood("Choose what is wished: some of it, none of it, or an amount.")
+    texts = texts_of(request.POST, ("as_fed_kg_per_head_day",))
+    said = typed(WISHES, texts if wanted == Wanted.AMOUNT else {}, farm, {})
+    if said.faults:
+        raise NotUnderstood(" ".join(said.faults.values()))
+    row = WishRow(
+        Wanted(wanted),
+        request.POST.get("source", ""),
+        request.POST.get("group", ""),
+        **said.values,
+    )
+    add_line(request.person, there.season, "wishes", row, fact=fact_asked(request))
+    return redirect("season", address)
+
+
+@require_POST
+def unwish(request: Any, address: str) -> HttpResponse:
+    """Take a wish back; the line stays in the book, and counts no more."""
+    there, _ = farm_asked(request, address)
+    try:
+        line = UUID(request.POST.get("line", ""))
+    except ValueError as error:
+        raise NotThere from error
+    undo_line(request.person, there.season, "wishes", line, fact=fact_asked(request))
+    return redirect("season", address)
