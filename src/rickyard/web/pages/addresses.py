@@ -6,7 +6,18 @@ from typing import Any, Final
 
 from django.urls import path
 
-from rickyard.web.pages import faults, hay, people, questions, season, starting, stock, tests, views
+from rickyard.web.pages import (
+    faults,
+    hay,
+    paper,
+    people,
+    questions,
+    season,
+    starting,
+    stock,
+    tests,
+    views,
+)
 
 urlpatterns: Final[list[Any]] = [
     path("", views.farms, name="farms"),
@@ -43,6 +54,11 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/people/close", people.close, name="close"),
     path("<slug:address>/hay/", hay.hay, name="hay"),
     path("<slug:address>/hay/put-up", hay.put_up, name="put-up"),
+    path("<slug:address>/yard-map", hay.yard_map, name="yard-map"),
+    path("<slug:address>/feeding/week.pdf", paper.week, name="week-pdf"),
+    path("<slug:address>/season/season.pdf", paper.season, name="season-pdf"),
+    path("<slug:address>/hay/<path:lot_id>/sheet.pdf", paper.lot, name="lot-pdf"),
+    path("<slug:address>/hay/<path:lot_id>/note", hay.note, name="note"),
     path("<slug:address>/hay/<path:lot_id>", views.lot, name="lot"),
 ]
 

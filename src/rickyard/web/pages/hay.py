@@ -4,20 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, Final
 
 from django.http import HttpResponse
 from django.shortcuts import redirect
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from rickyard.book.acting import NotTaken, may
-from rickyard.book.services import FarmThere, read_farm, read_things, write_thing
-from rickyard.farm import Farm, Lot
+from rickyard.book.services import (
+    FarmThere,
+    add_line,
+    count_lot,
+    read_farm,
+    read_things,
+    write_thing,
+)
+from rickyard.farm import Farm, Lot, MoveKind, MoveRow
 from rickyard.folder.tables import LOTS
+from rickyard.service import NotUnderstood, yard_on
 from rickyard.service.sections import PutUp, before_put_up, hay_list, lot_with_code
 from rickyard.web.pages.asked import day_asked, fact_asked, farm_asked, frame, page
-from rickyard.web.shown import hay_shown, put_up_shown
-from rickyard.web.typed import TypedLot, faults_told, typed_lot
+from rickyard.web.shown import hay_shown, places_shown, put_up_shown
+from rickyard.web.typed import TypedLot, faults_told, texts_of, typed, typed_lot
 
 
 @require_safe
@@ -93,3 +101,41 @@ def _written(request: Any, there: FarmThere, address: str, lot: Lot) -> HttpResp
     return redirect(
         "lot", address, next(one.lot_id for thing, _, one in things if thing == done.thing)
     )
+
+
+@require_safe
+def yard_map(request: Any, address: str) -> HttpResponse:
+    """Show where each lot stands, what it loses there, and what would cut that."""
+    there, others = farm_asked(request, address)
+    day = day_asked(request, there)
+    farm = read_farm(request.person, there.season)
+    shown = places_shown(farm, yard_on(farm, day))
+    return page(request, "yard-map.html", yard=shown, **frame(there, address, others, "yard"))
+
+
+#: What can be written of bales on the page of their lot; a count is no move.
+_MOVES: Final = (MoveKind.SOLD, MoveKind.LOST)
+_COUNT: Final = "count"
+
+
+@require_POST
+def note(request: Any, address: str, lot_id: str) -> HttpResponse:
+    """Write that bales of a lot were counted, sold or lost, and go back to its page."""
+    there, _ = farm_asked(request, address)
+    what = request.POST.get("what", "")
+    if what not in (_COUNT, *_MOVES):
+        raise NotUnderstood("Choose what happened: counted, sold or lost.")
+    farm = read_farm(request.person, there.season)
+    said = typed(LOTS, texts_of(request.POST, ("bales", "counted_on")), farm, _NOTED)
+    if said.faults:
+        raise NotUnderstood(" ".join(said.faults.values()))
+    bales, day = said.values["bales"], said.values["counted_on"]
+    if what == _COUNT:
+        count_lot(request.person, there.season, lot_id, bales, day, fact=fact_asked(request))
+    else:
+        row = MoveRow(day, lot_id, MoveKind(what), bales=bales)
+        add_line(request.person, there.season, "moves", row, fact=fact_asked(request))
+    return redirect("lot", address, lot_id)
+
+
+_NOTED: Final = {"bales": "Write how many bales.", "counted_on": "Write the day."}

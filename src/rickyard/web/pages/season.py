@@ -97,7 +97,7 @@ def feeding(request: Any, address: str) -> HttpResponse:
     """Show what to put out in the week of a day, by the program that was adopted."""
     there, others = farm_asked(request, address)
     kept = read_program(request.person, there.season, only_adopted=True)
-    week, care = None, None
+    week, care, start = None, None, None
     if kept is not None:
         program, farm = kept.planned.program, kept.planned.farm
         day = day_asked(request, there) if "on" in request.GET else None
@@ -112,6 +112,7 @@ def feeding(request: Any, address: str) -> HttpResponse:
         "feeding.html",
         kept=kept,
         week=week,
+        start=start,
         care=care and care[0],
         groups=week and list(zip(week.groups, (care or [])[1:], strict=True)),
         **frame(there, address, others, "feeding"),

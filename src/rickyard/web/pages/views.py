@@ -8,7 +8,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_safe
 
-from rickyard.book.acting import NotThere
+from rickyard.book.acting import NotThere, may
 from rickyard.book.looking import look_back as look_back_on
 from rickyard.book.looking import told_of_look
 from rickyard.book.services import list_farms, read_farm, read_program
@@ -51,7 +51,15 @@ def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
         raise NotThere
     reading = read_lots(farm, lot_ids=[lot_id]).readings[0]
     shown = lot_shown(farm, asked, reading, yard_on(farm, day))
-    return page(request, "lot.html", lot=shown, **frame(there, address, others, "hay"))
+    return page(
+        request,
+        "lot.html",
+        lot=shown,
+        lot_id=lot_id,
+        today=day,
+        may_count=may("count lot", request.person, there.farm),
+        **frame(there, address, others, "hay"),
+    )
 
 
 @require_safe

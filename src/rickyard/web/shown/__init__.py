@@ -16,12 +16,12 @@ from rickyard.web.shown.season import season_shown
 from rickyard.web.shown.starting import address, ask_shown, start_wall
 from rickyard.web.shown.stock import group_page, stock_shown
 from rickyard.web.shown.tests import coring_shown, report_shown, tests_shown
-from rickyard.web.shown.yard import yard_shown
+from rickyard.web.shown.yard import places_shown, yard_shown
 
 __all__ = [
     "account_answer", "address", "addresses", "ask_shown", "blanks_of", "browser_text", "care_of",
     "coring_shown", "farm_rows", "farms_answer", "group_page", "hay_shown", "lot_shown",
-    "people_answer", "put_up_shown", "reasons_shown", "remedies_shown", "report_shown", "role_text",
-    "season_shown", "start_wall", "stock_shown", "tests_shown", "what_if_shown", "wishes_shown",
-    "yard_shown",
+    "people_answer", "places_shown", "put_up_shown", "reasons_shown", "remedies_shown",
+    "report_shown", "role_text", "season_shown", "start_wall", "stock_shown", "tests_shown",
+    "what_if_shown", "wishes_shown", "yard_shown",
 ]

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 from urllib.parse import quote
 
-from rickyard.display import Display, clean, display_for, localized
-from rickyard.farm import Farm
+from rickyard.display import Display, clean, count_text, display_for, localized, money_text
+from rickyard.farm import Farm, Storage
 from rickyard.forage.reading import LotReading
-from rickyard.hay.yard import Outlook, YardPage
+from rickyard.hay.storage import EXPOSED
+from rickyard.hay.yard import Outlook, YardLine, YardPage
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import KG_PER_TONNE
 from rickyard.service import Planned
@@ -229,3 +230,96 @@ def _state(levels: Collection[str], *, tested: bool) -> tuple[str, str]:
     if "warning" in levels:
         return "tested, with a warning", mark("warning")
     return "tested", ""
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceRow:
+    """A lot where it stands: what storage takes of it, and whether to weigh some of it."""
+
+    address: str
+    name: str
+    flag: str
+    bales: str
+    lost: str
+    loses: str
+    worth: str
+    weigh: str
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """All lots that stand in one way, and what would cut their loss there."""
+
+    name: str
+    rows: tuple[PlaceRow, ...]
+    advice: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlacesShown:
+    """All that stands on the page of places."""
+
+    answer: str
+    places: tuple[Place, ...]
+    day: str
+    until: str
+
+
+def places_shown(farm: Farm, page: YardPage) -> PlacesShown:
+    """Return where hay stands and what it loses there.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    page : YardPage
+        Its yard on a day.
+
+    Returns
+    -------
+    PlacesShown
+        Words and drawings, the place that loses most first.
+    """
+    display = display_for(farm.units)
+    page = localized(page, display)
+    flags = {key: flag(one) for key, one in flags_of(farm.lots).items()}
+    standing = [one for one in page.lines if one.standing.bales > 0.0]
+    by_place: dict[Storage, list[YardLine]] = {}
+    for one in sorted(standing, key=lambda one: -(one.will_lose_usd or 0.0)):
+        by_place.setdefault(farm.lot(one.lot_id).storage, []).append(one)
+    exposed = sum(
+        one.will_lose_usd or 0.0 for one in standing if farm.lot(one.lot_id).storage in EXPOSED
+    )
+    stands = sum(farm.lot(one.lot_id).storage in EXPOSED for one in standing)
+    answer = "No hay stands in the open."
+    if stands:
+        answer = (
+            f"{count_text(stands, 'lot')} in the open will lose hay worth {money_text(exposed)}."
+        )
+    return PlacesShown(
+        answer,
+        tuple(
+            Place(
+                f"{STANDS[storage][:1].upper()}{STANDS[storage][1:]}",
+                tuple(_place_row(one, farm, flags, display) for one in lines),
+                tuple(dict.fromkeys(tip.sentence for one in lines for tip in one.advice)),
+            )
+            for storage, lines in by_place.items()
+        ),
+        f"{display.weekday_text(page.day)}, {page.day.year}",
+        display.day_year_text(farm.season.end),
+    )
+
+
+def _place_row(one: YardLine, farm: Farm, flags: Mapping[str, str], display: Display) -> PlaceRow:
+    lot = farm.lot(one.lot_id)
+    return PlaceRow(
+        quote(one.lot_id, safe=""),
+        clean(one.name),
+        flags[one.lot_id],
+        bales_text(one.standing.bales, lot),
+        display.percent_text(one.lost_pct),
+        display.percent_text(one.will_lose_pct),
+        "" if one.will_lose_usd is None else money_text(one.will_lose_usd),
+        "" if one.weigh is None else f"weigh {bales_text(one.weigh, lot)}",
+    )

@@ -1,0 +1,57 @@
+"""Sheets as PDF files: the week for the barn, the season, a lot for its buyer."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Any
+
+from django.http import HttpResponse
+from django.views.decorators.http import require_safe
+
+from rickyard.book.acting import NotThere, day_at
+from rickyard.book.services import read_farm, read_program
+from rickyard.service import lot_sheets, week_start
+from rickyard.sheets.paper import lot_pdf, season_pdf, week_pdf
+from rickyard.web.pages.asked import day_asked, farm_asked
+
+
+def _pdf(content: bytes, name: str) -> HttpResponse:
+    answer = HttpResponse(content, content_type="application/pdf")
+    answer.headers["Content-Disposition"] = f'inline; filename="{name}.pdf"'
+    return answer
+
+
+@require_safe
+def week(request: Any, address: str) -> HttpResponse:
+    """Give out the list of a week, by the program that is fed by."""
+    there, _ = farm_asked(request, address)
+    kept = read_program(request.person, there.season, only_adopted=True)
+    if kept is None:
+        raise NotThere
+    program, farm = kept.planned.program, kept.planned.farm
+    today = day_at(there.time_zone, datetime.now(UTC))
+    day = day_asked(request, there) if "on" in request.GET else None
+    start = week_start(program, farm, day, today)
+    return _pdf(week_pdf(program, farm, start, today), f"week-{start}")
+
+
+@require_safe
+def season(request: Any, address: str) -> HttpResponse:
+    """Give out the newest program of a season."""
+    there, _ = farm_asked(request, address)
+    kept = read_program(request.person, there.season)
+    if kept is None:
+        raise NotThere
+    today = day_at(there.time_zone, datetime.now(UTC))
+    return _pdf(season_pdf(kept.planned.program, kept.planned.farm, today), "season")
+
+
+@require_safe
+def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
+    """Give out what a buyer of a lot should know."""
+    there, _ = farm_asked(request, address)
+    farm = read_farm(request.person, there.season)
+    if lot_id not in {one.lot_id for one in farm.lots}:
+        raise NotThere
+    day = day_asked(request, there)
+    return _pdf(lot_pdf(lot_sheets(farm, [lot_id], day), farm, day), "lot")

@@ -1,0 +1,155 @@
+"""A browser without a window, spoken to over two pipes: what a page is once it is laid out."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from typing import Any
+
+#: What the browser is called where it is installed.
+NAMES = ("chromium", "chromium-browser", "google-chrome")
+_OPTIONS = (
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--remote-debugging-pipe",
+)
+
+
+def browser_there() -> str:
+    """Return where a browser is, empty where there is none or pipes cannot be handed on."""
+    if os.name != "posix":
+        return ""
+    return next((found for name in NAMES if (found := shutil.which(name))), "")
+
+
+@dataclass
+class Looked:
+    """A page as it was laid out: its answer, how far it sticks out, its links, its complaints."""
+
+    status: int
+    sticks_out: int
+    links: list[str]
+    unnamed: int
+    complaints: list[str] = field(default_factory=list)
+    asked_for: list[str] = field(default_factory=list)
+
+
+_LOOK = """(() => {
+  const shown = [...document.querySelectorAll('input:not([type=hidden]),select,textarea')];
+  return JSON.stringify({
+    status: performance.getEntriesByType('navigation')[0].responseStatus,
+    out: document.documentElement.scrollWidth - document.documentElement.clientWidth,
+    links: [...document.querySelectorAll('a[href]')].map(a => a.href.split('#')[0]),
+    unnamed: shown.filter(e => !e.labels.length && !e.getAttribute('aria-label')).length,
+  });
+})()"""
+
+
+class Browser:
+    """One page of a browser, in which addresses are opened one after another."""
+
+    def __init__(self, to: int, back: int) -> None:
+        self._to, self._back = os.fdopen(to, "wb"), os.fdopen(back, "rb")
+        self._number, self._session = 0, ""
+        self._held = b""
+        self._events: list[dict[str, Any]] = []
+        target = self.ask("Target.createTarget", url="about:blank")["targetId"]
+        self._session = self.ask("Target.attachToTarget", targetId=target, flatten=True)[
+            "sessionId"
+        ]
+        for part in ("Page", "Network", "Log", "Runtime"):
+            self.ask(f"{part}.enable")
+
+    def ask(self, method: str, **what: Any) -> dict[str, Any]:
+        """Ask for something and wait for the answer."""
+        self._number += 1
+        said: dict[str, Any] = {"id": self._number, "method": method, "params": what}
+        if self._session:
+            said["sessionId"] = self._session
+        self._to.write(json.dumps(said).encode() + b"\0")
+        self._to.flush()
+        while True:
+            answer = self._next()
+            if answer.get("id") == self._number:
+                assert "error" not in answer, answer
+                result: dict[str, Any] = answer["result"]
+                return result
+            self._events.append(answer)
+
+    def _next(self) -> dict[str, Any]:
+        while b"\0" not in self._held:
+            more = os.read(self._back.fileno(), 1 << 20)
+            assert more, "the browser ended"
+            self._held += more
+        one, _, self._held = self._held.partition(b"\0")
+        found: dict[str, Any] = json.loads(one)
+        return found
+
+    def look(self, address: str, width: int, *, dark: bool = False) -> Looked:
+        """Open an address at a width and return what the page is."""
+        self.ask(
+            "Emulation.setDeviceMetricsOverride",
+            width=width,
+            height=800,
+            deviceScaleFactor=1,
+            mobile=False,
+        )
+        scheme = {"name": "prefers-color-scheme", "value": "dark" if dark else "light"}
+        self.ask("Emulation.setEmulatedMedia", features=[scheme])
+        self._events.clear()
+        self.ask("Page.navigate", url=address)
+        while not any(one.get("method") == "Page.loadEventFired" for one in self._events):
+            self._events.append(self._next())
+        said = json.loads(self.ask("Runtime.evaluate", expression=_LOOK)["result"]["value"])
+        seen = Looked(said["status"], said["out"], said["links"], said["unnamed"])
+        for one in self._events:
+            what = one.get("params", {})
+            if one.get("method") == "Log.entryAdded":
+                seen.complaints.append(what["entry"]["text"])
+            if one.get("method") == "Network.requestWillBeSent":
+                seen.asked_for.append(what["request"]["url"])
+        return seen
+
+
+@contextmanager
+def opened_browser() -> Iterator[Browser]:
+    """Start a browser with nothing in its memory, and end it."""
+    import fcntl  # there is none on Windows, where this is not called
+
+    to_read, to_write = os.pipe()
+    back_read, back_write = os.pipe()
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as place:
+        high = [fcntl.fcntl(one, fcntl.F_DUPFD, 20) for one in (to_read, back_write)]
+
+        def hand_on() -> None:
+            """Put the two ends where the browser looks for them."""
+            for number, end in enumerate(high, start=3):
+                os.dup2(end, number)
+
+        process = subprocess.Popen(
+            [browser_there(), *_OPTIONS, f"--user-data-dir={place}"],
+            pass_fds=(3, 4),
+            preexec_fn=hand_on,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+        )
+        for end in high:
+            os.close(end)
+        os.close(to_read)
+        os.close(back_write)
+        try:
+            yield Browser(to_write, back_read)
+        finally:
+            process.terminate()
+            process.wait(20)
