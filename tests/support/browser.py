@@ -10,7 +10,7 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from typing import Any
+from typing import IO, Any
 
 #: What the browser is called where it is installed.
 NAMES = ("chromium", "chromium-browser", "google-chrome")
@@ -59,8 +59,8 @@ _LOOK = """(() => {
 class Browser:
     """One page of a browser, in which addresses are opened one after another."""
 
-    def __init__(self, to: int, back: int) -> None:
-        self._to, self._back = os.fdopen(to, "wb"), os.fdopen(back, "rb")
+    def __init__(self, to: IO[bytes], back: IO[bytes]) -> None:
+        self._to, self._back = to, back
         self._number, self._session = 0, ""
         self._held = b""
         self._events: list[dict[str, Any]] = []
@@ -148,8 +148,9 @@ def opened_browser() -> Iterator[Browser]:
             os.close(end)
         os.close(to_read)
         os.close(back_write)
-        try:
-            yield Browser(to_write, back_read)
-        finally:
-            process.terminate()
-            process.wait(20)
+        with os.fdopen(to_write, "wb") as to, os.fdopen(back_read, "rb") as back:
+            try:
+                yield Browser(to, back)
+            finally:
+                process.terminate()
+                process.wait(20)

@@ -20,7 +20,9 @@ from rickyard.display import money_text
 from rickyard.farm import Wanted
 from rickyard.program.result import Remedy
 from rickyard.service import Asked, Planned, PlanRequest, changes_of, open_farm, plan_farm, what_if
-from rickyard.web.shown import remedies_shown
+from rickyard.web.sections import (
+    remedies_shown,
+)
 from support.farm_folders import GOOD, write_texts
 
 SEASON = "/hill-farm/season/"

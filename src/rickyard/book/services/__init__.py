@@ -6,29 +6,52 @@ happened.
 """
 
 # fmt: off
-from rickyard.book.services import programs
-from rickyard.book.services.dangers import danger_key, standing_dangers
-from rickyard.book.services.done import season_there
-from rickyard.book.services.farms import FarmThere, list_farms
-from rickyard.book.services.invitations import (
-    accept_invitation, end_invitation, invitation_of, invite, join, read_invitations, read_people,
-)
-from rickyard.book.services.ledgers import add_line, read_lines, undo_line
-from rickyard.book.services.people import end_membership, let_in, read_trail, somebody
-from rickyard.book.services.programs import (
-    KeptProgram, USUAL, adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
-)
-from rickyard.book.services.reading import (
-    Count, GroupFact, export_farm, read_counts, read_farm, read_group_facts,
-)
-from rickyard.book.services.reports import (
-    FileKept, keep_report, read_report, reports_kept, use_report,
-)
-from rickyard.book.services.rules import look_at
-from rickyard.book.services.starting import start_farm
-from rickyard.book.services.things import (
-    count_lot, read_things, take_out, write_farm, write_season, write_thing,
-)
+from typing import TYPE_CHECKING
+
+from rickyard.doors import at_first_use
+
+if TYPE_CHECKING:
+    from rickyard.book.services import programs
+    from rickyard.book.services.dangers import danger_key, standing_dangers
+    from rickyard.book.services.done import season_there
+    from rickyard.book.services.farms import FarmThere, list_farms
+    from rickyard.book.services.invitations import (
+        accept_invitation, end_invitation, invitation_of, invite, join, read_invitations,
+        read_people,
+    )
+    from rickyard.book.services.ledgers import add_line, read_lines, undo_line
+    from rickyard.book.services.people import end_membership, let_in, read_trail, somebody
+    from rickyard.book.services.programs import (
+        KeptProgram, USUAL, adopt, ask_plan, keep_program, plan_work, read_program, stop_plan,
+    )
+    from rickyard.book.services.reading import (
+        Count, GroupFact, export_farm, read_counts, read_farm, read_group_facts,
+    )
+    from rickyard.book.services.reports import (
+        FileKept, keep_report, read_report, reports_kept, use_report,
+    )
+    from rickyard.book.services.rules import look_at
+    from rickyard.book.services.starting import start_farm
+    from rickyard.book.services.things import (
+        count_lot, read_things, take_out, write_farm, write_season, write_thing,
+    )
+
+__getattr__ = at_first_use(__name__, {
+    "": "programs",
+    "dangers": "danger_key standing_dangers",
+    "done": "season_there",
+    "farms": "FarmThere list_farms",
+    "invitations": "accept_invitation end_invitation invitation_of invite join read_invitations"
+    " read_people",
+    "ledgers": "add_line read_lines undo_line",
+    "people": "end_membership let_in read_trail somebody",
+    "programs": "KeptProgram USUAL adopt ask_plan keep_program plan_work read_program stop_plan",
+    "reading": "Count GroupFact export_farm read_counts read_farm read_group_facts",
+    "reports": "FileKept keep_report read_report reports_kept use_report",
+    "rules": "look_at",
+    "starting": "start_farm",
+    "things": "count_lot read_things take_out write_farm write_season write_thing",
+})
 
 __all__ = [
     "Count", "FarmThere", "FileKept", "GroupFact", "KeptProgram", "USUAL", "accept_invitation",

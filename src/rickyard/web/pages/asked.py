@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
-from typing import Any
+from typing import Any, Final
 from uuid import UUID, uuid4
 
 from django.http import HttpResponse
@@ -116,8 +116,19 @@ def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpRes
     """
     signed_in = getattr(request, "signed_in", None)
     me = "" if signed_in is None else signed_in.account.person.name
-    given = {"rick": mark("rick"), "me": me, "fact": request.POST.get("fact") or uuid4()}
-    return render(request, template, {**given, **what}, status=status)
+    there = what.get("farm")
+    priced = not isinstance(there, FarmThere) or may("read costs", request.person, there.farm)
+    if not priced:
+        what = {
+            name: one if name in _NO_WORDS else without_prices(one) for name, one in what.items()
+        }
+    always = {
+        "rick": mark("rick"),
+        "me": me,
+        "priced": priced,
+        "fact": request.POST.get("fact") or uuid4(),
+    }
+    return render(request, template, {**always, **what}, status=status)
 
 
 def frame(farm: FarmThere, address: str, others: bool, here: str) -> dict[str, Any]:

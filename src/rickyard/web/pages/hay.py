@@ -24,7 +24,13 @@ from rickyard.folder.tables import LOTS
 from rickyard.service import NotUnderstood, yard_on
 from rickyard.service.sections import PutUp, before_put_up, hay_list, lot_with_code
 from rickyard.web.pages.asked import day_asked, fact_asked, farm_asked, frame, page
-from rickyard.web.shown import hay_shown, places_shown, put_up_shown
+from rickyard.web.sections import (
+    hay_shown,
+    put_up_shown,
+)
+from rickyard.web.shown import (
+    places_shown,
+)
 from rickyard.web.typed import TypedLot, faults_told, texts_of, typed, typed_lot
 
 

@@ -8,7 +8,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.views.decorators.http import require_safe
 
-from rickyard.book.acting import NotThere, day_at
+from rickyard.book.acting import NotThere, allow, day_at
 from rickyard.book.services import read_farm, read_program
 from rickyard.service import lot_sheets, week_start
 from rickyard.sheets.paper import lot_pdf, season_pdf, week_pdf
@@ -39,6 +39,7 @@ def week(request: Any, address: str) -> HttpResponse:
 def season(request: Any, address: str) -> HttpResponse:
     """Give out the newest program of a season."""
     there, _ = farm_asked(request, address)
+    allow("read costs", request.person, there.farm)
     kept = read_program(request.person, there.season)
     if kept is None:
         raise NotThere
@@ -50,6 +51,7 @@ def season(request: Any, address: str) -> HttpResponse:
 def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
     """Give out what a buyer of a lot should know."""
     there, _ = farm_asked(request, address)
+    allow("read costs", request.person, there.farm)
     farm = read_farm(request.person, there.season)
     if lot_id not in {one.lot_id for one in farm.lots}:
         raise NotThere

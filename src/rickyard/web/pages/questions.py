@@ -17,7 +17,10 @@ from rickyard.farm import Wanted, WishRow
 from rickyard.folder.tables import WISHES
 from rickyard.service import Asked, NotUnderstood
 from rickyard.web.pages.asked import fact_asked, farm_asked, frame, page
-from rickyard.web.shown import blanks_of, what_if_shown
+from rickyard.web.sections import (
+    blanks_of,
+    what_if_shown,
+)
 from rickyard.web.typed import texts_of, typed
 
 #: A page of work that goes on is asked for again after so long; so long it waits itself. [s]

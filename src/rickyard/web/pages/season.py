@@ -24,13 +24,15 @@ from rickyard.book.services import (
 from rickyard.service import week_start
 from rickyard.sheets.paper import week_list
 from rickyard.web.pages.asked import day_asked, farm_asked, frame, page
-from rickyard.web.shown import (
+from rickyard.web.sections import (
     blanks_of,
-    care_of,
     reasons_shown,
     remedies_shown,
-    season_shown,
     wishes_shown,
+)
+from rickyard.web.shown import (
+    care_of,
+    season_shown,
 )
 
 #: A page of work that goes on is asked for again after so long. [s]

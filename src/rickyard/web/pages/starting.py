@@ -14,7 +14,14 @@ from rickyard.book.services import list_farms, start_farm
 from rickyard.draft import END, hear
 from rickyard.service.sections import farm_told
 from rickyard.web.pages.asked import page
-from rickyard.web.shown import address, addresses, ask_shown, start_wall
+from rickyard.web.sections import (
+    address,
+    ask_shown,
+    start_wall,
+)
+from rickyard.web.shown import (
+    addresses,
+)
 
 #: What a farm is called until it is said.
 _NAME: Final = "My farm"

@@ -21,7 +21,10 @@ from rickyard.book.services import (
 from rickyard.folder.tables import GROUPS, parse_date
 from rickyard.service.sections import stock_needs
 from rickyard.web.pages.asked import day_asked, fact_asked, farm_asked, frame, page
-from rickyard.web.shown import group_page, stock_shown
+from rickyard.web.sections import (
+    group_page,
+    stock_shown,
+)
 from rickyard.web.typed import faults_told, texts_of, typed
 
 #: What can be written of a group on its page.

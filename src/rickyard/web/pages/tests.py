@@ -27,7 +27,11 @@ from rickyard.labs.intake import is_open
 from rickyard.labs.layouts import Answer
 from rickyard.service.sections import coring_sheet, farm_tests
 from rickyard.web.pages.asked import day_asked, fact_asked, farm_asked, frame, page
-from rickyard.web.shown import coring_shown, report_shown, tests_shown
+from rickyard.web.sections import (
+    coring_shown,
+    report_shown,
+    tests_shown,
+)
 
 #: Fields of a report's page: the answer that was chosen, and one that was written instead.
 _CHOSEN: Final = "q:"

@@ -15,9 +15,16 @@ from rickyard.forage.reading import LotReading
 from rickyard.quantities import KG_PER_TONNE
 from rickyard.service.sections import HayLine, PutUp, by_worth
 from rickyard.web.drawn import flag, flags_of, mark
-from rickyard.web.shown.bales import bales_drawn, marks_of_bales
-from rickyard.web.shown.care import Care, care_of
-from rickyard.web.shown.words import STANDS, bales_text, cutting_text, put_up_text
+from rickyard.web.shown import (
+    STANDS,
+    Care,
+    bales_drawn,
+    bales_text,
+    care_of,
+    cutting_text,
+    marks_of_bales,
+    put_up_text,
+)
 from rickyard.web.typed import TypedLot
 
 #: Ways to sort, and what is said of each.

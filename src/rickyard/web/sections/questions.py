@@ -16,7 +16,10 @@ from rickyard.farm import Farm, Wanted, WishRow
 from rickyard.program.result import Remedy, SeasonProgram
 from rickyard.service import Planned
 from rickyard.sheets.wording import answer_of, group_name, group_order
-from rickyard.web.shown.care import Care, care_of
+from rickyard.web.shown import (
+    Care,
+    care_of,
+)
 
 #: How a fault begins that speaks of the option of a command.
 _OPTION: Final = re.compile(r"^--[a-z]+( [^:]*)?: ")

@@ -11,7 +11,12 @@ from rickyard.display import clean, display_for
 from rickyard.draft import END, Heard, Page, Question
 from rickyard.service.sections import FarmTold
 from rickyard.web.drawn import Part, ear_tag, key_mark, mark, per_mark, wall, whole_marks
-from rickyard.web.shown.yard import Key, rough_answer, wall_label, wall_parts
+from rickyard.web.shown import (
+    Key,
+    rough_answer,
+    wall_label,
+    wall_parts,
+)
 
 #: From this question on there are animals, and hay.
 _ANIMALS, _HAY = 8, 10

@@ -45,6 +45,7 @@ class DueRow:
     when: str
     mark: str
     order: str
+    price: str
     why: str
 
 
@@ -169,7 +170,7 @@ def _due(one: SamplePlan, flags: Mapping[str, str], display: Display, *, late: b
         last = one.dates.latest
         when = "now" if last is None else f"now: late since {display.day_text(last)}"
     tests = listed([plain_test(test.test) for test in one.wanted])
-    order = tests if one.order is None else f"{tests}: {money_text(one.order.price_usd)}"
+    price = "" if one.order is None else money_text(one.order.price_usd)
     return DueRow(
         quote(one.lot_id, safe=""),
         clean(one.name),
@@ -177,7 +178,8 @@ def _due(one: SamplePlan, flags: Mapping[str, str], display: Display, *, late: b
         cores_text(one),
         when,
         mark("warning") if late else "",
-        order,
+        tests,
+        price,
         display.local("; ".join(one.dates.reasons)),
     )
 
