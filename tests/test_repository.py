@@ -13,6 +13,7 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 import rickyard
+from tools.doors import tree_of
 
 ROOT = Path(__file__).resolve().parents[1]
 SOURCES = sorted((ROOT / "src" / "rickyard").rglob("*.py"))
@@ -175,12 +176,11 @@ def test_mold_is_spelled_one_way() -> None:
     for path in (ROOT / "src").rglob("*.py"):
         if path.name == "display.py":
             continue
-        text = path.read_text(encoding="utf-8")
-        if "mould" not in text.casefold():
+        if "mould" not in path.read_text(encoding="utf-8").casefold():
             continue
         said = [
             node.value
-            for node in ast.walk(ast.parse(text))
+            for node in ast.walk(tree_of(path))
             if isinstance(node, ast.Constant) and isinstance(node.value, str)
         ]
         assert not [one for one in said if "mould" in one.casefold()], path.name
@@ -201,11 +201,7 @@ def undocumented(body: list[ast.stmt], prefix: str) -> Iterator[str]:
 
 def test_everything_public_says_what_it_is_for() -> None:
     missing = [
-        name
-        for path in SOURCES
-        for name in undocumented(
-            ast.parse(path.read_text(encoding="utf-8")).body, f"{name_of(path)}: "
-        )
+        name for path in SOURCES for name in undocumented(tree_of(path).body, f"{name_of(path)}: ")
     ]
     assert not missing
 

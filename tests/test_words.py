@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import rickyard
+from tools.doors import tree_of
 
 PACKAGE = Path(rickyard.__file__).parent
 ROOT = Path(__file__).parents[1]
@@ -66,7 +67,7 @@ UNSEEN = ("labs", "verify")
 
 def shown(path: Path) -> Iterator[str]:
     """Yield the strings of a source file that may be shown: all but docstrings of the library."""
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tree = tree_of(path)
     described = set()
     for node in ast.walk(tree):
         if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef) and node.body:

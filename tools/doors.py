@@ -11,6 +11,7 @@ import sys
 import textwrap
 from collections import defaultdict
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 SOURCE = Path(__file__).resolve().parents[1] / "src"
@@ -32,10 +33,16 @@ def module_of(path: Path) -> str:
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
 
+@cache
+def tree_of(path: Path) -> ast.Module:
+    """Return a source file parsed; whoever asks for it gets the same one and leaves it as it is."""
+    return ast.parse(path.read_text("utf-8"))
+
+
 def defined_in(path: Path) -> set[str]:
     """Return the names that a module itself puts at its top."""
     found = set()
-    for node in ast.parse(path.read_text("utf-8")).body:
+    for node in tree_of(path).body:
         if isinstance(node, ast.FunctionDef | ast.ClassDef):
             found.add(node.name)
         elif isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name):
@@ -64,7 +71,7 @@ def wanted_by_others(files: dict[str, Path], rooms: set[str]) -> dict[str, set[s
     wanted: dict[str, set[str]] = defaultdict(set)
     for module, path in files.items():
         home = module if module in rooms else module.rpartition(".")[0]  # a path outside has none
-        tree = ast.parse(path.read_text("utf-8"))
+        tree = tree_of(path)
         called: dict[str, str] = {}
         for node in statements(tree):
             if not isinstance(node, ast.ImportFrom) or node.module is None:

@@ -7,6 +7,7 @@ import io
 import tempfile
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -436,10 +437,13 @@ TEXTS = (
 NAMES = TEXTS.filter(bool)
 
 
+# Drawn from again and again: making one anew takes as long as drawing.
+@cache
 def between(low: float, high: float) -> st.SearchStrategy[float]:
     return st.floats(low, high, allow_nan=False)
 
 
+@cache
 def maybe(values: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
     return st.none() | values
 

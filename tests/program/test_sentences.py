@@ -1,27 +1,37 @@
 """Every sentence that is kept in a file is said somewhere, and all its braces are filled in."""
 
 import ast
+import re
 import tomllib
+from functools import cache
 from pathlib import Path
 from string import Formatter
 
 import pytest
 
 import rickyard
+from tools.doors import tree_of
 
 PROGRAM = Path(rickyard.__file__).parent / "program"
 SENTENCES = tomllib.loads((PROGRAM / "inputs" / "data" / "sentences.toml").read_text("utf-8"))
+#: The functions by which a sentence is asked for.
+ASKED = ("assumed", "cautioned")
+ASKING = re.compile(rf"\b({'|'.join(ASKED)})\(")
 
 
+@cache
 def calls() -> list[tuple[str, str, set[str]]]:
     """Return how the sentences are asked for: by which function, by which key, filled how."""
     found = []
     for path in sorted(PROGRAM.rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        # A file in which neither is called need not be looked at closer.
+        if not ASKING.search(path.read_text("utf-8")):
+            continue
+        for node in ast.walk(tree_of(path)):
             if (
                 isinstance(node, ast.Call)
                 and isinstance(node.func, ast.Name)
-                and node.func.id in ("assumed", "cautioned")
+                and node.func.id in ASKED
                 and isinstance(node.args[0], ast.Constant | ast.IfExp)
             ):
                 values = {one.arg or "" for one in node.keywords}
