@@ -33,6 +33,13 @@ def pytest_configure(config: pytest.Config) -> None:
         signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Say which test runs, and whether it puts anything in the place of something else."""
+    changes = "monkeypatch" in getattr(item, "fixturenames", ())
+    rechecked.begin(item.nodeid, as_shipped=not changes)
+
+
 def pytest_collection_finish() -> None:
     """Let the collector of garbage pass over what stays: thousands of tests and all modules."""
     gc.collect()

@@ -50,6 +50,36 @@ def test_a_program_that_does_not_hold_fails_the_test_that_planned_it(
         plan_season(farm)
 
 
+def test_a_season_is_planned_once_for_several_tests_and_again_for_one_that_asks_twice() -> None:
+    farm = random_farm(97, lots=2, groups=1, weeks=2)
+    with rechecked.running("one"):
+        first, again = plan_season(farm), plan_season(farm)
+        assert first is not again
+        assert first.feeding == again.feeding
+        loud = plan_season(farm, lambda _: None)
+        ended = plan_season(farm, options=PlanOptions(seconds=1e6))
+        other = plan_season(farm, options=PlanOptions(seed=2))
+    with rechecked.running("another"):
+        assert plan_season(farm) is again
+        assert plan_season(farm) is not again
+        assert plan_season(farm, lambda _: None) is not loud
+        assert plan_season(farm, options=PlanOptions(seconds=1e6)) is not ended
+        assert plan_season(farm, options=PlanOptions(seed=2)) is other
+        dearer = replace(farm, season=replace(farm.season, change_usd=1.0))
+        new = plan_season(dearer)
+        assert new is not first
+        assert new is not again
+    with rechecked.running("a third"), rechecked.not_looked_at():
+        assert plan_season(farm) is not other
+    with rechecked.running(None):
+        assert rechecked.current() is None
+        assert plan_season(farm, options=PlanOptions(seed=2)) is not other
+
+
+def test_a_test_that_changes_the_package_is_given_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert rechecked.current() is None
+
+
 def test_every_winter_is_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
     before = rechecked.looked_at
     farm = winter_farm(2)

@@ -2,14 +2,22 @@
 
 ``conftest.py`` puts ``install()`` before the test modules are imported, so that each of them gets
 a ``plan_season`` and a ``plan_winters`` that look a second time at what they return.
+
+A season that another test planned before, of an equal farm with equal options, is not planned
+again. A test that asks for one twice gets one that was planned for itself the second time. A test
+that puts anything in the place of something else (``monkeypatch``) gets and leaves no program, nor
+does one that listens to the planning or may stop it. Where coverage is measured all is planned
+anew: there it is asked which test reaches which line.
 """
 
 from __future__ import annotations
 
+import pickle
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import wraps
+from math import inf
 from typing import Any
 
 from rickyard.farm import Farm
@@ -28,6 +36,15 @@ PLAIN_WINTERS = winters.plan_winters
 #: How many programs were looked at in this run, and whether they are looked at now.
 looked_at = 0
 _looking = [True]
+
+#: Programs that passed the second look, by farm and options.
+_known: dict[bytes, SeasonProgram] = {}
+#: No more are kept than this: those planned first make room.
+MOST_KNOWN = 300
+#: The test that runs now; none where it may not be given what another planned.
+_running: list[str | None] = [None]
+#: What that test has asked for already.
+_asked: set[bytes] = set()
 
 
 class NotSound(AssertionError):  # noqa: N818 - named for what it finds
@@ -59,12 +76,58 @@ def not_looked_at() -> Iterator[None]:
         _looking[0] = before
 
 
+def begin(test: str, *, as_shipped: bool) -> None:
+    """Say which test runs from here on, and whether it leaves the package as it is shipped."""
+    _running[0] = test if as_shipped else None
+    _asked.clear()
+
+
+def current() -> str | None:
+    """Return the test that runs now; none where it may not be given what another planned."""
+    return _running[0]
+
+
+@contextmanager
+def running(test: str | None) -> Iterator[None]:
+    """Plan as another test would."""
+    before, asked = _running[0], set(_asked)
+    _running[0] = test
+    _asked.clear()
+    try:
+        yield
+    finally:
+        _running[0] = before
+        _asked.clear()
+        _asked.update(asked)
+
+
+def _key(farm: Farm, args: tuple[Any, ...], options: PlanOptions) -> bytes | None:
+    """Return what tells a season from others, or nothing where it is to be planned anew."""
+    coverage = sys.modules.get("coverage")
+    measured = coverage is not None and coverage.Coverage.current() is not None
+    heard = bool(args) or options.stop is not None or options.seconds != inf
+    if heard or measured or not _looking[0] or _running[0] is None:
+        return None
+    return pickle.dumps((farm, options))
+
+
 @wraps(PLAIN_SEASON)
 def _plan_season(farm: Farm, *args: Any, **kwargs: Any) -> SeasonProgram:
+    global looked_at
+    options: PlanOptions = kwargs.get("options", PlanOptions())
+    key = _key(farm, (*args, *(kwargs.keys() - {"options"})), options)
+    if key is not None and key not in _asked:
+        _asked.add(key)
+        if key in _known:
+            looked_at += 1
+            return _known[key]
     program = PLAIN_SEASON(farm, *args, **kwargs)
     if _looking[0]:
-        options: PlanOptions = kwargs.get("options", PlanOptions())
         hold_sound(program, farm_from(farm, options.from_on).farm)
+    if key is not None:
+        while len(_known) >= MOST_KNOWN:
+            del _known[next(iter(_known))]
+        _known[key] = program
     return program
 
 
