@@ -3,11 +3,13 @@
 import gc
 import signal
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
 from support import rechecked
+from support.slow_tests import BEGUN_FIRST
 
 #: There are two files of this name, and neither holds examples to try.
 collect_ignore = ["conftest.py"]
@@ -18,6 +20,21 @@ settings.register_profile("long", settings.get_profile("rickyard"), max_examples
 
 # Test modules are imported after this file: whatever they plan is looked at twice.
 rechecked.install()
+
+
+@pytest.fixture(scope="session")
+def empty_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a record book on a file with nothing in it, of which a test gets a copy.
+
+    The steps of its tables take more than a second: they are taken once.
+    """
+    # Few tests need the database: the rest run without it.
+    from rickyard.book.base import BOOK_FILE, BookPlace, opened_book
+
+    folder = tmp_path_factory.mktemp("empty")
+    with opened_book(BookPlace(folder)):
+        pass
+    return folder / BOOK_FILE
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -48,7 +65,11 @@ def pytest_collection_finish() -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave the long tests out unless they are asked for: left out, not skipped."""
+    """Leave the long tests out unless they are asked for: left out, not skipped.
+
+    Of those that are left the slow ones are begun first, each file in its own order.
+    """
+    items.sort(key=lambda item: not item.nodeid.startswith(BEGUN_FIRST))
     if config.getoption("--long"):
         return
     long = [item for item in items if item.get_closest_marker("long")]

@@ -13,6 +13,7 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 import rickyard
+from support.slow_tests import BEGUN_FIRST
 from tools.doors import tree_of
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -81,6 +82,12 @@ def test_the_build_backend_is_locked_as_it_is_required() -> None:
     with (ROOT / "pyproject.toml").open("rb") as file:
         settings = tomllib.load(file)
     assert settings["dependency-groups"]["build"] == settings["build-system"]["requires"]
+
+
+@pytest.mark.parametrize("slow", BEGUN_FIRST)
+def test_what_is_begun_first_is_there(slow: str) -> None:
+    file, _, test = slow.partition("::")
+    assert f"def {test.partition('[')[0]}(" in (ROOT / file).read_text("utf-8") or not test
 
 
 def test_each_lock_contains_the_smaller_ones() -> None:

@@ -282,7 +282,8 @@ def test(extra: list[str]) -> int:
     for title, command in (
         ("Style (ruff check)", ["-m", "ruff", "check", "."]),
         ("Layout (ruff format)", ["-m", "ruff", "format", "--check", "."]),
-        ("Types (mypy)", ["-m", "mypy"]),
+        # On all processors: on one alone it takes a sixth of the time of the whole.
+        ("Types (mypy)", ["-m", "mypy", "--num-workers", "auto"]),
         ("Direction of imports (import-linter)", ["-c", lint_imports, "--no-logo"]),
     ):
         good, said = quiet_step(title, [python, *command])

@@ -21,15 +21,6 @@ _NUMBERS = count()
 
 
 @pytest.fixture(scope="session")
-def empty_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Return a book on a file with nothing in it; each test gets a copy."""
-    folder = tmp_path_factory.mktemp("empty")
-    with opened_book(BookPlace(folder)):
-        pass
-    return folder / BOOK_FILE
-
-
-@pytest.fixture(scope="session")
 def server() -> Iterator[Server]:
     """Start a server of our own, with an empty book to copy."""
     programs = server_programs()

@@ -35,6 +35,14 @@ def desk(begun: Path, tmp_path: Path) -> Path:
     return tmp_path / "desk"
 
 
+@pytest.fixture
+def empty_desk(empty_file: Path, tmp_path: Path) -> Path:
+    """Return the folder of a book with nothing in it."""
+    (tmp_path / "empty").mkdir()
+    shutil.copy(empty_file, tmp_path / "empty")
+    return tmp_path / "empty"
+
+
 def run(*arguments: object, answer: str | None = None) -> Result:
     typed = [str(one) for one in arguments]
     return CliRunner().invoke(main, typed, input=answer, catch_exceptions=False)
@@ -195,7 +203,9 @@ def test_a_book_is_shared_by_a_name(words: tuple[str, ...], desk: Path) -> None:
     assert (done.exit_code, "--host NAME" in done.stderr) == (2, True)
 
 
-def test_an_office_locked_with_a_password_is_refused_in_words(tmp_path: Path) -> None:
+def test_an_office_locked_with_a_password_is_refused_in_words(
+    empty_desk: Path, tmp_path: Path
+) -> None:
     zipped = tmp_path / "locked.zip"
     with zipfile.ZipFile(zipped, "w") as archive:
         archive.writestr("ash/farm.toml", "format = 1")
@@ -203,18 +213,20 @@ def test_an_office_locked_with_a_password_is_refused_in_words(tmp_path: Path) ->
     for mark, place in ((b"PK\x03\x04", 6), (b"PK\x01\x02", 8)):
         data[data.index(mark) + place] |= 1
     zipped.write_bytes(bytes(data))
-    done = run("import", zipped, "--data", tmp_path / "desk")
+    done = run("import", zipped, "--data", empty_desk)
     assert done.exit_code != 0
     assert "locked with a password" in done.stderr
 
 
-def test_an_office_goes_out_as_one_zip_and_comes_in_elsewhere(desk: Path, tmp_path: Path) -> None:
+def test_an_office_goes_out_as_one_zip_and_comes_in_elsewhere(
+    desk: Path, empty_desk: Path, tmp_path: Path
+) -> None:
     dale = {**GOOD, "farm.toml": GOOD["farm.toml"].replace("Hill farm", "Dale farm")}
     run("import", write_texts(tmp_path / "dale", dale), "--data", desk)
     zipped = tmp_path / "office.zip"
     assert "2 farm folders." in run("export", "--office", zipped, "--data", desk).stdout
     assert "is there already" in run("export", "--office", zipped, "--data", desk).stderr
-    there = tmp_path / "there"
+    there = empty_desk
     done = run("import", zipped, "--data", there)
     assert done.exit_code == 0, done.output
     assert "Dale farm is in the record book" in done.stdout
@@ -228,7 +240,7 @@ def test_an_office_goes_out_as_one_zip_and_comes_in_elsewhere(desk: Path, tmp_pa
 
 
 def test_a_zip_that_is_damaged_or_too_large_takes_nothing_in(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    empty_desk: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     zipped = tmp_path / "office.zip"
     with zipfile.ZipFile(zipped, "w") as archive:
@@ -237,9 +249,9 @@ def test_a_zip_that_is_damaged_or_too_large_takes_nothing_in(
     whole = zipped.read_bytes()
     at = whole.index(b"units")
     zipped.write_bytes(whole[:at] + b"stone" + whole[at + 5 :])
-    done = run("import", zipped, "--data", tmp_path / "desk")
+    done = run("import", zipped, "--data", empty_desk)
     assert (done.exit_code, "is damaged" in done.stderr) == (2, True)
     assert not list(tmp_path.parent.glob("**/out.txt"))
     zipped.write_bytes(whole)
     monkeypatch.setattr(office, "MOST_BYTES", 10)
-    assert "more than an office" in run("import", zipped, "--data", tmp_path / "desk").stderr
+    assert "more than an office" in run("import", zipped, "--data", empty_desk).stderr

@@ -64,12 +64,9 @@ class Page(HTMLParser):
 
 
 @pytest.fixture(scope="session")
-def empty_book(tmp_path_factory: pytest.TempPathFactory) -> BookPlace:
+def empty_book(empty_file: Path) -> BookPlace:
     """Return a book with nothing in it, to be copied."""
-    place = BookPlace(tmp_path_factory.mktemp("empty"))
-    with opened_book(place):
-        pass
-    return place
+    return BookPlace(empty_file.parent)
 
 
 @pytest.fixture
