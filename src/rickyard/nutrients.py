@@ -229,6 +229,9 @@ _NUTRIENTS: Final = (
     Nutrient("copper", "copper in the diet", "mg Cu", "hazards", too_much=True),
     # A kilogram of hay that is newer than the mix allows: it comes after what they need.
     Nutrient("change_over", "old hay to mix in", "kg DM", "rules", 2.0),
+    # A kilogram of hay by which it falls further in one night than by degrees: no need of theirs is
+    # left short for it, and no dear feed is dearer than the hay that a slower fall takes.
+    Nutrient("forage_fall", "hay to come down slowly", "kg DM", "rules", 4.0),
     # A dollar over the limit comes before the animals, because it is not there.
     Nutrient("cash", "money for feed", "USD", "price", 2000.0),
     # A kilogram of the hay that should be left comes after the animals.

@@ -24,6 +24,8 @@ from rickyard.program.model.rows import SHORT_ENERGY_NEG_PER_NEM
 from rickyard.program.model.transition_rows import (
     change_amounts,
     change_over_rows,
+    descent_amounts,
+    descent_rows,
     fill_rows,
     step_rows,
     with_fill_of,
@@ -55,7 +57,11 @@ COLUMNS = Columns(
     total=ints(20, 21, 22),
     rise=ints(-1, 8, 9, 10, 11, -1, -1, -1),
     first_shortage=12,
-    shortage={"change_over": ints(-1, 12, 13), "fill": ints(14, -1, 15)},
+    shortage={
+        "change_over": ints(-1, 12, 13),
+        "fill": ints(14, -1, 15),
+        "forage_fall": ints(-1, -1, 16),
+    },
     farm_short={},
     unkept=ints(*[-1] * 8),
     count=23,
@@ -411,9 +417,16 @@ def test_forage_falls_by_a_part_of_the_ration_before_it() -> None:
     rows = RowBuilder(COLUMNS.group * SHAPE[2] + COLUMNS.period)
     forage = np.array([True, True, False])
     fall = Descent("f", 0, 2, forage, forage, 0.25)
-    step_rows(problem_of(descents=(fall,)), COLUMNS, rows)
-    found = rows.finish()
-    given = dict(zip(found.column.tolist(), found.value.tolist(), strict=True))
-    # Of period 2 both hays; of period 1 both but for a quarter, and a quarter of the corn.
-    assert given == {2: 1.0, 4: 1.0, 1: -0.75, 3: -0.75, 6: 0.25}
-    assert found.lower.tolist() == [0.0]
+    problem = problem_of(descents=(fall,))
+    where = descent_rows(problem, COLUMNS, rows)["forage_fall"]
+    assert where.tolist() == [-1, -1, 0]
+    # Of period 2 both hays and what is missing; of period 1 both but for a quarter, and a quarter
+    # of the corn.
+    given = {2: 1.0, 4: 1.0, 1: -0.75, 3: -0.75, 6: 0.25, 16: 1.0}
+    assert rows_of(rows.finish()) == [(0.0, INF, given)]
+    eaten = np.array([[[0.0, 6.0, 2.0], [0.0, 2.0, 1.0], [0.0, 4.0, 9.0]]])
+    problem.needs = one(head_days=np.ones((1, 3)))
+    least, forage = descent_amounts(problem, eaten)
+    assert least[0, 2] == 8.0 - 0.25 * 12.0
+    assert forage[0, 2] == 3.0
+    assert np.isnan(least[0, :2]).all()

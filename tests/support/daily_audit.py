@@ -525,12 +525,16 @@ class DailyAudit:
         stock; a fifth of it more is for the days of a period on which hay gives way to grain.
         Hay in bales lies before a group as long as it lasts: there the plan itself is looked at.
         Grass that is gone is followed by what there is. While a hay begins by thirds the forage of
-        a week is counted on its mean.
+        a week is counted on its mean. What the plan tells of a week is known.
         """
         if self._in_bales(group):
             days = self._asked(group)
+        told = [one for one in self.plan["shortages"]
+                if (one["group"], one["nutrient"]) == (group.group_id, "forage_fall")]  # fmt: skip
         order = sorted(days)
         for before, day in pairwise(order):
+            if any(one["start"] <= day.isoformat() < one["end"] for one in told):
+                continue
             was, now = days[before].put_out, days[day].put_out
             grazed = {one for one in was if one in self.feeds
                       and self.feeds[one].kind is FeedKind.GRAZING}  # fmt: skip

@@ -113,7 +113,7 @@ MOST_FALL: Final = 0.25
 
 
 def forage_breaches(look: AuditView) -> Iterator[Breach]:
-    """Look for forage that falls too far from one period to the next.
+    """Look for forage that falls too far from one period to the next and is not told to.
 
     What can no longer be fed, by its dates, by a rule or by a wish, is not counted before.
     """
@@ -130,8 +130,13 @@ def forage_breaches(look: AuditView) -> Iterator[Breach]:
         }
         least = sum(stays.values()) - MOST_FALL * sum(was.values())
         here = sum(kg for one, kg in now.items() if look.is_forage(one))
-        name = look.farm.group(group_id).name
-        yield from at_most(f"{name}, forage-fall, period {period}", least, here, 1.0)
+        what = f"{look.farm.group(group_id).name}, forage-fall, period {period}"
+        told = look.claimed.get((group_id, period, "forage_fall"))
+        if told is not None:
+            yield from compare(f"{what}, forage", told.supplied, here, 1.0)
+            yield from at_most(f"{what}, missed", told.need - here, told.shortage, 1.0)
+            here += told.shortage
+        yield from at_most(what, least, here, 1.0)
 
 
 def _stated_bounds(

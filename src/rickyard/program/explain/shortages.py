@@ -5,13 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from math import ceil
 from statistics import NormalDist
 from typing import Final
 
 from rickyard.display import Display, listed, money_text
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.model import change_words
-from rickyard.program.problem import UNITS, asked_pct, standard_deviations
+from rickyard.program.problem import (
+    FORAGE_FALL,
+    LEFT_TO_MEANS,
+    UNITS,
+    asked_pct,
+    standard_deviations,
+)
 from rickyard.program.result import (
     NEEDS_OF_HAY,
     NUTRIENT_WORDS,
@@ -21,7 +28,7 @@ from rickyard.program.result import (
     Shortage,
 )
 from rickyard.quantities import KG_PER_TONNE, is_some
-from rickyard.safety import bindings
+from rickyard.safety import amount_of, bindings
 
 
 def chance_pct(row: NeedRow, promised_pct: float) -> float:
@@ -116,7 +123,10 @@ def _shortage(
     # Who leaves in the middle of a period is short to its last day and no longer.
     leaves = (run[0].group_id, run[-1].period + 1) not in heads
     end = run[-1].start + timedelta(days=cells[-1].days if leaves else run[-1].days)
-    if run[0].assured is None:
+    if nutrient == "forage_fall":
+        before = [heads[row.group_id, row.period - 1] for row in run]
+        sentence = _fall_words(name, run, before, display)
+    elif run[0].assured is None:
         sentence = _sentence(name, nutrient, most, run, cells, end, display)
     else:
         sentence = assured_shortage(farm, run[0].group_id, nutrient, run, display)
@@ -177,6 +187,33 @@ _WHAT_TO_GIVE: Final = {
         "call your veterinarian for one that staggers or lies down."
     ),
 }
+
+
+#: Hay comes down by the most of one night and stays there for so many days, as extension schedules
+#: of two to four days for a quarter of the ration have it. Judgement, no published source. [d]
+DAYS_OF_A_STEP: Final = 3
+
+
+def _fall_words(
+    name: str, run: Sequence[NeedRow], before: Sequence[GroupPeriod], display: Display
+) -> str:
+    """Say that a group's forage falls further in one night than it should, and what to do.
+
+    ``before``: the group in the period before each.
+    """
+    most = amount_of(FORAGE_FALL) / 100.0
+    # What is missed of the least comes on top of the fall that is free.
+    fall = max(
+        row.shortage / cell.intake_kg_dm_per_head_day + LEFT_TO_MEANS * most
+        for row, cell in zip(run, before, strict=True)
+    )
+    days = DAYS_OF_A_STEP * ceil(fall / most)
+    when = listed([display.day_text(row.start) for row in run])
+    return (
+        f"The forage of {name} falls by up to {100.0 * fall:.0f}% of the ration in one night, on "
+        f"{when}: about a fifth at once is the most. Save some of the hay fed before, and change "
+        f"over {days} days in even steps."
+    )
 
 
 def _sentence(

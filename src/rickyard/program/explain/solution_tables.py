@@ -15,6 +15,7 @@ from rickyard.program.model import (
     Model,
     assured_supplies,
     change_amounts,
+    descent_amounts,
     leeways,
 )
 from rickyard.program.problem import UNITS, Problem
@@ -145,6 +146,11 @@ def _needs_and_supplies(
         "nitrate": nitrate,
     }
     need["change_over"], supplied["change_over"] = change_amounts(problem, eaten)
+    least, forage = descent_amounts(problem, eaten)
+    # A row stands only where it falls too far: elsewhere there is nothing to tell.
+    dust = problem.met_within * np.maximum(np.abs(least), 1e-3)
+    need["forage_fall"] = np.where(least - forage > dust, least, nothing)
+    supplied["forage_fall"] = forage
     ceilings = {"most_dm", "appetite", "ndf", "nitrate", "change_over"}
     for one in problem.ceilings:
         if one.name == "nitrate":

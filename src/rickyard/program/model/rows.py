@@ -14,7 +14,12 @@ import numpy as np
 
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.model.row_builder import GivenRows, RowBuilder
-from rickyard.program.model.transition_rows import change_over_rows, fill_rows, step_rows
+from rickyard.program.model.transition_rows import (
+    change_over_rows,
+    descent_rows,
+    fill_rows,
+    step_rows,
+)
 from rickyard.program.model.variables import KG_PER_ROW_UNIT, USD_PER_ROW_UNIT, Columns, columns_of
 from rickyard.program.problem import Problem
 from rickyard.program.solver import SparseRows, nowhere, placed
@@ -128,6 +133,7 @@ def build_model(problem: Problem) -> Model:
     row_of |= _ceiling_rows(problem, columns, builder)
     row_of |= change_over_rows(problem, columns, builder)
     row_of |= fill_rows(problem, columns, builder)
+    row_of |= descent_rows(problem, columns, builder)
     _share_rows(problem, columns, builder)
     step_rows(problem, columns, builder)
     _wish_rows(problem, columns, builder)

@@ -167,7 +167,6 @@ def step_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
     """Write ``x <= keep x_before + ahead x_after + free`` for every feed that is raised slowly."""
     _beside_rows(problem, columns, rows)
     _hold_rows(problem, columns, rows)
-    _descent_rows(problem, columns, rows)
     at = columns.place(problem.shape)
     for one in problem.steps:
         same = at[one.group, list(one.sources)]
@@ -241,13 +240,42 @@ def _hold_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
             rows.by_supply(one.supply, row, mine[at], each[at], share[at])
 
 
-def _descent_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
-    """Write ``sum x >= sum x_before - part (all x_before)`` of the forage of each group."""
-    at = columns.place(problem.shape)
-    number = rows.new_rows(0.0, np.inf, len(problem.descents))
+def descent_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> dict[str, IntArray]:
+    """Write ``sum x + short >= sum x_before - part (all x_before)`` of the forage of each group."""
+    at, periods = columns.place(problem.shape), problem.shape[2]
+    row_of = nowhere(problem.shape[0] * periods)
+    cells = np.array([one.group * periods + one.period for one in problem.descents], dtype=np.int64)
+    row_of[cells] = number = rows.new_rows(0.0, np.inf, len(cells))
+    rows.entries(number, columns.shortage["forage_fall"][cells], 1.0)
     for one, row in zip(problem.descents, number.tolist(), strict=True):
         now, before = (each.astype(np.float64) for each in (one.now, one.before))
         for back, value in ((0, now), (1, one.part - before)):
             mine = at[one.group, :, one.period - back]
             there = np.flatnonzero(placed(mine) & (value != 0.0))
             rows.entries(np.full(len(there), row), mine[there], value[there])
+    return {"forage_fall": row_of}
+
+
+def descent_amounts(problem: Problem, eaten: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return the least forage where it falls by degrees and what there is, (groups, periods).
+
+    Parameters
+    ----------
+    problem : Problem
+        The season.
+    eaten : array of float, shape (groups, sources, periods)
+        What is eaten. [kg DM]
+
+    Returns
+    -------
+    least : array of float, shape (groups, periods)
+        The least forage there may be; NaN where no rule holds. [kg DM]
+    forage : array of float, shape (groups, periods)
+        The forage that there is. [kg DM]
+    """
+    least, forage = (np.full(problem.needs.head_days.shape, np.nan) for _ in range(2))
+    for one in problem.descents:
+        was, now = (eaten[one.group, :, one.period - back] for back in (1, 0))
+        least[one.group, one.period] = was @ one.before - one.part * was.sum()
+        forage[one.group, one.period] = now @ one.now
+    return least, forage

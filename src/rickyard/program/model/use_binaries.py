@@ -37,7 +37,10 @@ class LotUse:
     period later, and ``cell`` the group-period; ``may_end`` is whether a run may end there however
     short it is. ``most_kg`` and ``least_kg`` hold while it is in use. ``start_usd`` is what a
     start costs there, ``is_start`` whether being in use there without the period before is one,
-    and ``must`` whether it has to be in use.
+    and ``must`` whether it has to be in use. ``not_alone`` is whether it may be in use only with
+    another hay that is not so, as hay with nitrate.
+    ``drawn_t`` is what a kilogram eaten draws of its source, and ``stock_t`` what there is of each
+    source, shape (sources,), infinite where it is bought without limit or by the load. [t DM]
     """
 
     rules: UseRules
@@ -55,6 +58,9 @@ class LotUse:
     is_start: BoolArray
     must: BoolArray
     turn: BoolArray
+    not_alone: BoolArray
+    drawn_t: FloatArray
+    stock_t: FloatArray
 
     @property
     def possible(self) -> BoolArray:
@@ -78,6 +84,17 @@ class LotUse:
         """Return where a run begins."""
         earlier = np.where(placed(self.before), used[self.before], False)
         return np.asarray(used & ~earlier & self.is_start)
+
+    def alone(self, used: BoolArray) -> BoolArray:
+        """Return where a hay is in use without one that it has to go with."""
+        beside = np.bincount(self.cell, used & ~self.not_alone)
+        return np.asarray(used & self.not_alone & ~is_some(beside[self.cell]))
+
+    def too_little_of(self, used: BoolArray) -> IntArray:
+        """Return the sources that cannot give all who use them the least."""
+        sources = len(self.stock_t)
+        asked = np.bincount(self.source, self.drawn_t * self.least_kg * used, minlength=sources)
+        return np.flatnonzero(asked > self.stock_t)
 
     def changes_usd(self, used: BoolArray) -> float:
         """Return what the changes cost."""
@@ -114,6 +131,7 @@ def uses_of(model: Model, rules: UseRules) -> LotUse:
     opening = first | ~here[group, np.maximum(period - 1, 0)]
     already = first & rules.open_before[group, source]
     must = rules.must[group, source, period]
+    drawn, stock = _stocks(model)
     most = _most_kg(model)[column]
     least = rules.least_kg[group, period] if rules.any else np.zeros(len(column))
     return LotUse(
@@ -133,7 +151,38 @@ def uses_of(model: Model, rules: UseRules) -> LotUse:
         is_start=~already,
         must=must,
         turn=_turns(model.problem)[group, source, period],
+        not_alone=_not_alone(model, rules)[column] & is_some(least) & ~must,
+        drawn_t=drawn[column],
+        stock_t=stock,
     )
+
+
+def _stocks(model: Model) -> tuple[FloatArray, FloatArray]:
+    """Return what a kilogram of each amount draws of its source, and what there is of each."""
+    drawn, stock = np.zeros(model.columns.amounts), np.full(model.problem.shape[1], np.inf)
+    row_of = np.concatenate([model.stock_row, model.buy_row])
+    limited = np.flatnonzero(placed(row_of) & ~placed(model.columns.loads))
+    stock[limited] = model.rows.upper[row_of[limited]]
+    of_stock = np.zeros(len(model.rows.lower), dtype=bool)
+    of_stock[row_of[limited]] = True
+    at = of_stock[model.rows.row] & (model.rows.column < model.columns.amounts)
+    drawn[model.rows.column[at]] = model.rows.value[at]
+    return drawn, stock
+
+
+def _not_alone(model: Model, rules: UseRules) -> BoolArray:
+    """Return the amounts that ask for hay beside them, where nothing but hay in use is that.
+
+    Shape (amounts,).
+    """
+    problem, columns = model.problem, model.columns
+    found = np.zeros(len(columns.group), dtype=bool)
+    for one in problem.besides:
+        mine = columns.group == one.group
+        free = mine & one.beside[columns.source] & ~rules.is_hay[columns.source]
+        elsewhere = np.bincount(columns.period, free, minlength=problem.shape[2])
+        found |= mine & one.of[columns.source] & ~is_some(elsewhere[columns.period])
+    return found
 
 
 def _turns(problem: Problem) -> BoolArray:
@@ -194,12 +243,13 @@ def use_rows(uses: LotUse, y_at: IntArray, z_at: IntArray, chosen: IntArray) -> 
     Returns
     -------
     list of SparseRows
-        How many at once, when one is begun, and how long it is kept.
+        How many at once, what goes only with another, when one is begun, and how long it is kept.
     """
     place = numbered(chosen, len(uses.column))
     before = np.where(placed(uses.before[chosen]), place[uses.before[chosen]], NOWHERE)
     return [
         _at_once(uses, y_at, chosen),
+        _with_another(uses, y_at, chosen),
         _begun(y_at, z_at, before, uses.is_start[chosen]),
         _kept_up(y_at, z_at, before, uses.rules.least_run),
     ]
@@ -239,6 +289,18 @@ def _at_once(uses: LotUse, y_at: IntArray, chosen: IntArray) -> SparseRows:
     kept = wanted[row]
     number = numbered(np.flatnonzero(wanted), len(cells))
     return SparseRows.of(-np.inf, most[wanted], (number[row[kept]], y_at[kept], 1.0))
+
+
+def _with_another(uses: LotUse, y_at: IntArray, chosen: IntArray) -> SparseRows:
+    """Write ``y <= sum y beside`` where a hay is in use only with another."""
+    mine = np.flatnonzero(uses.not_alone[chosen])
+    other = np.flatnonzero(~uses.not_alone[chosen])
+    pairs = uses.cell[chosen[mine]][:, None] == uses.cell[chosen[other]][None, :]
+    row, at = np.nonzero(pairs)
+    zero = np.zeros(len(mine))
+    return SparseRows.of(
+        -np.inf, zero, (np.arange(len(mine)), y_at[mine], 1.0), (row, y_at[other[at]], -1.0)
+    )
 
 
 def _begun(y_at: IntArray, z_at: IntArray, before: IntArray, is_start: BoolArray) -> SparseRows:

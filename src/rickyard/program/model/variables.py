@@ -177,6 +177,9 @@ def _can_be_short(problem: Problem) -> dict[str, BoolArray]:
     if problem.fill is not None:
         active["fill"] = problem.fill.free
     active["change_over"] = np.isfinite(problem.change_share)
+    active["forage_fall"] = np.zeros(here.shape, dtype=bool)
+    for fall in problem.descents:
+        active["forage_fall"][fall.group, fall.period] = True
     return active
 
 

@@ -45,6 +45,9 @@ WITHOUT: Final = 5.0
 #: The runs of so many groups are read off at once.
 READ_AT_ONCE: Final = 2
 
+#: So many runs are left out of a hay that cannot give all who use it the least.
+SHARED_OUT: Final = 40
+
 #: Reading off runs is a small search of its own; its last thousandth does not matter.
 READ_OFF: Final = SearchLimits(gap=1e-3, nodes=1000, steps=2000)
 
@@ -171,10 +174,50 @@ def _smoothed(uses: LotUse, x: FloatArray) -> FloatArray:
 
 
 def read_off(uses: LotUse, hays: BoolArray, x: FloatArray, run: float) -> BoolArray:
-    """Return runs that hold as much of the wanted amounts as the rules allow."""
+    """Return runs that hold as much of the wanted amounts as the rules and the stocks allow."""
+    used = _read_off(uses, hays, x, run, np.unique(uses.group))
+    for _ in range(SHARED_OUT):
+        least_wanted = _least_wanted_run(uses, used, x)
+        if not len(least_wanted):
+            break
+        hays = hays.copy()
+        hays[least_wanted] = False
+        group = uses.group[least_wanted[:1]]
+        mine = uses.group == group
+        used[mine] = _read_off(uses, hays, x, run, group)[mine]
+    return used
+
+
+def _least_wanted_run(uses: LotUse, used: BoolArray, x: FloatArray) -> IntArray:
+    """Return the run that is wanted least of a hay that cannot give all the least; none if none."""
+    for source in uses.too_little_of(used).tolist():
+        begins = np.flatnonzero(used & (uses.source == source) & ~_goes_on(uses, used))
+        runs = [_run_from(uses, used, at) for at in begins.tolist()]
+        free = [one for one in runs if not uses.must[one].any()]
+        if free:
+            return min(free, key=lambda one: float(x[one].mean()))
+    return np.zeros(0, dtype=np.int64)
+
+
+def _goes_on(uses: LotUse, used: BoolArray) -> BoolArray:
+    return np.where(placed(uses.before), used[uses.before], False)
+
+
+def _run_from(uses: LotUse, used: BoolArray, at: int) -> IntArray:
+    run = []
+    while is_placed(at) and used[at]:
+        run.append(at)
+        at = int(uses.after[at])
+    return np.array(run, dtype=np.int64)
+
+
+def _read_off(
+    uses: LotUse, hays: BoolArray, x: FloatArray, run: float, groups: IntArray
+) -> BoolArray:
+    """Return the runs of some groups, whatever others take of the same hay."""
     used = np.zeros(len(x), dtype=bool)
     begins = uses.may_begin(hays)
-    each = [np.flatnonzero((uses.group == group) & hays) for group in np.unique(uses.group)]
+    each = [np.flatnonzero((uses.group == group) & hays) for group in groups]
     # No group's runs are another's: two are read off at once.
     with ThreadPoolExecutor(max_workers=READ_AT_ONCE) as pool:
         found = pool.map(lambda mine: _runs(uses, mine, x[mine], begins[mine], run), each)

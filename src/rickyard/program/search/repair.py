@@ -93,8 +93,9 @@ def gaps_of(lack: FloatArray, least: FloatArray) -> list[Gap]:
 
 
 def keeps_rules(uses: LotUse, used: BoolArray) -> bool:
-    """Return whether no more hays are in use than may be, and every run lasts."""
-    return not _too_many(uses, used).any() and not _cut_short(uses, used).any()
+    """Return whether no more hays are in use than may be, every run lasts and none is alone."""
+    broken = (_too_many(uses, used), _cut_short(uses, used), uses.alone(used))
+    return not any(one.any() for one in broken)
 
 
 def _too_many(uses: LotUse, used: BoolArray) -> BoolArray:
@@ -175,11 +176,16 @@ def _with_room(uses: LotUse, now: HayChoice, added: IntArray) -> BoolArray | Non
     for _ in range(len(added) + 2 * uses.rules.least_run):
         crowd = np.flatnonzero(_too_many(uses, used) & ~kept)
         short = np.flatnonzero(_cut_short(uses, used))
+        alone = np.flatnonzero(uses.alone(used))
         if len(crowd):
             used[crowd[np.argmin(now.x[uses.column[crowd]])]] = False
         elif len(short):
             if not _drop_run(uses, used, int(short[0]), kept):
                 return None
+        elif len(alone):
+            if kept[alone].any():
+                return None
+            used[alone] = False
         else:
             return used if keeps_rules(uses, used) else None
     return None
