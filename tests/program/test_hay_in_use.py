@@ -114,12 +114,27 @@ def test_where_a_run_begins_and_whether_it_lasts(seed: int, least_run: int) -> N
         assert uses.changes_usd(used) == pytest.approx(usd)
 
 
+def must_have_beside(model: Model, uses: LotUse) -> BoolArray:
+    """Return the hays that go only with another forage, where that is hay whose use is counted."""
+    problem = model.problem
+    found = np.zeros(len(uses.column), dtype=bool)
+    for at in range(len(found)):
+        g, i, t = uses.group[at], uses.source[at], uses.period[at]
+        for one in problem.besides:
+            if one.group == g and one.of[i] and uses.least_kg[at] > 0.0:
+                others = np.flatnonzero(one.beside & problem.sources.allowed[g, :, t])
+                found[at] |= all(uses.rules.is_hay[other] for other in others)
+    return found
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 @pytest.mark.parametrize("at_once", [1, 2, 3])
 def test_rules_are_kept_where_no_week_has_too_many_and_every_run_lasts(
     seed: int, at_once: int
 ) -> None:
-    _, uses = season(seed, 2, at_once)
+    model, uses = season(seed, 2, at_once)
+    only_beside = must_have_beside(model, uses)
+    assert np.array_equal(uses.not_alone, only_beside)
     kept = []
     for used in drawn(uses, seed):
         crowded = False
@@ -128,8 +143,11 @@ def test_rules_are_kept_where_no_week_has_too_many_and_every_run_lasts(
             most = max(at_once, int(uses.must[here].sum()))
             crowded |= int(used[here].sum()) > most
         short = bool((uses.starts(used) & ~uses.may_begin(used)).any())
+        safe = set(uses.cell[used & ~only_beside].tolist())
+        alone = [one for one in np.flatnonzero(used & only_beside) if uses.cell[one] not in safe]
+        assert np.flatnonzero(uses.alone(used)).tolist() == alone
         kept.append(keeps_rules(uses, used))
-        assert kept[-1] == (not crowded and not short)
+        assert kept[-1] == (not crowded and not short and not alone)
     assert True in kept
     assert False in kept
 
@@ -323,3 +341,20 @@ def test_what_must_be_in_use_asks_for_its_own_least_alone() -> None:
     assert not asked.least_kg[mine].any()
     assert np.array_equal(asked.least_kg[~mine], uses.least_kg[~mine])
     assert asked.least_kg[~mine].all()
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_hay_that_cannot_give_everybody_the_least_is_named(seed: int) -> None:
+    model, uses = season(seed)
+    sources, problem = model.problem.sources, model.problem
+    asked = np.zeros(len(sources.values))
+    used = np.ones(len(uses.column), dtype=bool)
+    for at in np.flatnonzero(used).tolist():
+        g, i, t = int(uses.group[at]), int(uses.source[at]), int(uses.period[at])
+        kept = problem.keep[i, t] if i < sources.lot_count else 1.0
+        offered = uses.least_kg[at] / (1.0 - sources.feeding_loss_frac[g, i])
+        asked[i] += offered * problem.needs.head_days[g, t] / kept
+    there = np.concatenate([sources.start_kg_dm, sources.most_buy_kg_dm])
+    there[np.isfinite(sources.load_kg_dm)] = np.inf
+    assert uses.too_little_of(used).tolist() == np.flatnonzero(asked > there).tolist()
+    assert not len(uses.too_little_of(~used))

@@ -9,9 +9,10 @@ import numpy as np
 import pytest
 
 from rickyard.program.ask import assurance_curve
+from rickyard.program.model import use_binaries
 from rickyard.program.model.cutting_planes import CutState, Tangents
 from rickyard.program.rations.few_things import _possible
-from rickyard.program.search import repair, smooth
+from rickyard.program.search import first_solution, repair, smooth
 from rickyard.program.search.column_pricing import _in_runs
 from rickyard.program.search.first_solution import _enough_rows
 from rickyard.program.search.repair import Gap, _drop_run, _placed, _with_room, freedom_for
@@ -41,6 +42,7 @@ def uses(weeks: int = 6, hays: int = 2, *, least_run: int = 2, at_once: int = 1)
         after=after,
         possible=np.ones(count, dtype=bool),
         must=np.zeros(count, dtype=bool),
+        alone=lambda used: np.zeros(count, dtype=bool),
     )
 
     def starts(used: Any) -> Any:
@@ -270,3 +272,60 @@ def test_what_cannot_get_its_least_is_left_out_the_poorest_first() -> None:
 
 def test_places_are_nowhere_until_they_are_given() -> None:
     assert nowhere(2).tolist() == [-1, -1]
+
+
+def test_hay_that_may_not_be_alone_goes_with_the_hay_beside_it() -> None:
+    """Of two hays the first has nitrate: where a third takes the other's room it goes too."""
+    made = uses(hays=3, at_once=2)
+    limited = made.source == 0
+    made.alone = lambda used: used & limited & ~np.tile(used[6:12] | used[12:], 3)
+    now = now_with(*range(6), *range(6, 12), count=18)
+    now.x[:6], now.x[6:12] = 5.0, 3.0
+    made.rules.hays_at_once[0] = 1
+    used = _with_room(made, now_with(count=18), np.array([0, 1]))
+    assert used is None, "what is put in use may not be alone"
+    made.rules.hays_at_once[0] = 2
+    both = _with_room(made, now_with(*range(6), *range(12, 14), count=18), np.array([6, 7]))
+    assert both is not None
+    # The first hay of weeks 2 to 5 had nothing beside it.
+    assert weeks_of(both) == [6, 7, 12, 13]
+
+
+def test_hay_in_use_only_with_another_has_a_row_that_says_so() -> None:
+    made = uses(weeks=2, hays=3)
+    made.not_alone = made.source == 0
+    rows = use_binaries._with_another(made, np.array([20, 21, 22, 24]), np.array([0, 1, 2, 4]))
+    assert (rows.lower.tolist(), rows.upper.tolist()) == ([-np.inf] * 2, [0.0] * 2)
+    found = {(int(r), int(c)): v for r, c, v in zip(rows.row, rows.column, rows.value, strict=True)}
+    # Beside the first week's stand both other hays; beside the second's, which is not chosen, none.
+    assert found == {(0, 20): 1.0, (0, 22): -1.0, (0, 24): -1.0, (1, 21): 1.0}
+
+
+def test_a_hay_that_is_too_little_is_taken_from_those_who_want_it_least(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Ten tonnes give two runs of four and not a third: the one wanted least goes, and no other."""
+    made = uses(weeks=4, hays=1)
+    three = {name: np.tile(getattr(made, name), 3) for name in ("source", "period", "must")}
+    made = one(**{**vars(made), **three})
+    made.group = np.repeat([0, 1, 2], 4)
+    made.before = np.where(made.period > 0, np.arange(12) - 1, NOWHERE)
+    made.after = np.where(made.period < 3, np.arange(12) + 1, NOWHERE)
+    made.may_begin = lambda hays: hays
+    read = list[Any]()
+
+    def runs(uses: Any, mine: Any, wanted: Any, begins: Any, run: float) -> Any:
+        read.append(sorted({int(one) for one in made.group[mine]}))
+        return np.ones(len(mine), dtype=bool)
+
+    monkeypatch.setattr(first_solution, "_runs", runs)
+    made.too_little_of = lambda used: np.flatnonzero([used.sum() > 10])
+    x = np.array([3.0, 3.0, 3.0, 3.0, 1.0, 2.0, 3.0, 2.0, 2.5, 2.5, 2.5, 2.5])
+    used = first_solution.read_off(made, np.ones(12, dtype=bool), x, 0.1)
+    assert weeks_of(used) == [0, 1, 2, 3, 8, 9, 10, 11]
+    assert sorted(read[:3]) == [[0], [1], [2]]
+    made.must[5] = True
+    used = first_solution.read_off(made, np.ones(12, dtype=bool), x, 0.1)
+    assert weeks_of(used) == [*range(8)], "what is wished stays"
+    made.must[:] = True
+    assert first_solution.read_off(made, np.ones(12, dtype=bool), x, 0.1).all()

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import threading
 import time
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
@@ -370,39 +368,40 @@ def test_hays_are_better_when_they_save_with_the_cost_of_their_changes(small: Se
     small.best = now
 
 
-def test_in_a_large_season_the_next_reading_is_looked_for_while_one_is_settled(
+def test_a_large_season_is_read_again_from_its_best_program(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     farm = random_farm(3, lots=14, groups=2, weeks=5)
     farm = replace(farm, season=replace(farm.season, hays_at_once=1))
     problem = problem_of(farm)
 
-    def read(at_once: int) -> tuple[Search, list[bool]]:
+    def read(large: int, effort: float = 10.0) -> tuple[Search, list[Any]]:
         found = relax(problem, lambda _: None, rough=True)
         uses = uses_of(found.model, use_rules_of(farm, problem))
-        beside: list[bool] = []
+        from_best: list[Any] = []
         amounts = Look.amounts
 
-        def noted(self: Look) -> Any:
-            beside.append(threading.current_thread() is not threading.main_thread())
-            return amounts(self)
+        def noted(self: Look, begin: Any = None) -> Any:
+            from_best.append(begin is not None and bool(np.array_equal(begin, one.best.x)))
+            return amounts(self, begin)
 
-        with monkeypatch.context() as patch, ThreadPoolExecutor(max_workers=1) as pool:
+        one = Search(found, uses, PlanOptions(effort=effort), lambda _: None, 0.0)
+        with monkeypatch.context() as patch:
             patch.setattr(Look, "amounts", noted)
-            patch.setattr(search, "LOOKED_AHEAD", at_once)
+            patch.setattr(search, "LARGE", large)
             patch.setattr(search, "NEAR_ENOUGH", -1.0)
-            one = Search(found, uses, PlanOptions(effort=10.0), lambda _: None, 0.0)
-            one._read_again(pool)
-        return one, beside
+            one._read_again()
+        return one, from_best
 
-    apart, alone = read(10**6)
-    ahead, beside = read(0)
-    assert alone == [False] * len(READINGS)
-    assert sorted(beside) == [False, False, True, True, True]
-    assert ahead.best.cost == pytest.approx(apart.best.cost, rel=0.02)
-    # What was done beside is counted too.
-    assert ahead._left() == pytest.approx(apart._left(), rel=0.02)
-    assert ahead._spent > 0.0
+    size = len(uses_of(relax(problem, lambda _: None).model, use_rules_of(farm, problem)).column)
+    small, alone = read(size)
+    large, nearer = read(size - 1)
+    assert alone == [False] * (len(READINGS) - 1)
+    assert nearer == [False, True, True]
+    # Here all readings of the relaxation are short of hay, and what is near the best is not.
+    assert large.best.cost < 0.5 * small.best.cost
+    assert large._left() < 10.0, "what it takes is counted"
+    assert read(size - 1, 0.0)[1] == []
 
 
 # --- rounds of a search, each with what it may spend --------------------------------------------

@@ -238,4 +238,8 @@ def test_hays_that_vanish_are_made_dear_by_a_share_of_what_hay_costs(
         minimise=lambda: one(x=np.array([9.0, float(len(charged)), 7.0])),
     )
     assert first.amounts().tolist() == [9.0, 7.0]
-    assert charged == [[pytest.approx(2.0 + 0.15 / 2.0), 77.0, pytest.approx(-4.0 + 0.45)]] * 6
+    dear = [pytest.approx(2.0 + 0.15 / 2.0), 77.0, pytest.approx(-4.0 + 0.45)]
+    assert charged == [dear] * 6
+    charged.clear()
+    assert first.amounts(np.ones(3)).tolist() == [9.0, 7.0]
+    assert charged == [dear] * 2

@@ -103,9 +103,7 @@ def test_a_program_and_a_list_that_halve_the_forage_in_one_night_are_refused_unl
 def grass_that_ends() -> Farm:
     """Steers on grass for a week, and then on no more hay than a little, whatever it costs."""
     known = {"dm_pct": 100.0, "tdn_pct": 62.0, "cp_pct": 14.0, "ca_pct": 0.5, "p_pct": 0.3}
-    grass = Feed(
-        "grass", "Grass", FeedKind.GRAZING, 0.05, to_on=START + timedelta(days=7), **known
-    )
+    grass = Feed("grass", "Grass", FeedKind.GRAZING, 0.05, to_on=START + timedelta(days=7), **known)
     hay = Feed("hay", "Bought hay", FeedKind.FORAGE, 0.2, most_kg_per_head_day=2.5, **known)
     return farm_of([], [steers()], [grass, hay])
 

@@ -23,6 +23,6 @@ __all__ = [
     "AppetiteRows", "BUYING", "Columns", "FILLED", "KG_PER_ROW_UNIT", "LEAST_RATIO", "LotUse",
     "Model", "Prices", "RULES", "RisingModel", "SHORT_ENERGY_NEG_PER_NEM", "STOCK", "Tangents",
     "USD_PER_ROW_UNIT", "amount_rows", "assured_supplies", "build_model", "change_amounts",
-    "change_words", "cutting_planes", "descent_amounts", "largest_intake", "leeways", "on_loads", "prices_of",
-    "take_or_zero", "use_rows", "uses_of", "with_fill_of", "with_hay_for_rises",
+    "change_words", "cutting_planes", "descent_amounts", "largest_intake", "leeways", "on_loads",
+    "prices_of", "take_or_zero", "use_rows", "uses_of", "with_fill_of", "with_hay_for_rises",
 ]

@@ -86,11 +86,17 @@ def cheapest_hays(uses: LotUse, optimum: Optimum, count: int) -> BoolArray:
     return chosen
 
 
+#: How a large season is read again from the hays of the best program, and how often it is weighed
+#: anew for it: others near it are better, and sooner found.
+NEARER: Final = (RunReading(0.05, 0.1), RunReading(0.3, 0.1))
+NEARER_REWEIGHTINGS: Final = 2
+
+
 class Look:
     """What a first program is read off: the relaxation with few hays in long runs.
 
-    It begins with the rows that stand when it is made, in a solver of its own, so that it can be
-    worked out beside other work; ``work`` says what that took.
+    It begins with the rows that stand when it is made, in a solver of its own; ``work`` says what
+    it took.
     """
 
     def __init__(self, standing: HeldModel, optimum: Optimum, reading: RunReading) -> None:
@@ -102,13 +108,16 @@ class Look:
         # The last solve may stand far away, at another reading's program and prices.
         self._held = standing.beside(np.zeros(len(upper)), upper, self._meter)
 
-    def amounts(self) -> FloatArray:
-        """Work out the hay amounts when few hays in long runs are preferred."""
+    def amounts(self, begin: FloatArray | None = None) -> FloatArray:
+        """Work out the hay amounts when few hays in long runs are preferred.
+
+        ``begin``: a program whose hays are preferred first, else those of the relaxation are.
+        """
         uses, model, share = self._uses, self._model, self._reading.sparse
         head_days = model.problem.needs.head_days.ravel()[uses.cell]
         dear = share * float(np.abs(model.cost[uses.column]).mean()) * head_days
-        x = self._optimum.x[uses.column]
-        for _ in range(REWEIGHTINGS):
+        x = (self._optimum.x if begin is None else begin)[uses.column]
+        for _ in range(REWEIGHTINGS if begin is None else NEARER_REWEIGHTINGS):
             cost = model.cost.copy()
             cost[uses.column] += dear / max(1.0, head_days.mean()) / (_smoothed(uses, x) + SOFT_KG)
             self._held.charge(cost)
@@ -125,12 +134,14 @@ class Look:
         return self._meter.work
 
 
-def first_uses(standing: HeldModel, optimum: Optimum, reading: RunReading) -> BoolArray:
-    """Return the hays in use of a first program."""
+def first_uses(
+    standing: HeldModel, optimum: Optimum, reading: RunReading, begin: FloatArray | None = None
+) -> BoolArray:
+    """Return the hays in use of a first program, or of one near another that they begin from."""
     if not len(standing.uses.column):
         return standing.uses.must
     look = Look(standing, optimum, reading)
-    found = look.amounts()
+    found = look.amounts(begin)
     standing.session.meter.work += look.work
     return look.uses_of(found)
 

@@ -87,8 +87,8 @@ TRIFLE_SHARE: Final = 0.08
 FIRST_TRIES: Final = 12
 MORE_EACH_TRY: Final = 0.1
 
-#: In seasons of more hay amounts than this the next reading is begun while one is settled.
-LOOKED_AHEAD: Final = 4_000
+#: Seasons of more hay amounts than this are read again from the best program.
+LARGE: Final = 4_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,15 +210,12 @@ class Search:
                 return True
         return False
 
-    def _first(
-        self, reading: first_solution.RunReading, used: BoolArray | None = None
-    ) -> HayChoice:
+    def _first(self, reading: first_solution.RunReading) -> HayChoice:
         """Return a first program; where a lot cannot give all their least, one with fewer hays."""
         uses = self._uses
         if not uses.rules.any:
             return self._settle(uses.possible)
-        if used is None:
-            used = first_solution.first_uses(self._standing, self._optimum, reading)
+        used = first_solution.first_uses(self._standing, self._optimum, reading)
         for tried in range(FIRST_TRIES):
             try:
                 return self._settle(used)
@@ -308,12 +305,12 @@ class Search:
         if len(self._uses.column) <= SMALL and not self._narrow:
             self._search_whole(WHOLE_SHARE)
             if not self._over():
-                self._read_again(pool)
+                self._read_again()
                 self._in_parts(pool)
             if not self._over():
                 self._search_whole()
             return
-        self._read_again(pool)
+        self._read_again()
         self._in_parts(pool, bound_beside=True)
 
     def _in_parts(self, pool: ThreadPoolExecutor, *, bound_beside: bool = False) -> None:
@@ -336,31 +333,23 @@ class Search:
                 gained = self._sweep(hays, steps, self._neighbours(chance, together), pool)
                 idle = 0 if gained else idle + 1
 
-    def _read_again(self, pool: ThreadPoolExecutor) -> None:
-        """Read first programs off in other ways, where that takes a moment only.
-
-        In a large season the next is looked for while one is settled, if there will be effort left
-        for it.
-        """
-        standing, size = self._standing, len(self._uses.column)
-        look = amounts = None
-        last = 0.0
-        for number, reading in enumerate(first_solution.READINGS[1:], start=2):
-            left = self._left()
-            if self._over() or size > MOST_AT_ONCE:
+    def _read_again(self) -> None:
+        """Read first programs off in other ways, where that takes a moment only."""
+        size = len(self._uses.column)
+        if size > MOST_AT_ONCE:
+            return
+        large = size > LARGE
+        for reading in first_solution.READINGS[1 : 2 if large else None]:
+            if self._over():
                 return
-            used = None
-            if look is not None and amounts is not None:
-                used = look.uses_of(amounts.result())
-                self._spent += look.work
-            look = amounts = None
-            more = number < len(first_solution.READINGS) and 2.0 * last < left
-            if more and size > LOOKED_AHEAD:
-                following = first_solution.READINGS[number]
-                look = first_solution.Look(standing, self._optimum, following)
-                amounts = pool.submit(look.amounts)
-            self._take(self._first(reading, used))
-            last = left - self._left()
+            self._take(self._first(reading))
+        for reading in first_solution.NEARER if large else ():
+            if self._over():
+                return
+            begin = self.best.x
+            used = first_solution.first_uses(self._standing, self._optimum, reading, begin)
+            with suppress(SolveError):
+                self._take(self._settle(used))
 
     def _sweep(
         self, hays: BoolArray, steps: int, freed: Sequence[BoolArray], pool: ThreadPoolExecutor
