@@ -4,7 +4,7 @@ Each file writes one kind of row; curved rows are met by cutting planes, prices 
 """
 
 # fmt: off
-from rickyard.program.model import cutting_planes
+from rickyard.program.model import cutting_planes, use_binaries
 from rickyard.program.model.chance_rows import assured_supplies, leeways
 from rickyard.program.model.cutting_planes import Tangents
 from rickyard.program.model.duals import BUYING, Prices, RULES, STOCK, on_loads, prices_of
@@ -24,5 +24,6 @@ __all__ = [
     "Model", "Prices", "RULES", "RisingModel", "SHORT_ENERGY_NEG_PER_NEM", "STOCK", "Tangents",
     "USD_PER_ROW_UNIT", "amount_rows", "assured_supplies", "build_model", "change_amounts",
     "change_words", "cutting_planes", "descent_amounts", "largest_intake", "leeways", "on_loads",
-    "prices_of", "take_or_zero", "use_rows", "uses_of", "with_fill_of", "with_hay_for_rises",
+    "prices_of", "take_or_zero", "use_binaries", "use_rows", "uses_of", "with_fill_of",
+    "with_hay_for_rises",
 ]

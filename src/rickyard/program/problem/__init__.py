@@ -28,10 +28,10 @@ from rickyard.program.problem.wishes import WishScope, Wished, wish_notes, wishe
 __all__ = [
     "APART_DAYS", "Assurance", "Ceiling", "EVEN_CHANCE_PCT", "FORAGE_FALL", "FREE_KG",
     "FREE_PCT_BW", "HELD_SPARE", "KEPT", "KINDS", "LEFT_TO_MEANS", "MISSED_POINTS", "OneFeed",
-    "Problem", "RESERVE_PCT_BW", "THIRDS_HELD_DAYS",
-    "UNITS", "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished",
-    "asked_pct", "begin_parts", "counts_hays", "day_shares", "days_of_change", "diet_ceilings",
-    "farm_from", "fed_kg", "feed_left_share", "new_hay_by_day", "points_below", "problem",
-    "problem_of", "promises", "set_aside_kg_dm", "spreads", "standard_deviations", "use_rules_of",
-    "wish_notes", "wish_words", "wishes_of", "with_notes", "with_wishes",
+    "Problem", "RESERVE_PCT_BW", "THIRDS_HELD_DAYS", "UNITS", "UNTESTED_CP_FRAC",
+    "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished", "asked_pct", "begin_parts",
+    "counts_hays", "day_shares", "days_of_change", "diet_ceilings", "farm_from", "fed_kg",
+    "feed_left_share", "new_hay_by_day", "points_below", "problem", "problem_of", "promises",
+    "set_aside_kg_dm", "spreads", "standard_deviations", "use_rules_of", "wish_notes", "wish_words",
+    "wishes_of", "with_notes", "with_wishes",
 ]
