@@ -278,3 +278,17 @@ def test_a_basis_of_fewer_or_more_has_what_is_new_in_it() -> None:
     assert (among.x.tolist(), among.reduced_cost.tolist()) == ([0.0, 5.0, 0.0], [0.0, 7.0, 0.0])
     assert among.row_dual.tolist() == [0.0, 0.0, 6.0, 0.0]
     assert highspy.HighsBasisStatus(IN_BASIS) == highspy.HighsBasisStatus.kBasic
+
+
+def test_the_last_digits_do_not_reach_the_solver() -> None:
+    # Three and a little of it more or less is the same price, bound and coefficient.
+    for off in (-4e-16, 0.0, 4e-16):
+        near = 3.0 * (1.0 + off)
+        found = Session(np.array([near, 2.0]), np.zeros(2), np.array([near, 3.0]), rows(FOUR))
+        found.set_column_bounds(np.array([1]), np.zeros(1), np.array([near]))
+        found.set_row_upper(0, 4.0 * (1.0 + off))
+        found.change(np.array([0]), np.array([1]), np.array([near]))
+        low, high = found.bounds()
+        assert (low.tolist(), high.tolist(), found.costs().tolist()) == ([0, 0], [3, 3], [3, 2])
+        assert found.all_rows().value.tolist() == [1.0, 3.0]
+        assert found.all_rows().upper.tolist() == [4.0]

@@ -18,7 +18,7 @@ from rickyard.display import Display, money_text
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.hay_to_buy import NDF_PCT, better_hay
-from rickyard.program.ask.sensitivity import Inquiry
+from rickyard.program.ask.sensitivity import Inquiry, Sensitivity
 from rickyard.program.model import USD_PER_ROW_UNIT
 from rickyard.program.problem import Problem
 from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Remedy, Shortage
@@ -28,6 +28,9 @@ from rickyard.types import IntArray
 
 #: Nothing is short that is less, in its unit per head and day.
 GONE: Final = 1e-5
+
+#: Money is said in whole dollars.
+HALF_A_DOLLAR: Final = 0.5
 
 #: Who is here for so short a time eats nothing to speak of. [days]
 NO_TIME_DAYS: Final = 1e-6
@@ -51,14 +54,14 @@ def fewer_head(inquiry: Inquiry, group_id: str) -> tuple[int, float] | None:
         answer = ask(_with_head(season, group, now - enough))
         if inquiry.short_of_group(answer, group) > GONE:
             return None
-        usd = answer.usd - inquiry.base.usd
+        usd = _more_usd(inquiry, answer)
         while enough - too_few > 1:
             fewer = (too_few + enough) // 2
             answer = ask(_with_head(season, group, now - fewer))
             if inquiry.short_of_group(answer, group) > GONE:
                 too_few = fewer
             else:
-                enough, usd = fewer, answer.usd - inquiry.base.usd
+                enough, usd = fewer, _more_usd(inquiry, answer)
     return enough, usd
 
 
@@ -80,15 +83,20 @@ def leave_earlier(inquiry: Inquiry, group_id: str) -> tuple[int, float] | None:
         answer = ask(_gone_from(season, group, gone))
         if inquiry.short_of_group(answer, group, before=gone) > GONE:
             return None
-        usd = answer.usd - inquiry.base.usd
+        usd = _more_usd(inquiry, answer)
         while late - gone > 1:
             middle = (gone + late) // 2
             answer = ask(_gone_from(season, group, middle))
             if inquiry.short_of_group(answer, group, before=middle) > GONE:
                 late = middle
             else:
-                gone, usd = middle, answer.usd - inquiry.base.usd
+                gone, usd = middle, _more_usd(inquiry, answer)
     return gone, usd
+
+
+def _more_usd(inquiry: Inquiry, answer: Sensitivity) -> float:
+    """Return what a season costs more than the one that was solved, in whole cents. [US dollars]."""
+    return round(answer.usd - inquiry.base.usd, 2) + 0.0
 
 
 def _gone_from(problem: Problem, group: int, period: int) -> Problem:
@@ -319,6 +327,8 @@ def _opening(inquiry: Inquiry, shortage: Shortage, display: Display) -> str:
 
 
 def _change(usd: float) -> str:
+    if abs(usd) < HALF_A_DOLLAR:
+        return "about the same"
     return f"{money_text(usd)} more" if usd >= 0.0 else f"{money_text(-usd)} less"
 
 
