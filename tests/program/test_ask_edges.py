@@ -415,7 +415,11 @@ def test_two_prices_that_read_the_same_are_told_once() -> None:
 
 
 def test_a_change_of_nothing_is_no_less() -> None:
-    assert (_change(0.0), _change(12.0), _change(-12.0)) == ("$0 more", "$12 more", "$12 less")
+    assert (_change(0.0), _change(12.0), _change(-12.0)) == (
+        "about the same",
+        "$12 more",
+        "$12 less",
+    )
 
 
 def test_the_sources_that_help_most_are_tried_two_hays_and_three_feeds() -> None:

@@ -31,8 +31,8 @@ HOLDS_SHARE: Final = 0.99
 #: It is looked at for so many tonnes of dry matter at least, or a doubling of the lot.
 FAR_T: Final = 10.0
 
-#: What a season costs is known to this share.
-KNOWN_SHARE: Final = 1e-8
+#: Where the lines meet, what is saved may be just what is asked for: so much of it will do.
+KNOWN_SHARE: Final = 1.0 - 1e-9
 
 #: Below this many US dollars per tonne a lot saves nothing.
 NOTHING_USD_PER_T: Final = 1e-3
@@ -167,8 +167,6 @@ def holds_for_t(inquiry: Inquiry, source: int) -> float:
     most = max(float(inquiry.problem.sources.start_kg_dm[source]) / 1000.0, FAR_T)
     if first <= NOTHING_USD_PER_T:
         return most
-    # The lines meet where what is saved may be just what is asked for.
-    dust = KNOWN_SHARE * abs(inquiry.base.whole_usd)
     low, high = 0.0, most
     far, slope = _saved(inquiry, source, row, most)
     if far >= HOLDS_SHARE * first * most:
@@ -178,7 +176,7 @@ def holds_for_t(inquiry: Inquiry, source: int) -> float:
         reach = (far - slope * high) / (HOLDS_SHARE * first - slope)
         at = min(max(reach, low + 0.01 * (high - low)), low + 0.99 * (high - low))
         saved, here = _saved(inquiry, source, row, at)
-        if saved >= HOLDS_SHARE * first * at - dust:
+        if saved >= KNOWN_SHARE * HOLDS_SHARE * first * at:
             low = at
         else:
             high, far, slope = at, saved, here

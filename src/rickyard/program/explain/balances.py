@@ -16,6 +16,9 @@ from rickyard.types import FloatArray
 #: Amounts smaller than this, kg DM, are solver dust.
 DUST_KG: Final = 1e-7
 
+#: So little of a lot, kg DM, is nothing left: what is drawn of it is counted to a few grams.
+LEFT_DUST_KG: Final = 1e-2
+
 #: A load that is needed for less than this share of itself is not needed: rounding.
 LOAD_DUST: Final = 1e-6
 
@@ -40,11 +43,10 @@ def lot_balances(problem: Problem, eaten: FloatArray, sold: FloatArray) -> tuple
     swallowed = (eaten * problem.needs.head_days[:, None, :]).sum(axis=0)
     rows = []
     for i in range(sources.lot_count):
-        standing, lost = float(sources.start_kg_dm[i] - sold[i]), 0.0
+        standing, lost = _left(float(sources.start_kg_dm[i] - sold[i])), 0.0
         for t, kept in enumerate(sources.kept[i].tolist()):
             lost += standing * (1.0 - kept)
-            standing = standing * kept - float(drawn[i, t])
-        standing = standing if is_some(abs(standing) - DUST_KG) else 0.0
+            standing = _left(standing * kept - float(drawn[i, t]))
         eaten_kg, drawn_total = float(swallowed[i].sum()), float(drawn[i].sum())
         value = sources.values[i]
         bale_dm = (
@@ -75,6 +77,10 @@ def _kept_from(problem: Problem, source: int) -> tuple[str, ...]:
     may = sources.allowed[:, source] & here & is_some(most)
     groups = problem.needs.groups
     return tuple(one.group_id for g, one in enumerate(groups) if here[g].any() and not may[g].any())
+
+
+def _left(kg_dm: float) -> float:
+    return kg_dm if is_some(abs(kg_dm) - LEFT_DUST_KG) else 0.0
 
 
 def _bales(kg_dm: float, bale_kg_dm: float | None) -> float | None:

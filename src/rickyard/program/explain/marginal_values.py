@@ -22,6 +22,9 @@ WORTH_DUST: Final = 0.01
 #: Below this many US dollars a unit of energy or protein is worth nothing.
 UNIT_DUST: Final = 1e-3
 
+#: A feed worth less than this share of its price is worth nothing.
+PRICE_DUST: Final = 1e-6
+
 
 def lots_worth(
     farm: Farm, problem: Problem, model: Model, prices: Prices, display: Display
@@ -77,7 +80,7 @@ def feeds_worth(
         entry: float | None = None
         if not bought and len(at):
             entry = price - max(0.0, float(np.min(drop[at]))) * value.dm_pct / 100.0
-            entry = entry if entry > 0 else None
+            entry = entry if entry > PRICE_DUST * price else None
         sentence = _feed_sentence(
             value.name, price, entry, bought=bought, barred=not len(at), display=display
         )

@@ -29,10 +29,12 @@ from rickyard.types import FloatArray, IntArray
 #: Rows may miss by this much; the re-check allows a thousand times more.
 FEASIBILITY: Final = 1e-9
 
-#: Binary digits of each number that reach the solver, one in a thousand million. Processors differ in
+#: Binary digits of prices and coefficients, and of bounds, that reach the solver. Processors differ in
 #: the last digits of powers and of sums; where several programs cost the same, a search that saw
-#: those digits would end at another of them on another machine.
+#: those digits would end at another of them on another machine. Bounds keep more: small changes of
+#: them are asked about.
 DIGITS: Final = 30
+BOUND_DIGITS: Final = 36
 
 #: The solver counts in hundreds of dollars: a season's prices of one unit per head and day then
 #: lie around one, where its tolerances are meant to work.
@@ -79,18 +81,20 @@ WORK_PER_CUTS_AND_ROW: Final = 1.2e-5
 WORK_PER_STEP_AND_ROW: Final = 2.4e-5
 
 
-def rounded(value: FloatArray) -> FloatArray:
+def rounded(value: FloatArray, digits: int = DIGITS) -> FloatArray:
     """Return numbers rounded to the digits that reach the solver, the same on every processor.
 
     Parameters
     ----------
     value : array
         Any numbers; what has no bound stays so.
+    digits : int
+        Binary digits that are kept.
 
     Returns
     -------
     array
-        Each off by less than one part in a thousand million.
+        Each off by at most ``2 ** -digits`` of itself.
 
     Examples
     --------
@@ -98,7 +102,7 @@ def rounded(value: FloatArray) -> FloatArray:
     [0.09999999997671694, 0.09999999997671694, inf]
     """
     part, power = np.frexp(value)
-    return np.ldexp(np.rint(np.ldexp(part, DIGITS)), power - DIGITS)
+    return np.ldexp(np.rint(np.ldexp(part, digits)), power - digits)
 
 
 class _QuietHighs(highspy.Highs):
@@ -151,7 +155,7 @@ class Session:
     def add_columns(self, cost: FloatArray, lower: FloatArray, upper: FloatArray) -> IntArray:
         """Append variables that stand in no row yet, and return where they stand."""
         first, count = len(self._lower), len(cost)
-        lower, upper = rounded(lower), rounded(upper)
+        lower, upper = rounded(lower, BOUND_DIGITS), rounded(upper, BOUND_DIGITS)
         self._lower = np.concatenate([self._lower, lower])
         self._upper = np.concatenate([self._upper, upper])
         no_rows, no_values = np.array([], dtype=np.int32), np.array([])
@@ -173,7 +177,7 @@ class Session:
         if not count:
             return first
         self._row_count += count
-        lower, upper = rounded(rows.lower), rounded(rows.upper)
+        lower, upper = (rounded(each, BOUND_DIGITS) for each in (rows.lower, rows.upper))
         self._row_lower = np.concatenate([self._row_lower, lower])
         self._row_upper = np.concatenate([self._row_upper, upper])
         rows = rows.in_order()
@@ -245,7 +249,7 @@ class Session:
 
     def set_row_bounds(self, row: int, lower: float, upper: float) -> None:
         """Replace the bounds of a row."""
-        lower, upper = rounded(np.array([lower, upper])).tolist()
+        lower, upper = rounded(np.array([lower, upper]), BOUND_DIGITS).tolist()
         self._row_lower[row], self._row_upper[row] = lower, upper
         self._highs.changeRowBounds(row, lower, upper)
 
@@ -435,7 +439,7 @@ class Session:
 
     def set_column_bounds(self, column: IntArray, lower: FloatArray, upper: FloatArray) -> None:
         """Replace both bounds of variables."""
-        lower, upper = rounded(lower), rounded(upper)
+        lower, upper = rounded(lower, BOUND_DIGITS), rounded(upper, BOUND_DIGITS)
         self._lower, self._upper = self._lower.copy(), self._upper.copy()
         self._lower[column], self._upper[column] = lower, upper
         self._highs.changeColsBounds(
