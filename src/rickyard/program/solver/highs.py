@@ -29,8 +29,8 @@ from rickyard.types import FloatArray, IntArray
 #: Rows may miss by this much; the re-check allows a thousand times more.
 FEASIBILITY: Final = 1e-9
 
-#: Binary digits of prices and coefficients, and of bounds, that reach the solver. Processors differ in
-#: the last digits of powers and of sums; where several programs cost the same, a search that saw
+#: Binary digits of prices and coefficients, and of bounds, that reach the solver. Processors differ
+#: in the last digits of powers and of sums; where several programs cost the same, a search that saw
 #: those digits would end at another of them on another machine. Bounds keep more: small changes of
 #: them are asked about.
 DIGITS: Final = 30
