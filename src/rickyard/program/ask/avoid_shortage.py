@@ -95,7 +95,7 @@ def leave_earlier(inquiry: Inquiry, group_id: str) -> tuple[int, float] | None:
 
 
 def _more_usd(inquiry: Inquiry, answer: Sensitivity) -> float:
-    """Return what a season costs more than the one that was solved, in whole cents. [US dollars]."""
+    """Return how much more a season costs than the one solved, in whole cents. [US dollars]."""
     return round(answer.usd - inquiry.base.usd, 2) + 0.0
 
 
