@@ -102,7 +102,7 @@ def rounded(value: FloatArray, digits: int = DIGITS) -> FloatArray:
     [0.09999999997671694, 0.09999999997671694, inf]
     """
     part, power = np.frexp(value)
-    return np.ldexp(np.rint(np.ldexp(part, digits)), power - digits)
+    return np.asarray(np.ldexp(np.rint(np.ldexp(part, digits)), power - digits))
 
 
 class _QuietHighs(highspy.Highs):
