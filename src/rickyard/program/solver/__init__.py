@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from rickyard.doors import at_first_use
 
 if TYPE_CHECKING:
+    from rickyard.program.solver import highs
     from rickyard.program.solver.blocks import Blocks
     from rickyard.program.solver.chance_mix import (
         ChanceNeed, cheapest_assured_mix, cheapest_mix_with_margin,
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from rickyard.program.solver.small_solve import LinearOptimum, solve_linear_program
 
 __getattr__ = at_first_use(__name__, {
+    "": "highs",
     "blocks": "Blocks",
     "chance_mix": "ChanceNeed cheapest_assured_mix cheapest_mix_with_margin",
     "highs": "Session",
@@ -34,6 +36,6 @@ __getattr__ = at_first_use(__name__, {
 __all__ = [
     "Basis", "Blocks", "ChanceNeed", "Entries", "LinearOptimum", "MOVING_ROUNDS", "Meter",
     "NOWHERE", "Optimum", "SearchLimits", "Session", "SolveError", "SparseRows", "WholePoint",
-    "cheapest_assured_mix", "cheapest_mix_with_margin", "is_placed", "nowhere", "numbered",
+    "cheapest_assured_mix", "cheapest_mix_with_margin", "highs", "is_placed", "nowhere", "numbered",
     "placed", "settle", "solve_linear_program",
 ]
