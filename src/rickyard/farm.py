@@ -311,6 +311,10 @@ class Caution:
 
     ``level`` is ``danger``, ``warning`` or ``note``; ``about`` is the id of a lot, feed or
     group, or empty for the whole farm. ``rules`` names the rules of safety that it tells of.
+    ``groups`` are the ids of those it is for, none where it is for all stock; ``sources`` the lots
+    and feeds that it tells of, none where it holds whatever is fed. Who reads it is decided by
+    these ids: a group may be called "sheep", and any sentence may hold that word. It holds from
+    ``start`` until the day before ``end``, where they are given.
     """
 
     level: Literal["danger", "warning", "note"]
@@ -318,6 +322,14 @@ class Caution:
     sentence: str
     source: str
     rules: tuple[str, ...] = ()
+    groups: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    start: date | None = None
+    end: date | None = None
+
+    def holds(self, first: date, end: date) -> bool:
+        """Say whether it holds on any day from a first until the day before another."""
+        return (self.start is None or self.start < end) and (self.end is None or first < self.end)
 
 
 @dataclass(frozen=True, slots=True)

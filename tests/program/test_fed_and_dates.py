@@ -158,12 +158,24 @@ def against(*rows: FedRow, planned: tuple[Fed, ...] | None = ()) -> FedAgainst:
 
 
 def test_the_log_counts_from_the_first_day_to_before_the_end_by_mass_or_bales() -> None:
-    """A bale of five hundred kilograms; what has no mass is told as none."""
+    """A bale of five hundred kilograms; what has no mass was told as none."""
     rows = (fed(-1, mass_kg=9.0), fed(0, mass_kg=70.0), fed(6, bales=0.5), fed(7, mass_kg=9.0))
     (line,) = against(*rows, planned=None).lines
     assert line == FedLine("cows", "a", None, pytest.approx(320.0))
     (unknown,) = against(fed(1, "corn", bales=2.0), fed(2, "corn", bales=3.0)).lines
-    assert (unknown.planned_kg, unknown.fed_kg) == (0.0, 0.0)
+    assert (unknown.planned_kg, unknown.fed_kg, unknown.unweighed) == (0.0, None, 2)
+    (some,) = against(fed(1, "corn", bales=2.0), fed(2, "corn", mass_kg=30.0)).lines
+    assert (some.fed_kg, some.unweighed) == (30.0, 1)
+
+
+def test_feeding_without_a_weight_is_told_as_fed_and_not_as_none() -> None:
+    plan = (Fed("cows", "corn", START, 7, 700.0),)
+    rows = (fed(1, "corn", bales=2.0), fed(2, "corn", mass_kg=30.0))
+    (said,) = against(*rows[:1], planned=plan).sentences
+    assert "1 line without a weight of Corn where 700 kg was planned" in said
+    assert "none of the" not in said
+    (said,) = against(*rows, planned=plan).sentences
+    assert "30 kg and 1 line without a weight of Corn" in said
 
 
 def test_days_of_a_plan_beyond_the_span_count_by_their_share() -> None:

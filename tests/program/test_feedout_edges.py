@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from rickyard.farm import AnimalClass, FedRow, Feed, FeedKind, Package
+from rickyard.farm import AnimalClass, Caution, FedRow, Feed, FeedKind, Package
 from rickyard.program.feedout import held_rules
 from rickyard.program.feedout.bale_stock import BaleStock, _whole
 from rickyard.program.feedout.copper_cautions import copper_cautions
@@ -561,7 +561,7 @@ def test_copper_of_a_diet_is_judged_where_all_that_is_eaten_is_known() -> None:
         (7, Package.SMALL_SQUARE, "hay", "", []),
         (7, Package.ROUND, "corn", "", []),
         (7, Package.ROUND, "loose", "", []),
-        (8, Package.ROUND, "hay", "hay", ["weigh_nitrate"]),
+        (8, Package.ROUND, "hay", "hay", ["weigh_and_mix"]),
         (8, Package.ROUND, "corn", "hay", []),
         (8, Package.ROUND, "corn", "corn", []),
     ],
@@ -579,6 +579,7 @@ def test_few_head_at_a_large_bale_and_hay_to_weigh_are_told_of(
     group = one(group_id="g", name="Cows", head=head, animal_class=AnimalClass.COW)
     farm: Any = one(lots=[one(lot_id=name, package=package) for name in ("hay", "loose")], feeds=[])
     program: Any = one(sources=[one(source_id=name, name=name) for name in ("hay", "corn")])
+    program.cautions = program.rules = []
     program.sources.append(one(source_id="loose", name="loose"))
     days = days_of({asked: [100.0]}, group=group)
     stocks = {name: BaleStock(9, np.array([400.0])) for name in ("hay", "corn")}
@@ -594,9 +595,17 @@ def test_hays_under_one_limit_are_told_to_be_weighed_in_one_line(
     group = one(group_id="g", name="Cows", head=20, animal_class=AnimalClass.COW)
     farm: Any = one(lots=[one(lot_id=name, package=Package.ROUND) for name in "ab"], feeds=[])
     program: Any = one(sources=[one(source_id=name, name=f"Sudan {name}") for name in "ab"])
+    mixed = {"group_id": "g", "mixed": True, "rule_id": "hcn-half"}
+    program.rules = [one(source_id=name, **mixed) for name in "ab"]
+    program.cautions = []
     days = days_of({"a": [100.0], "b": [100.0]}, group=group)
     (found,) = delivery_cautions.delivery_cautions(program, farm, [days], {})
     assert "Weigh out Sudan a and Sudan b for Cows every day" in found.sentence
+    # It said that the nitrate of hay with prussic acid can kill.
+    assert "prussic acid can kill" in found.sentence
+    box = Caution("danger", "", "", "", ("nitrate-begin",), groups=("g",), sources=("a", "b"))
+    program.cautions = [box]
+    assert not list(delivery_cautions.delivery_cautions(program, farm, [days], {}))
 
 
 @dataclass(frozen=True)

@@ -182,6 +182,7 @@ def test_nitrate_is_told_of_sheep_and_goats_as_of_cattle() -> None:
 def test_no_score_is_told_to_be_under_itself(score: float, told: int) -> None:
     """It said: would calve at condition 5.0, under 5."""
     herd = Group("c", "Cows", AnimalClass.COW, 20, 550.0, calving_on=START + timedelta(days=2))
-    series = group_needs(herd, [START + timedelta(days=one) for one in range(5)])
-    found = _calving_cautions(herd, series, np.full(5, score))
+    days = [START + timedelta(days=one) for one in range(5)]
+    found = _calving_cautions(herd, group_needs(herd, days), np.full(5, score), days)
     assert len(found) == told
+    assert all(one.end == herd.calving_on for one in found), "after calving it is too late"

@@ -7,12 +7,13 @@ whose word. The rows of the season program, the cautions and the checks are made
 # fmt: off
 from rickyard.safety.binding import Binding, bindings, counts_as_pregnant, diet_rule, diet_spans
 from rickyard.safety.found import npn_of, of_feed, water_no3n_ppm
+from rickyard.safety.nitrate_words import nitrate_found, nitrate_shares
 from rickyard.safety.rule import Rule, amount_of, rule_of, rules
 from rickyard.safety.told import rule_cautions, with_rules
-from rickyard.safety.whom import births
+from rickyard.safety.whom import births, least_weight_kg
 
 __all__ = [
     "Binding", "Rule", "amount_of", "bindings", "births", "counts_as_pregnant", "diet_rule",
-    "diet_spans", "npn_of", "of_feed", "rule_cautions", "rule_of", "rules", "water_no3n_ppm",
-    "with_rules",
+    "diet_spans", "least_weight_kg", "nitrate_found", "nitrate_shares", "npn_of", "of_feed",
+    "rule_cautions", "rule_of", "rules", "water_no3n_ppm", "with_rules",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from datetime import date
 
 from rickyard.display import listed
 from rickyard.farm import Caution, Farm
@@ -34,10 +35,18 @@ def rule_cautions(farm: Farm, bound: Iterable[Binding]) -> tuple[Caution, ...]:
     together: dict[tuple[str, str], list[Binding]] = {}
     for one in bound:
         if one.rule.words:
-            watched = one.rule.demand == "keep"
-            key = (one.rule.rule_id, "" if watched else one.source_id)
-            together.setdefault(key, []).append(one)
+            together.setdefault(_box(one), []).append(one)
     return tuple(_caution(mine, names) for mine in together.values())
+
+
+def _box(one: Binding) -> tuple[str, str]:
+    """Return what is told together: all that keeps one source away, or one rule of one or of all.
+
+    Who may not have a feed for its copper, its urea and its ionophore reads one box and not three.
+    """
+    if one.bars:
+        return "", one.source_id
+    return one.rule.rule_id, "" if one.rule.demand == "keep" else one.source_id
 
 
 def _names(farm: Farm) -> Mapping[str, str]:
@@ -47,20 +56,60 @@ def _names(farm: Farm) -> Mapping[str, str]:
 
 
 def _caution(mine: list[Binding], names: Mapping[str, str]) -> Caution:
-    rule, found = mine[0].rule, mine[0].found
+    by_rule: dict[str, list[Binding]] = {}
+    for one in mine:
+        by_rule.setdefault(one.rule.rule_id, []).append(one)
+    said = [
+        _sentence(of_rule, names, first=number == 0)
+        for number, of_rule in enumerate(by_rule.values())
+    ]
     sources = list(dict.fromkeys(one.source_id for one in mine))
-    groups = list(dict.fromkeys(one.group_id for one in mine))
+    groups = tuple(dict.fromkeys(one.group_id for one in mine))
     about = sources[0] if len(sources) == 1 else ""
     if about == "" and len(groups) == 1:
         about = groups[0]
-    sentence = rule.words.format(
-        source=listed([names[one] for one in sources]),
-        groups=listed([names[f"group {one}"] for one in groups]),
+    start, end = _days(mine)
+    return Caution(
+        min((one.rule.level for one in mine), key=GRAVEST_FIRST.index),
+        about,
+        _asked_once(said),
+        "; ".join(dict.fromkeys(one.rule.source for one in mine)),
+        tuple(by_rule),
+        groups=groups,
+        sources=tuple(one for one in sources if one),
+        start=start,
+        end=end,
+    )
+
+
+def _sentence(mine: list[Binding], names: Mapping[str, str], *, first: bool) -> str:
+    """Return the words of one rule, filled in; after others of the same source it is "It"."""
+    rule, found = mine[0].rule, mine[0].found
+    sources = dict.fromkeys(one.source_id for one in mine)
+    again = not first and rule.words.startswith("{source}")
+    return rule.words.format(
+        source="It" if again else listed([names[one] for one in sources]),
+        groups=listed([names[f"group {one}"] for one in dict.fromkeys(b.group_id for b in mine)]),
         value=found.value,
         amount=rule.amount,
         **found.said,
     )
-    return Caution(rule.level, about, sentence, rule.source, (rule.rule_id,))
+
+
+def _asked_once(said: list[str]) -> str:
+    """Return sentences in a row; whom to ask, where several end with it, is said once and last."""
+    asked = [one for one in ASK if sum(sentence.endswith(one) for sentence in said) > 1]
+    for one in asked:
+        said = [sentence.removesuffix(one).rstrip() for sentence in said]
+    return " ".join([*said, *asked])
+
+
+def _days(mine: Iterable[Binding]) -> tuple[date | None, date | None]:
+    """Return the first day and the one after the last on which any of them holds."""
+    spans = [one.spans for one in mine]
+    if not all(spans):
+        return None, None
+    return min(one[0][0] for one in spans), max(one[-1][1] for one in spans)
 
 
 def with_rules(
@@ -108,9 +157,16 @@ def with_rules(
         said = _here(mine, names)
         sentence = f"{caution.sentence} {said}".rstrip()
         rules = tuple(dict.fromkeys(one.rule.rule_id for one in mine))
-        found.append(replace(caution, sentence=sentence, rules=rules))
+        whom = tuple(dict.fromkeys(one.group_id for one in mine)) if said else ()
+        found.append(replace(caution, sentence=sentence, rules=rules, groups=whom))
     return tuple(found)
 
+
+#: By which cautions are ordered.
+GRAVEST_FIRST = ("danger", "warning", "note")
+
+#: Whom to ask, as the words of rules end: said once where several are told together.
+ASK = ("Ask your veterinarian or local extension office.", "Ask your veterinarian.")
 
 #: What rules of their own say of hay whose nitrate nobody tested, stricter than the hazard does.
 UNTESTED = ("nitrate_untested_stressed", "nitrate_untested_carrier", "nitrate_untested_drought")

@@ -102,7 +102,8 @@ def _cautions(
     other = {
         line.source_id
         for line in against.lines
-        if line.fed_kg > NOTHING_KG and (line.planned_kg or 0.0) <= NOTHING_KG
+        if (line.unweighed or (line.fed_kg or 0.0) > NOTHING_KG)
+        and (line.planned_kg or 0.0) <= NOTHING_KG
     }
     lots = [lot.lot_id for lot in farm.lots if lot.lot_id in other]
     read = read_lots(farm, lot_ids=lots).readings if lots else ()

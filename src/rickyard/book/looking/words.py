@@ -95,9 +95,11 @@ def _answer(look: LookBack, display: Display) -> tuple[str, str]:
     span = display.during_text(found.start, found.end)
     lots = {lot.lot_id for lot in look.farm.lots}
     mine = [one for one in found.lines if one.source_id in lots and one.group_id in look.noted]
-    fed = sum(one.fed_kg for one in mine)
+    fed = sum(one.fed_kg or 0.0 for one in mine)
+    unweighed = sum(one.unweighed for one in mine)
     if program is None:
         lede = "No program is fed by, so there is nothing to set it against."
+        lede += _not_weighed(unweighed)
         return f"{display.amount_text(fed)} of hay were fed {span}.", lede
     planned = sum(one.planned_kg or 0.0 for one in mine)
     names = _names(look)
@@ -109,7 +111,17 @@ def _answer(look: LookBack, display: Display) -> tuple[str, str]:
     if missing:
         whom = listed(sorted(names.get(one, one) for one in missing))
         lede += f" Nothing is noted for {whom}: what they were fed is not known."
+    lede += _not_weighed(unweighed)
+    if unweighed:
+        return f"How much hay was fed {span} is not known.", lede
     return f"{_differs_words(fed, planned)} {span}.", lede
+
+
+def _not_weighed(lines: int) -> str:
+    if not lines:
+        return ""
+    told = count_text(lines, "line")
+    return f" {told} of hay {'has' if lines == 1 else 'have'} no weight: what they tell of is more."
 
 
 def _differs_words(fed: float, planned: float) -> str:
@@ -133,17 +145,19 @@ def _fed(look: LookBack, found: FedAgainst, display: Display) -> tuple[FedTold, 
     names, told = _names(look), []
     for one in found.lines:
         planned, fed = one.planned_kg, one.fed_kg
-        if fed <= NOTHING_KG and (planned or 0.0) <= NOTHING_KG:
+        if not one.unweighed and max(fed or 0.0, planned or 0.0) <= NOTHING_KG:
             continue
-        is_known = one.group_id in look.noted
-        amount = display.amount_text(fed) if fed > 0.0 else "none noted"
+        is_known = one.group_id in look.noted and fed is not None
+        amount = display.amount_text(fed) if fed else "none noted"
+        if one.unweighed and fed:
+            amount += f" and {count_text(one.unweighed, 'line')} without a weight"
         told.append(
             FedTold(
                 names.get(one.group_id, one.group_id),
                 names.get(one.source_id, one.source_id),
                 "no program" if planned is None else display.amount_text(planned),
                 amount if is_known else "not known",
-                _differs(planned, fed, display) if is_known else "",
+                "" if not is_known or one.unweighed else _differs(planned, fed or 0.0, display),
             )
         )
     return tuple(told)

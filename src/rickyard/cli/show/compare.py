@@ -54,7 +54,7 @@ def print_comparison(found: Comparison, farm: Farm, console: Console, title: str
 def print_fed(found: FedAgainst, plan: Facts | None, farm: Farm, console: Console) -> None:
     """Print what was fed up to a day, beside the plan where one is given."""
     lines = list(found.sentences)
-    if not any(line.fed_kg > 0 for line in found.lines):
+    if not any(line.unweighed or line.fed_kg for line in found.lines):
         lines.append("The feeding log is empty for these days.")
     if plan is None:
         lines.append(

@@ -21,9 +21,15 @@ def print_week(week: WeekList, farm: Farm, console: Console) -> None:
     """Print what to put out in one week."""
     parts.say(console, week.farm)
     parts.say(console, week.title, "bold")
+    if week.never:
+        console.print()
+        parts.say(console, week.never, "bold")
+    dangers = [one for one in week.cautions if one.level == "danger"]
+    parts.cautions(console, dangers, farm)
     for group in week.groups:
         _print_group(week, group, farm, console)
-    parts.cautions(console, week.cautions, farm, words.FOR_ALL)
+    others = [one for one in week.cautions if one not in dangers]
+    parts.cautions(console, others, farm, words.FOR_ALL)
     console.print()
     parts.say(console, STANDING_NOTE)
 
@@ -37,6 +43,8 @@ def _print_group(week: WeekList, group: WeekGroup, farm: Farm, console: Console)
         for line in group.lines:
             table.add_row(_name(line), *(cell for cell in line.cells))
         console.print(table)
+    if group.never:
+        parts.say(console, group.never, "bold")
     for sentence in group.says:
         parts.say(console, sentence)
     parts.cautions(console, group.cautions, farm)

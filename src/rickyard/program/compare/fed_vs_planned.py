@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from rickyard.display import Display, display_for, listed
+from rickyard.display import Display, count_text, display_for, listed
 from rickyard.farm import Farm
 from rickyard.forage.plausibility import lot_profile
 from rickyard.hay.storage import mean_bale_kg
@@ -30,13 +30,15 @@ NOTHING_KG: Final = 1.0
 class FedLine:
     """A source and a group: what was planned and what the log has, kg as fed.
 
-    ``planned_kg`` is ``None`` where no plan was given.
+    ``planned_kg`` is ``None`` where no plan was given, ``fed_kg`` where nothing noted has a mass.
+    ``unweighed`` counts lines of the log whose mass nobody knows: what was fed is more by them.
     """
 
     group_id: str
     source_id: str
     planned_kg: float | None
-    fed_kg: float
+    fed_kg: float | None
+    unweighed: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +77,7 @@ def fed_against(farm: Farm, plan: Facts | None, start: date, end: date) -> FedAg
             group,
             source,
             None if plan is None else planned.get((group, source), 0.0),
-            fed.get((group, source), 0.0),
+            *_weighed(fed.get((group, source), ())),
         )
         for group, source in keys
     )
@@ -87,16 +89,23 @@ def _order(farm: Farm, group_id: str) -> int:
     return ids.index(group_id) if group_id in ids else len(ids)
 
 
-def _logged(farm: Farm, start: date, end: date) -> dict[tuple[str, str], float]:
+def _weighed(masses: Sequence[float | None]) -> tuple[float | None, int]:
+    """Return what is known to have been fed, and of how many lines nobody knows the mass."""
+    known = [one for one in masses if one is not None]
+    unweighed = len(masses) - len(known)
+    return (sum(known) if known or not unweighed else None), unweighed
+
+
+def _logged(farm: Farm, start: date, end: date) -> dict[tuple[str, str], list[float | None]]:
     bale_kg: dict[str, float | None] = {feed.feed_id: feed.bale_weight_kg for feed in farm.feeds}
     for lot in farm.lots:
         dm_pct = lot_profile(lot, farm.reports_of(lot.lot_id)).dm_pct
         bale_kg[lot.lot_id] = mean_bale_kg(lot, dm_pct)
-    fed: dict[tuple[str, str], float] = defaultdict(float)
+    fed: dict[tuple[str, str], list[float | None]] = defaultdict(list)
     for row in farm.fed:
         if start <= row.day < end:
             mass = fed_kg(row, bale_kg.get(row.source_id))
-            fed[row.group_id, row.source_id] += mass or 0.0
+            fed[row.group_id, row.source_id].append(mass)
     return dict(fed)
 
 
@@ -119,8 +128,8 @@ def _sentences(farm: Farm, lines: Sequence[FedLine], start: date, end: date) -> 
     for group_id in dict.fromkeys(line.group_id for line in lines):
         mine = [line for line in lines if line.group_id == group_id]
         name = groups.get(group_id) or "No group named"
-        if all(line.fed_kg <= NOTHING_KG for line in mine):
-            if any(line.fed_kg > NOTHING_KG for line in lines):
+        if not any(_was_fed(line) for line in mine):
+            if any(_was_fed(line) for line in lines):
                 found.append(f"{name}, {display.during_text(start, end)}: the log has nothing.")
             continue
         parts = [part for line in mine if (part := _part(line, names, display)) is not None]
@@ -133,26 +142,50 @@ def _sentences(farm: Farm, lines: Sequence[FedLine], start: date, end: date) -> 
     return tuple(found)
 
 
+def _was_fed(line: FedLine) -> bool:
+    return line.unweighed > 0 or (line.fed_kg or 0.0) > NOTHING_KG
+
+
 def _part(line: FedLine, names: dict[str, str], display: Display) -> str | None:
     """Say what of one source differs from the plan, or what was fed where there is no plan."""
     name = names.get(line.source_id, line.source_id)
+    if line.unweighed:
+        return _unweighed(line, name, display)
+    fed = line.fed_kg or 0.0
     if line.planned_kg is None:
-        return f"{_mass(display, line.fed_kg)} of {name} fed"
-    differs = line.fed_kg - line.planned_kg
+        return f"{_mass(display, fed)} of {name} fed"
+    differs = fed - line.planned_kg
     if abs(differs) <= max(NOTHING_KG, AS_PLANNED * line.planned_kg):
         return None
     if line.planned_kg <= NOTHING_KG:
-        return f"{_mass(display, line.fed_kg)} of {name} fed that was not planned"
-    if line.fed_kg <= NOTHING_KG:
+        return f"{_mass(display, fed)} of {name} fed that was not planned"
+    if fed <= NOTHING_KG:
         return f"none of the {_mass(display, line.planned_kg)} of {name} planned"
-    if line.fed_kg > TWICE * line.planned_kg:
+    if fed > TWICE * line.planned_kg:
         planned = _mass(display, line.planned_kg)
-        return f"{_mass(display, line.fed_kg)} of {name} where {planned} was planned"
+        return f"{_mass(display, fed)} of {name} where {planned} was planned"
     more = "more" if is_some(differs) else "less"
     share = 100.0 * abs(differs) / line.planned_kg
     return (
-        f"{_mass(display, line.fed_kg)} of {name}, {share:.0f}% {more} than the "
+        f"{_mass(display, fed)} of {name}, {share:.0f}% {more} than the "
         f"{_mass(display, line.planned_kg)} planned"
+    )
+
+
+def _unweighed(line: FedLine, name: str, display: Display) -> str:
+    """Say what of a source was fed where lines of the log tell no mass: that is not nothing."""
+    lines = count_text(line.unweighed, "line")
+    known = "" if line.fed_kg is None else f"{_mass(display, line.fed_kg)} and "
+    planned = line.planned_kg
+    if planned is None:
+        beside = ""
+    elif planned <= NOTHING_KG:
+        beside = ", which was not planned"
+    else:
+        beside = f" where {_mass(display, planned)} was planned"
+    return (
+        f"{known}{lines} without a weight of {name}{beside} (write the pounds, or the weight of a "
+        "bale)"
     )
 
 

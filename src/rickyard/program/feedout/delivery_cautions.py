@@ -13,10 +13,11 @@ from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
-from rickyard.program.feedout.held_rules import only_mixed
+from rickyard.program.feedout.held_rules import only_mixed, poisons_mixed
 from rickyard.program.inputs import cautioned
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import is_some
+from rickyard.safety import rule_of
 
 #: A bale for horses, or of baleage, is eaten within so many days; by sheep and goats, which
 #: listeria kills sooner, in fewer. Common practice.
@@ -35,20 +36,7 @@ def delivery_cautions(
     names = {one.source_id: one.name for one in program.sources}
     package = {lot.lot_id: lot.package for lot in farm.lots}
     hays = hay_ids(farm)
-    to_weigh: dict[tuple[str, ...], list[str]] = {}
-    for value in program.sources:
-        one = value.source_id
-        fed = tuple(
-            days.group.name
-            for days in everybody
-            if one in days.asked and one in only_mixed(program, days.group.group_id)
-        )
-        if fed and one in hays:
-            to_weigh.setdefault(fed, []).append(one)
-    for fed, lots in to_weigh.items():
-        about = lots[0] if len(lots) == 1 else ""
-        hay = listed([names[one] for one in lots])
-        yield cautioned("weigh_nitrate", about, hay=hay, fed=listed(fed))
+    yield from _to_weigh(program, everybody, hays)
     for days in everybody:
         large = []
         for source_id in days.asked:
@@ -60,11 +48,47 @@ def delivery_cautions(
             large.append(names[source_id])
             if days.group.animal_class in HORSES or kind is Package.BALEAGE:
                 lasts = _days_a_bale_lasts(days, source_id, stocks[source_id])
-                yield from _too_long(days.group, names[source_id], kind, lasts)
+                yield from _too_long(days.group, source_id, names[source_id], kind, lasts)
         if large and days.group.head < FEW_HEAD:
             yield cautioned(
                 "few_head", days.group.group_id, group=days.group.name, head=days.group.head
             )
+
+
+def _to_weigh(
+    program: SeasonProgram, everybody: list[GroupDays], hays: frozenset[str]
+) -> Iterator[Caution]:
+    """Yield what is weighed out and mixed where no box of its nitrate says so already."""
+    names = {one.source_id: one.name for one in program.sources}
+    boxed = {
+        (group_id, source_id)
+        for one in program.cautions
+        if one.level == "danger" and "begin" in {rule_of(rule).demand for rule in one.rules}
+        for group_id in one.groups
+        for source_id in one.sources
+    }
+    together: dict[tuple[tuple[Group, ...], str], list[str]] = {}
+    for source_id in (value.source_id for value in program.sources if value.source_id in hays):
+        fed = tuple(
+            days.group
+            for days in everybody
+            if source_id in days.asked
+            and source_id in only_mixed(program, days.group.group_id)
+            and (days.group.group_id, source_id) not in boxed
+        )
+        if fed:
+            poisons = poisons_mixed(program, source_id, [group.group_id for group in fed])
+            together.setdefault((fed, listed(poisons)), []).append(source_id)
+    for (fed, poison), lots in together.items():
+        yield cautioned(
+            "weigh_and_mix",
+            lots[0] if len(lots) == 1 else "",
+            hay=listed([names[one] for one in lots]),
+            fed=listed([group.name for group in fed]),
+            poison=poison,
+            of_groups=[group.group_id for group in fed],
+            of_sources=lots,
+        )
 
 
 def _days_a_bale_lasts(days: GroupDays, source_id: str, stock: BaleStock) -> float:
@@ -74,7 +98,9 @@ def _days_a_bale_lasts(days: GroupDays, source_id: str, stock: BaleStock) -> flo
     return float(np.count_nonzero(asked)) / bales if is_some(bales) else 0.0
 
 
-def _too_long(group: Group, name: str, kind: Package | None, lasts: float) -> Iterator[Caution]:
+def _too_long(
+    group: Group, source_id: str, name: str, kind: Package | None, lasts: float
+) -> Iterator[Caution]:
     small = CLASSES[group.animal_class].stock in (Stock.SHEEP, Stock.GOATS)
     warm = SMALL_STOCK_WARM_DAYS if small else WARM_DAYS
     if lasts <= warm:
@@ -90,4 +116,5 @@ def _too_long(group: Group, name: str, kind: Package | None, lasts: float) -> It
         f"{harm}. Give it to more animals at once, or throw away what is left after "
         f"{COLD_DAYS:.0f} days in the cold and {warm:.0f} in the warm.",
         COMMON_PRACTICE,
+        sources=(source_id,),
     )

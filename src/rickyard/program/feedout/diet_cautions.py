@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
+from rickyard.animals import CLASSES, Stock
 from rickyard.display import Display, listed
-from rickyard.farm import Caution, Farm, FeedKind
+from rickyard.farm import Caution, Farm, FeedKind, Group
 from rickyard.forage.hazards import diet_no3n_ppm
 from rickyard.program.feedout.copper_cautions import barred_mineral_cautions, copper_cautions
 from rickyard.program.feedout.rumen_protein import rumen_protein_cautions
@@ -21,7 +22,7 @@ from rickyard.program.inputs import (
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
 from rickyard.quantities import is_some
-from rickyard.safety import Binding, rule_cautions
+from rickyard.safety import Binding, nitrate_found, nitrate_shares, rule_cautions, rule_of
 from rickyard.stock.fill import hours_cautions
 from rickyard.stock.herd import cautions as small_stock_cautions
 from rickyard.stock.herd import may_hold_copper
@@ -31,6 +32,9 @@ from rickyard.types import FloatArray
 #: Starch grain with hay: above this share of body weight forage intake and digestion fall
 #: (eXtension, "How much corn can I feed to my cows?").
 GRAIN_NOTE_PCT_BW: Final = 0.25
+
+#: Whom the copper or the ionophore of cattle feeds kills.
+_AT_RISK: Final = frozenset({Stock.SHEEP, Stock.CAMELIDS, Stock.HORSES})
 
 #: What a solver leaves above an amount is at it. [kg]
 ROUNDING_KG: Final = 1e-9
@@ -66,10 +70,10 @@ def program_cautions(
     tuple of Caution
         Dangers first, then warnings, then notes.
     """
+    boxes = _nitrate(problem, eaten)
     found = [
-        *problem.sources.cautions,
-        *_of_rules(farm, problem, eaten),
-        *_nitrate(problem, eaten),
+        *_without_parts([*problem.sources.cautions, *_of_rules(farm, problem, eaten)], boxes),
+        *boxes,
         *_urea_with_nitrate(problem, eaten),
         *_grain(farm, problem, eaten),
         *_grazing(farm, problem, eaten),
@@ -107,62 +111,73 @@ def _of_rules(farm: Farm, problem: Problem, eaten: FloatArray) -> tuple[Caution,
 
 
 def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
+    """Return one box for each hay with nitrate that is fed, with all that is to be known of it."""
     sources = problem.sources
-    begun = {(one.group_id, one.source_id) for one in sources.bound if one.rule.demand == "begin"}
-    limited: dict[str, set[str]] = {}
-    for one in sources.bound:
-        # Horses have a limit, and rules of their own, but need not be begun on it by thirds.
-        by_thirds = (one.group_id, one.source_id) in begun
-        if one.rule.hazard == "nitrate" and one.rule.demand == "share" and by_thirds:
-            limited.setdefault(one.source_id, set()).add(one.group_id)
-    together: dict[tuple[tuple[str, ...], tuple[str, ...]], list[int]] = {}
+    together: dict[tuple[tuple[str, ...], str, str], list[int]] = {}
     for i, value in enumerate(sources.values):
-        who = limited.get(value.source_id, set())
+        mine = [one for one in sources.bound if _of_nitrate(one, value.source_id)]
+        # Horses have a limit, and rules of their own, but need not be begun on it by thirds.
+        begun = {one.group_id for one in mine if one.rule.demand == "begin"}
+        limited = begun & {one.group_id for one in mine if one.rule.demand == "share"}
         fed = tuple(
-            group.name
+            group.group_id
             for g, group in enumerate(problem.needs.groups)
-            if group.group_id in who and eaten[g, i, :].any()
+            if group.group_id in limited and eaten[g, i].any()
         )
-        named = {
-            one.rule.rule_id
-            for one in sources.bound
-            if one.source_id == value.source_id
-            and one.group_id in who
-            and one.rule.demand in ("share", "begin")
-        }
         if fed:
-            together.setdefault((fed, tuple(sorted(named))), []).append(i)
+            names = {group.group_id: group.name for group in problem.needs.groups}
+            shares, none = nitrate_shares(mine, names)
+            together.setdefault((fed, shares, none), []).append(i)
     return [
-        replace(_part_of_ration(problem, eaten, mine, fed), rules=named)
-        for (fed, named), mine in together.items()
+        _part_of_ration(problem, eaten, mine, shares, none)
+        for (_, shares, none), mine in together.items()
     ]
 
 
+def _of_nitrate(one: Binding, source_id: str) -> bool:
+    return one.source_id == source_id and one.rule.hazard == "nitrate"
+
+
 def _part_of_ration(
-    problem: Problem, eaten: FloatArray, mine: Sequence[int], fed: Sequence[str]
+    problem: Problem, eaten: FloatArray, mine: Sequence[int], shares: str, none: str
 ) -> Caution:
-    """Say how hays under the same limits are begun by those who are fed them."""
-    values = problem.sources.values
-    one = len(mine) == 1
-    return cautioned(
+    """Say what hays under the same limits hold, who gets how much of them, and how."""
+    values = [problem.sources.values[i] for i in mine]
+    ids = [one.source_id for one in values]
+    bound = [one for one in problem.sources.bound for x in ids if _of_nitrate(one, x)]
+    limits = [one for one in bound if one.rule.demand in ("share", "begin", "none")]
+    told = cautioned(
         "part_of_ration",
-        values[mine[0]].source_id if one else "",
-        hay=listed([values[i].name for i in mine]),
-        carries="carries" if one else "carry",
-        is_fed="is fed" if one else "are fed",
-        fed=listed(fed),
+        ids[0] if len(ids) == 1 else "",
+        found=" ".join(
+            nitrate_found([b for b in bound if b.source_id == one.source_id], one.name)
+            for one in values
+        ),
+        shares=shares,
+        none=none,
+        of_groups=dict.fromkeys(one.group_id for one in limits),
+        of_sources=ids,
         richest=_richest_in_nitrate(problem, eaten, mine),
     )
+    return replace(told, rules=tuple(dict.fromkeys(one.rule.rule_id for one in limits)))
+
+
+def _without_parts(found: Iterable[Caution], boxes: Iterable[Caution]) -> Iterator[Caution]:
+    """Yield cautions without those of nitrate whose hay has a box that says all of it."""
+    boxed = {source_id for one in boxes for source_id in one.sources}
+    for one in found:
+        of_nitrate = one.rules and all(rule_of(rule).hazard == "nitrate" for rule in one.rules)
+        if not (of_nitrate and one.about in boxed):
+            yield one
 
 
 def _urea_with_nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
     """Warn of urea beside hay with nitrate: the rumen makes ammonia of both."""
     values = problem.sources.values
     urea = np.array([is_some(one.npn_cp_pct or 0.0) for one in values], dtype=bool)
-    names = np.array([one.name for one in values], dtype=object)
-    groups: list[str] = []
-    hays: set[str] = set()
-    feeds: set[str] = set()
+    groups: list[Group] = []
+    hays: set[int] = set()
+    feeds: set[int] = set()
     for g, group in enumerate(problem.needs.groups):
         carriers = {
             one.source_id
@@ -173,19 +188,21 @@ def _urea_with_nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:
         fed = is_some(eaten[g])
         both = fed[urea].any(axis=0) & fed[nitrate].any(axis=0)
         if both.any():
-            groups.append(group.name)
+            groups.append(group)
             fed_then = fed[:, both].any(axis=1)
-            hays |= set(names[fed_then & nitrate].tolist())
-            feeds |= set(names[fed_then & urea].tolist())
+            hays |= set(np.flatnonzero(fed_then & nitrate).tolist())
+            feeds |= set(np.flatnonzero(fed_then & urea).tolist())
     if not groups:
         return []
     return [
         cautioned(
             "urea_with_nitrate",
             "",
-            groups=listed(groups),
-            hays=listed(sorted(hays)),
-            feeds=listed(sorted(feeds)),
+            groups=listed([group.name for group in groups]),
+            hays=listed(sorted(values[i].name for i in hays)),
+            feeds=listed(sorted(values[i].name for i in feeds)),
+            of_groups=[group.group_id for group in groups],
+            of_sources=[values[i].source_id for i in sorted(feeds)],
         )
     ]
 
@@ -226,15 +243,16 @@ def _grain(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
         if feed.kind is not FeedKind.GRAIN:
             continue
         much = eaten[:, i, :] - GRAIN_NOTE_PCT_BW / 100.0 * weight > ROUNDING_KG
-        names = [group.name for g, group in enumerate(problem.needs.groups) if much[g].any()]
-        if names:
+        whom = [group for g, group in enumerate(problem.needs.groups) if much[g].any()]
+        if whom:
             found.append(
                 cautioned(
                     "much_grain",
                     feed.feed_id,
                     feed=feed.name,
                     most=GRAIN_NOTE_PCT_BW,
-                    names=listed(names),
+                    names=listed([group.name for group in whom]),
+                    of_groups=[group.group_id for group in whom],
                 )
             )
     return found
@@ -264,7 +282,9 @@ def _minerals(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
     ]
     if not bought:
         return []
-    return [cautioned("cattle_minerals", "", bought=listed(bought))]
+    told_of = cautioned("cattle_minerals", "", bought=listed(bought))
+    at_risk = {CLASSES[group.animal_class].stock for group in farm.groups} & _AT_RISK
+    return [told_of if at_risk else replace(told_of, level="note")]
 
 
 def _losing(farm: Farm, groups: Sequence[GroupPeriod], display: Display) -> list[Caution]:
@@ -279,6 +299,7 @@ def _losing(farm: Farm, groups: Sequence[GroupPeriod], display: Display) -> list
             group_id,
             group=farm.group(group_id).name,
             day=display.day_text(cell.start),
+            start=cell.start,
         )
         for group_id, cell in worst.items()
     ]

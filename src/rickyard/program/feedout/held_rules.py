@@ -7,7 +7,7 @@ bale, nor is the hay that it is mixed into: both are there every day.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from datetime import timedelta
 from typing import Final
 
@@ -175,6 +175,32 @@ def only_mixed(program: SeasonProgram, group_id: str) -> frozenset[str]:
     """
     return frozenset(
         one.source_id for one in program.rules if one.mixed and one.group_id == group_id
+    )
+
+
+def poisons_mixed(program: SeasonProgram, source_id: str, group_ids: Collection[str]) -> list[str]:
+    """Return for which poisons a hay is weighed and mixed, in the words of the table of rules.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The season program.
+    source_id : str
+        The hay.
+    group_ids : collection of str
+        Who gets it.
+
+    Returns
+    -------
+    list of str
+        Such as nitrate, each once.
+    """
+    return list(
+        dict.fromkeys(
+            rule_of(one.rule_id).hazard
+            for one in program.rules
+            if one.mixed and one.source_id == source_id and one.group_id in group_ids
+        )
     )
 
 

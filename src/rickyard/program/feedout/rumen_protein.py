@@ -62,12 +62,13 @@ def rumen_protein_cautions(
         if not len(short):
             continue
         last = periods[int(short[-1])]
+        start, end = periods[int(short[0])].start, last.start + timedelta(days=last.days)
         yield cautioned(
             "rumen_protein",
             group.group_id,
             group=group.name,
             most=display.mass_text(float(-balance[short].min()) / 1000.0),
-            when=display.during_text(
-                periods[int(short[0])].start, last.start + timedelta(days=last.days)
-            ),
+            when=display.during_text(start, end),
+            start=start,
+            end=end,
         )

@@ -101,7 +101,7 @@ class _Changes:
             days=over,
             shares=tuple(shares.tolist()),
             in_program=planned,
-            sentence=self._sentence(new, given_up(old, here), over, start, mixed=mixed),
+            sentence=self._sentence(new, given_up(old, here), over, start, here, mixed=mixed),
             source=source,
         )
 
@@ -147,13 +147,22 @@ class _Changes:
         )
 
     def _sentence(
-        self, new: str, old: dict[str, float], over: int, start: date, *, mixed: bool = False
+        self,
+        new: str,
+        old: dict[str, float],
+        over: int,
+        start: date,
+        here: dict[str, float],
+        *,
+        mixed: bool = False,
     ) -> str:
         group, name = self.days.group, self.value[new].name
         before = listed([self.value[one].name for one in old])
         on = display_for(self.farm.units).day_text(start)
         opening = f"{group.name} change from {before} to {name} on {on}"
         if mixed:
+            if all(is_some(here.get(one, 0.0)) for one in old):
+                opening = f"{group.name} get {name} too from {on}"
             return (
                 f"{opening}, as part of a mix that is weighed for its nitrate: feed each hay as it "
                 "is listed, and never more of another in place of it."

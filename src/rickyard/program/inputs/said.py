@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Iterable
+from datetime import date
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -41,7 +43,16 @@ def assumed(key: str, **values: object) -> Assumption:
     return Assumption(row["text"].format(**values), row.get("source", COMMON_PRACTICE))
 
 
-def cautioned(key: str, subject: str, **values: object) -> Caution:
+def cautioned(
+    key: str,
+    subject: str,
+    *,
+    of_groups: Iterable[str] = (),
+    of_sources: Iterable[str] = (),
+    start: date | None = None,
+    end: date | None = None,
+    **values: object,
+) -> Caution:
     """Return a caution by the key of its sentence, filled in, with its level and source.
 
     Parameters
@@ -50,6 +61,10 @@ def cautioned(key: str, subject: str, **values: object) -> Caution:
         The name of the sentence in the file.
     subject : str
         The id of the lot, feed or group it is about; empty for the farm.
+    of_groups, of_sources : iterable of str
+        Ids of the groups it is for, and of the lots and feeds it tells of.
+    start, end : date, optional
+        The first day on which it holds, and the first on which it does so no longer.
     **values : object
         What stands in its braces.
 
@@ -59,4 +74,13 @@ def cautioned(key: str, subject: str, **values: object) -> Caution:
         The sentence, how grave it is and where it comes from.
     """
     row, said = _sentences()[key], assumed(key, **values)
-    return Caution(row["level"], subject, said.sentence, said.source)
+    return Caution(
+        row["level"],
+        subject,
+        said.sentence,
+        said.source,
+        groups=tuple(of_groups),
+        sources=tuple(of_sources),
+        start=start,
+        end=end,
+    )

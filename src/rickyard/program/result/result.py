@@ -16,7 +16,7 @@ from rickyard.program.result.outcomes import Outcome
 from rickyard.program.result.rations import Ration
 from rickyard.tables import Tabular, counted
 
-SCHEMA_VERSION: Final = "2.2"
+SCHEMA_VERSION: Final = "2.3"
 
 Status = Literal["complete", "short"]
 SourceKind = Literal["lot", "feed"]

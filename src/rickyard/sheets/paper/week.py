@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
 from rickyard.display import Display, display_for, number_text
-from rickyard.farm import Caution, Farm, FeedKind
+from rickyard.farm import Caution, Farm, Package
 from rickyard.program.feedout import change_cautions, weighed_out
 from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
 from rickyard.quantities import is_some
+from rickyard.safety import rule_of
+from rickyard.sheets.paper.on_farm import KeptAway, grazed_by, is_here, kept_away
 from rickyard.sheets.wording import (
     LEAST_LOAD_KG,
     LEVEL_MARKS,
@@ -25,6 +27,9 @@ from rickyard.sheets.wording import (
 from rickyard.tables import Tabular, counted
 
 DAYS: Final = 7
+
+#: Rules of what hurts people first, whoever is fed from the stack or not.
+PEOPLE_FIRST: Final = frozenset({"hot-now"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,18 +53,25 @@ class WeekLine:
 
 @dataclass(frozen=True, slots=True)
 class WeekGroup:
-    """What one group gets in a week, how its feed changes, and what to watch for."""
+    """What one group gets in a week, how its feed changes, and what to watch for.
+
+    ``never`` says what is on the farm and kept from it.
+    """
 
     name: str
     head: int
     lines: tuple[WeekLine, ...]
     says: tuple[str, ...]
     cautions: tuple[Caution, ...]
+    never: str = ""
 
 
 @dataclass(frozen=True, slots=True, repr=False)
 class WeekList(Tabular):
-    """One week of a season program; ``days`` are its headings, one for each day."""
+    """One week of a season program; ``days`` are its headings, one for each day.
+
+    ``cautions`` are for the whole farm, and ``never`` says what no animal on it may have.
+    """
 
     farm: str
     start: date
@@ -67,6 +79,7 @@ class WeekList(Tabular):
     days: tuple[str, ...]
     groups: tuple[WeekGroup, ...]
     cautions: tuple[Caution, ...]
+    never: str = ""
 
     def _facts(self) -> tuple[tuple[str, str], ...]:
         return (
@@ -141,32 +154,62 @@ def week_list(program: SeasonProgram, farm: Farm, start: date) -> WeekList:
     days = [day for day in days if program.start <= day < program.end]
     display = display_for(farm.units)
     told: dict[Caution, str] = {}
+    kept = kept_away(program, farm, days)
+    nobody = {one for one in kept.everybody if one}
     groups = tuple(
-        _Group(program, farm, days, group.group_id, told).told()
+        _Group(program, farm, days, group.group_id, told, kept).told()
         for group in farm.groups
-        if _is_here(program, group.group_id, days)
+        if is_here(program, group.group_id, days)
     )
     last = days[-1] if days else start
-    display = display_for(farm.units)
     return WeekList(
         farm=program.farm_name,
         start=start,
         title=words.title(display.day_text(start), display.day_year_text(last)),
         days=tuple(display.weekday_text(day) for day in days),
         groups=groups,
-        cautions=tuple(
-            one for one in program.cautions if not one.about and not subjects(one, program, farm)
-        ),
+        cautions=tuple(_of_farm(program, farm, days, told)),
+        never=words.for_nobody(kept.names(nobody)) if nobody else "",
     )
 
 
-def _is_here(program: SeasonProgram, group_id: str, days: Sequence[date]) -> bool:
-    return bool(days) and any(
-        one.group_id == group_id
-        and one.start <= days[-1]
-        and days[0] < one.start + timedelta(days=program.periods[one.period].days)
-        for one in program.groups
-    )
+def _of_farm(
+    program: SeasonProgram, farm: Farm, days: Sequence[date], told: Collection[Caution]
+) -> Iterator[Caution]:
+    """Yield what holds for the whole farm: a stack that may burn, then what is of no one lot."""
+    if not days:
+        return
+    after = days[-1] + timedelta(days=1)
+    here = {one.group_id for one in farm.groups if is_here(program, one.group_id, days)}
+    out = {(one.group_id, one.source_id) for one in program.deliveries if one.day in days} | {
+        (group, one) for group in here for one in grazed_by(program, farm, group, days)
+    }
+    for one in program.cautions:
+        if PEOPLE_FIRST & set(one.rules):
+            if one.level != "note" and one not in told:
+                yield one
+            continue
+        if one.about or subjects(one, program, farm) or not one.holds(days[0], after):
+            continue
+        whom = here & set(one.groups or here)
+        # What can kill is told to those who do not get it too: it is put out within their reach.
+        near = here if one.level == "danger" else whom
+        within_reach = any(group in near and source in one.sources for group, source in out)
+        if whom and (within_reach or not one.sources):
+            yield one
+
+
+def first_sentence(text: str) -> str:
+    """Return the first sentence of several.
+
+    >>> first_sentence("Step up corn, 0 to 1.5 lb a head. Too much kills. Stop.")
+    'Step up corn, 0 to 1.5 lb a head.'
+    """
+    return f"{text.split('. ')[0].removesuffix('.')}."
+
+
+def _is_of_a_rise(caution: Caution) -> bool:
+    return bool(caution.rules) and all(rule_of(one).demand == "step" for one in caution.rules)
 
 
 class _Group:
@@ -179,16 +222,20 @@ class _Group:
         days: Sequence[date],
         group_id: str,
         told: dict[Caution, str],
+        kept: KeptAway,
     ) -> None:
         self.program, self.farm, self.days = program, farm, days
-        self.group_id, self.told_before = group_id, told
+        self.group_id, self.told_before, self.kept = group_id, told, kept
         self.display: Display = display_for(farm.units)
         self.names = {one.source_id: one.name for one in program.sources}
         self.mine = [
             one for one in program.deliveries if one.group_id == group_id and one.day in days
         ]
-        self.grazed = self._grazed()
+        self.grazed = grazed_by(program, farm, group_id, days)
         self.traces = self._too_little()
+        self.small = {lot.lot_id for lot in farm.lots if lot.package is Package.SMALL_SQUARE}
+        mine = (one for one in program.feeding if one.group_id == group_id)
+        self.ever = {one.source_id for one in mine}
         self.changes = [
             one
             for one in program.change_overs
@@ -201,34 +248,32 @@ class _Group:
         head = next((one.head for one in self.farm.groups if one.group_id == self.group_id), 0)
         weighed = [one for one in self._order() if one not in self.traces]
         lines = [line for one in weighed for line in (self._line(one), *self._in_measures(one))]
-        lines += [self._shares(one) for one in self.changes if one.from_sources]
+        # Of what is weighed and mixed the pounds of each day stand above, and no share is needed.
+        lines += [
+            self._shares(one)
+            for one in self.changes
+            if one.from_sources and not self._is_mixed(one.to_source)
+        ]
         return WeekGroup(
             name=group_name(self.farm, self.group_id),
             head=head,
             lines=tuple(lines),
             says=(*self._says(nothing=not lines), *self._told_above()),
             cautions=tuple(self._cautions()),
+            never=self._never(),
         )
+
+    def _never(self) -> str:
+        """Say what is on the farm and kept from them, but not from all."""
+        mine = set(self.kept.by_group.get(self.group_id, ())) - self.kept.everybody
+        mine -= {one.source_id for one in self.mine} | set(self.grazed)
+        return words.kept_from(self.kept.names(mine, self.group_id)) if mine else ""
 
     def _order(self) -> list[str]:
         forage = {one.source_id for one in self.program.sources if one.is_forage}
         place = {one.source_id: number for number, one in enumerate(self.program.sources)}
         fed = {one.source_id for one in self.mine}
         return sorted(fed, key=lambda one: (one not in forage, place[one]))
-
-    def _grazed(self) -> list[str]:
-        """Return what they are on this week, which nobody puts out."""
-        grazing = {feed.feed_id for feed in self.farm.feeds if feed.kind is FeedKind.GRAZING}
-        return list(
-            dict.fromkeys(
-                row.source_id
-                for row in self.program.feeding
-                if row.group_id == self.group_id
-                and row.source_id in grazing
-                and row.start <= self.days[-1]
-                and self.days[0] < row.start + timedelta(days=row.days)
-            )
-        )
 
     def _too_little(self) -> set[str]:
         """Return what is put out in no load that can be weighed."""
@@ -295,6 +340,23 @@ class _Group:
         mean = sum(one.mass_kg for one in whole) / sum(one.bales or 0 for one in whole)
         return words.by_bale(self.display.mass_text(mean))
 
+    def _by_flake(self) -> Iterator[str]:
+        """Yield how much a day small bales are for, of which one is not opened every day."""
+        for source_id in self._order():
+            loads = [one for one in self.mine if one.source_id == source_id and one.bales]
+            if source_id not in self.small or not loads:
+                continue
+            rows = [
+                one
+                for one in self.program.feeding
+                if (one.group_id, one.source_id) == (self.group_id, source_id)
+                and one.start <= self.days[-1]
+                and self.days[0] < one.start + timedelta(days=one.days)
+            ]
+            daily = max((one.offered_kg / max(one.days, 1) for one in rows), default=0.0)
+            name = self.names[source_id]
+            yield words.by_flake(name, self.display.mass_text(daily))
+
     def _planned(self, loads: Sequence[Delivery]) -> str:
         return self._cell(loads, in_bales=any(one.bales is not None for one in loads))
 
@@ -331,7 +393,11 @@ class _Group:
             yield words.grazing([self.names[one] for one in self.grazed])
         elif nothing:
             yield words.NOTHING
-        yield from (one.sentence for one in self.changes)
+        for one in self.changes:
+            # What a rise does when it is too fast stands in the caution of its rule, below.
+            rises = not one.from_sources and one.to_source in self._raised()
+            yield first_sentence(one.sentence) if rises else one.sentence
+        yield from self._by_flake()
         mixed = change_cautions(self.program, self.farm, self.days)
         yield from (one.sentence for one in mixed if one.about == self.group_id)
         if self.traces:
@@ -343,10 +409,13 @@ class _Group:
         for short in self.program.shortages:
             if short.group_id == self.group_id and short.start <= last and self.days[0] < short.end:
                 yield Caution("warning", self.group_id, short.sentence, "")
-        fed = {one.source_id for one in self.mine} | set(self.grazed)
+        fed = self._fed()
         told_by_day = change_cautions(self.program, self.farm)
+        after = last + timedelta(days=1)
         for caution in self.program.cautions:
-            if caution in told_by_day:
+            if caution in told_by_day or not caution.holds(self.days[0], after):
+                continue
+            if self._is_past(caution):
                 continue
             if caution.about == self.group_id:
                 if self._concerns(caution, fed):
@@ -361,9 +430,25 @@ class _Group:
                 self.told_before[caution] = self.group_id
                 yield caution
 
+    def _fed(self) -> set[str]:
+        """Return what they get this week in amounts that can be weighed."""
+        return ({one.source_id for one in self.mine} - self.traces) | set(self.grazed)
+
+    def _raised(self) -> set[str]:
+        """Return the feeds that are raised this week and whose rule has words of its own."""
+        risen = {one.to_source for one in self.changes if not one.from_sources}
+        told = {one.about for one in self.program.cautions if _is_of_a_rise(one)}
+        return risen & told
+
+    def _is_past(self, caution: Caution) -> bool:
+        """Say whether a caution is about a rise that is over, or has not begun; not of urea."""
+        if caution.level == "danger" or not _is_of_a_rise(caution):
+            return False
+        return caution.about not in self._raised()
+
     def _told_above(self) -> Iterator[str]:
         """Yield under which group the dangers of what this one is given too stand."""
-        fed = {one.source_id for one in self.mine} | set(self.grazed)
+        fed = self._fed()
         above: dict[str, set[str]] = {}
         for caution, group_id in self.told_before.items():
             here = subjects(caution, self.program, self.farm) & fed
@@ -375,6 +460,9 @@ class _Group:
             yield words.read_above(hays, group_name(self.farm, group_id))
 
     def _concerns(self, caution: Caution, fed: set[str]) -> bool:
-        """Return whether a caution names nothing, or something that is put out this week."""
-        named = {one for one, name in self.names.items() if name and name in caution.sentence}
-        return not named or bool(named & fed)
+        """Return whether a caution tells of nothing that they get in another week alone.
+
+        What they are never fed is told in every week: it is kept from them, or within their reach.
+        """
+        other = set(caution.sources) & self.ever
+        return not other or bool(other & fed)

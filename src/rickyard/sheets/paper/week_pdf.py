@@ -113,11 +113,13 @@ def _set(
 
 
 def _week(farm: Farm, week: WeekList) -> dict[str, Any]:
+    gravest = sorted(week.cautions, key=lambda one: words.LEVEL_ORDER[one.level])
     return {
         "title": week.title,
         "days": list(week.days),
         "groups": [_group(farm, one) for one in week.groups],
-        "cautions": [_caution(farm, one) for one in week.cautions],
+        "cautions": [_caution(farm, one) for one in gravest],
+        "never": clean(week.never),
     }
 
 
@@ -126,6 +128,7 @@ def _group(farm: Farm, group: WeekGroup) -> dict[str, Any]:
         "name": shorten(group.name, _NAME),
         "head": f"{group.head:,} head",
         "lines": [_line(one) for one in group.lines],
+        "never": clean(group.never),
         "says": [clean(one) for one in group.says],
         "dangers": [_caution(farm, one) for one in group.cautions if one.level == "danger"],
         "cautions": [_caution(farm, one) for one in group.cautions if one.level != "danger"],

@@ -46,8 +46,12 @@ def said_once(cautions: Iterable[Caution], farm: Farm) -> tuple[Caution, ...]:
         alone = "" if _NAME in plain else one.about
         found.setdefault((one.level, plain, alone), []).append(one)
     return tuple(
-        replace(told[0], sentence=plain.replace(_NAME, listed([names[one.about] for one in told])))
-        if _NAME in plain
+        replace(
+            told[0],
+            sentence=plain.replace(_NAME, listed([names[one.about] for one in told])),
+            groups=tuple(one.about for one in told),
+        )
+        if _NAME in plain and len(told) > 1
         else told[0]
         for (_, plain, _), told in found.items()
     )

@@ -299,6 +299,33 @@ WRITE_NOTE: Final = (
 FOR_ALL: Final = "For the whole farm"
 
 
+def kept_from(named: Sequence[str]) -> str:
+    """Say what a group never gets, for whoever stands at the stack and is short of a bale.
+
+    >>> kept_from(["Sudan rounds (nitrate)", "Salt mix (copper; urea)"])
+    'Never give them Sudan rounds (nitrate) or Salt mix (copper; urea).'
+    """
+    return f"Never give them {listed(list(named)).replace(' and ', ' or ')}."
+
+
+def for_nobody(named: Sequence[str]) -> str:
+    """Say what nobody on the farm gets.
+
+    >>> for_nobody(["Millet hay (nitrate)"])
+    'Give to no animal here: Millet hay (nitrate).'
+    """
+    return f"Give to no animal here: {listed(list(named))}."
+
+
+def by_flake(name: str, daily: str) -> str:
+    """Say that a small bale is fed by the flake, and how much of it in a day.
+
+    >>> by_flake("Timothy squares", "6.7 lb")
+    'Feed Timothy squares by the flake, about 6.7 lb a day: the day of a bale is when to open it.'
+    """
+    return f"Feed {name} by the flake, about {daily} a day: the day of a bale is when to open it."
+
+
 def read_above(hays: Sequence[str], group: str) -> str:
     """Say where the dangers of hays that several groups get are told.
 
@@ -312,6 +339,18 @@ def read_above(hays: Sequence[str], group: str) -> str:
 def title(first: str, last: str) -> str:
     """Name the week."""
     return f"{TITLE}: {first} to {last}"
+
+
+MIXED_TOGETHER: Final = ", weighed and mixed together"
+
+
+def no_hay_today(day: str) -> str:
+    """Say when hay is next put out.
+
+    >>> no_hay_today("Thu, Nov 5")
+    'no hay today, next on Thu, Nov 5'
+    """
+    return f"no hay today, next on {day}"
 
 
 def by_bale(weight: str) -> str:

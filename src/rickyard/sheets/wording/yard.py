@@ -322,7 +322,7 @@ def _beside_the_yard(program: SeasonProgram, farm: Farm, display: Display) -> st
 
 
 def concerns(caution: Caution, farm: Farm, group_id: str) -> bool:
-    """Say whether a caution is for a group: it names that group, or no group at all.
+    """Say whether a caution is for a group: for that one among others, or for no group alone.
 
     Parameters
     ----------
@@ -338,8 +338,9 @@ def concerns(caution: Caution, farm: Farm, group_id: str) -> bool:
     bool
         Whether it is.
     """
-    named = {one.group_id for one in farm.groups if one.name and one.name in caution.sentence}
-    return not named or group_id in named
+    if caution.groups:
+        return group_id in caution.groups
+    return caution.about == group_id or all(one.group_id != caution.about for one in farm.groups)
 
 
 def dangerous_to(program: SeasonProgram, farm: Farm, group_id: str) -> set[str]:
@@ -374,7 +375,7 @@ def subjects(caution: Caution, program: SeasonProgram, farm: Farm) -> frozenset[
     Parameters
     ----------
     caution : Caution
-        The caution; one of several lots or feeds names them in its sentence.
+        The caution; one of several lots or feeds holds their ids.
     program : SeasonProgram
         Its feeding is read.
     farm : Farm
@@ -383,13 +384,13 @@ def subjects(caution: Caution, program: SeasonProgram, farm: Farm) -> frozenset[
     Returns
     -------
     frozenset of str
-        Their short names; empty where it is about a group or the whole farm, or names a thing
+        Their short names; empty where it is about a group or the whole farm, or tells of a thing
         that nobody it concerns is fed.
     """
-    known = {one.source_id: one.name for one in program.sources}
+    known = {one.source_id for one in program.sources}
     if caution.about:
-        return frozenset({caution.about} & set(known))
-    named = {one for one, name in known.items() if name and name in caution.sentence}
+        return frozenset({caution.about} & known)
+    named = set(caution.sources) & known
     groups = {one.group_id for one in farm.groups if concerns(caution, farm, one.group_id)}
     fed = {row.source_id for row in program.feeding if row.group_id in groups}
     return frozenset(named) if named <= fed else frozenset()

@@ -108,18 +108,19 @@ def care_cautions(group: Group, farm: Farm) -> tuple[Caution, ...]:
         verdict = lot_sugars(lot, farm)
         if verdict is not None and verdict.light == "amber":
             sentence = f"{lot.name} for {group.name}: {verdict.sentence}"
-            found.append(Caution("warning", lot.lot_id, sentence, SUGAR_SOURCE))
+            whom = (group.group_id,)
+            found.append(Caution("warning", lot.lot_id, sentence, SUGAR_SOURCE, groups=whom))
     unknown = [
-        feed.name
-        for feed in farm.feeds
-        if feed.starch_pct is None and feed.kind is FeedKind.SUPPLEMENT
+        feed for feed in farm.feeds if feed.starch_pct is None and feed.kind is FeedKind.SUPPLEMENT
     ]
     if unknown:
+        names = ", ".join(one.name for one in unknown)
         sentence = (
-            f"The sugar and starch of {', '.join(unknown)} count as high for {group.name} until "
-            f"the tag says less. {_ASK}"
+            f"The sugar and starch of {names} count as high for {group.name} until the tag says "
+            f"less. {_ASK}"
         )
-        found.append(Caution("warning", group.group_id, sentence, COMMON_PRACTICE))
+        of = tuple(one.feed_id for one in unknown)
+        found.append(Caution("warning", group.group_id, sentence, COMMON_PRACTICE, sources=of))
     return tuple(found)
 
 

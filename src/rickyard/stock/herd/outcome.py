@@ -259,7 +259,7 @@ def condition_on_supply(
         body += min(surplus[at], surplus[at] / TISSUE_EFFICIENCY)
         body = min(max(body, float(energies[0])), float(energies[-1]))
         score[at] = np.interp(body, energies, _SCORES)
-    return ConditionOutcome(score, surplus, _calving_cautions(group, series, score))
+    return ConditionOutcome(score, surplus, _calving_cautions(group, series, score, days))
 
 
 def _growing_rule(group: Group, day: int) -> str:
@@ -267,7 +267,9 @@ def _growing_rule(group: Group, day: int) -> str:
     return RULES[int(growing_state(age))]
 
 
-def _calving_cautions(group: Group, series: NeedSeries, score: FloatArray) -> tuple[Caution, ...]:
+def _calving_cautions(
+    group: Group, series: NeedSeries, score: FloatArray, days: Sequence[date]
+) -> tuple[Caution, ...]:
     heifers = group.animal_class is not AnimalClass.COW
     least = LEAST_AT_FIRST_CALVING if heifers else LEAST_AT_CALVING
     begins = np.flatnonzero(~series.lactating[:-1] & series.lactating[1:])
@@ -279,4 +281,5 @@ def _calving_cautions(group: Group, series: NeedSeries, score: FloatArray) -> tu
         "will breed again in time. Feed more before calving, when condition is cheapest to gain, "
         "and ask your extension office or veterinarian."
     )
-    return (Caution("warning", group.group_id, sentence, CONDITION_SOURCE),)
+    calving = days[int(begins[0]) + 1]
+    return (Caution("warning", group.group_id, sentence, CONDITION_SOURCE, end=calving),)

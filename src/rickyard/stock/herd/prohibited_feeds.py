@@ -72,13 +72,19 @@ def cautions(farm: Farm) -> tuple[Caution, ...]:
 
 
 def _said(
-    groups: Sequence[Group], level: Level, sentence: Callable[[str], str], source: str
+    groups: Sequence[Group],
+    level: Level,
+    sentence: Callable[[str], str],
+    source: str,
+    of_sources: Sequence[str] = (),
 ) -> tuple[Caution, ...]:
     """Say a thing once of all groups that it holds for."""
     if not groups:
         return ()
     about = groups[0].group_id if len(groups) == 1 else ""
-    return (Caution(level, about, sentence(listed([one.name for one in groups])), source),)
+    said = sentence(listed([one.name for one in groups]))
+    whom = tuple(one.group_id for one in groups)
+    return (Caution(level, about, said, source, groups=whom, sources=tuple(of_sources)),)
 
 
 #: What the cautions of a class name beside the group.
@@ -114,6 +120,7 @@ def _of_copper(farm: Farm) -> Iterator[Caution]:
                     f"{opening} in the whole diet poisons {names}. {ASK}"
                 ),
                 _COPPER_SOURCE,
+                (lot.lot_id,),
             )
 
 
@@ -123,7 +130,8 @@ def _of_fescue(farm: Farm) -> tuple[Caution, ...]:
         for group in farm.groups
         if group.animal_class is AnimalClass.MARE and not (group.calving_on or group.breeding_on)
     ]
-    fescue = [lot.name for lot in farm.lots if is_risky_fescue(lot, farm)]
+    risky = [lot for lot in farm.lots if is_risky_fescue(lot, farm)]
+    fescue = [lot.name for lot in risky]
     return _said(
         mares if fescue else (),
         "danger",
@@ -133,6 +141,7 @@ def _of_fescue(farm: Farm) -> tuple[Caution, ...]:
             f"calving_on, so that the program keeps it from them. {ASK}"
         ),
         FESCUE_SOURCE,
+        [lot.lot_id for lot in risky],
     )
 
 
@@ -155,4 +164,5 @@ def _of_sugars(farm: Farm) -> Iterator[Caution]:
                     "veterinarian."
                 ),
                 "Harris 2011",
+                (lot.lot_id,),
             )
