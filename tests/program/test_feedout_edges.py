@@ -14,7 +14,7 @@ import pytest
 from rickyard.farm import AnimalClass, Caution, FedRow, Feed, FeedKind, Package
 from rickyard.program.feedout import held_rules
 from rickyard.program.feedout.bale_stock import BaleStock, _whole
-from rickyard.program.feedout.copper_cautions import copper_cautions
+from rickyard.program.feedout.copper_cautions import _of_cattle, copper_cautions
 from rickyard.program.feedout.day_amounts import _SafeDays, filled_up, made_up, room_kg_dm
 from rickyard.program.feedout.deliveries import (
     _feeds,
@@ -551,6 +551,14 @@ def test_copper_of_a_diet_is_judged_where_all_that_is_eaten_is_known() -> None:
     assert len(copper([None, 30.0], [0.0, 1.0])) == 1, "what is not eaten need not be known"
     assert copper([8.0, 14.0 + 8e-4], [1.0, 1.0]) == [], "a millionth above need is at it"
     assert len(copper([8.0, 14.01], [1.0, 1.0])) == 1
+
+
+@pytest.mark.parametrize(("ppm", "told"), [(40.0, 0), (40.1, 1)])
+def test_copper_over_what_newer_tables_let_cattle_have_is_told(ppm: float, told: int) -> None:
+    """40 mg/kg by NASEM 2016, printed in the Merck Veterinary Manual; the NRC had 100."""
+    found = list(_of_cattle(cows(), ppm))
+    assert [one.rules for one in found] == [("copper-diet-cattle",)] * told
+    assert list(_of_cattle(replace(cows(), animal_class=AnimalClass.EWE), 90.0)) == []
 
 
 @pytest.mark.parametrize(

@@ -106,7 +106,7 @@ def test_a_danger_is_marked_for_the_groups_it_is_for() -> None:
         dataclasses.replace(program.feeding[0], group_id=one.group_id, source_id=source)
         for one in (first, second)
     )
-    kept = Caution("danger", source, f"It is kept from {second.name}.", "")
+    kept = Caution("danger", source, "It is kept from them.", "", groups=(second.group_id,))
     for_all = Caution("danger", source, "Weigh it out.", "")
     one = dataclasses.replace(program, feeding=rows, cautions=(kept,))
     assert dangerous_to(one, farm, first.group_id) == set()

@@ -38,13 +38,19 @@ OLD_DAYS: Final = 183
 #: Hay with more nitrate-nitrogen is limited for somebody (ServiTech). [ppm DM]
 CARRIES_NO3N_PPM: Final = 699.99
 
+#: Wrapped sorghum loses its prussic acid in so many days (Penn State, the longer end). [d]
+WRAPPED_DAYS: Final = 56
+
+#: Hay this hot inside has heated beyond its usual sweat, 130 °F. Common practice. [deg C]
+HEATED_C: Final = 54.0
+
 #: A feed with this much starch is fed like grain, % of dry matter. Common practice.
 STARCHY_PCT: Final = 30.0
 
 #: What is found by name alone of lots and feeds alike.
 _NAMED: Final = (
     "sweet_clover", "alsike", "alyssum", "clover", "slobbers_seen", "foxtail_millet", "awns",
-    "ammoniated",
+    "ammoniated", "ergot", "beetle_found", "carcass", "oxalate_grass",
 )  # fmt: skip
 
 #: Plants by name, as regular expressions of whole words.
@@ -65,6 +71,15 @@ _PLANTS: Final[Mapping[str, str]] = MappingProxyType(
         "alfalfa": r"alfalfa|lucerne",
         "perennial_ryegrass": r"perennial rye ?grass",
         "ammoniated": r"ammoniated|ammonia treated",
+        "ergot": r"ergots?|ergoty",
+        "beetle_found": r"(?<!no )blister[ -]?beetles?",
+        "carcass": r"carcass(?:es)?|dead (?:animal|mouse|rat|cat|rabbit|fawn|snake|bird)s?",
+        "oxalate_grass": (
+            r"klein ?grass|buffel ?grass|setaria|pangola(?: ?grass)?|kikuyu(?: ?grass)?|"
+            r"guinea ?grass|para ?grass"
+        ),
+        "bermudagrass": r"bermuda(?: ?grass)?",
+        "fast_grain": r"wheat|barley|rye|triticale|ground",
         "wet_wrapped": r"silage|haylage|baleage|balage|oatlage|wheatlage|ryelage",
     }
 )
@@ -100,6 +115,7 @@ def of_lot(lot: Lot, farm: Farm) -> tuple[Found, ...]:
     found += [*_wrapped(lot, profile), *_by_name(f"{lot.species} {lot.name} {lot.note}")]
     found += _unnamed_millet(lot.species or lot.name)  # fields are called after other crops
     found += [*_fescue(lot, farm), *_past(lot, farm), *_sugars(lot, farm)]
+    found += [*_put_up(lot, farm), *_damp_nitrate(lot, profile)]
     legume = lot.forage is Forage.ALFALFA
     bears = legume or bool(_pattern("alfalfa").search(f"{lot.species} {lot.name}".lower()))
     bears = bears or (lot.forage is Forage.LEGUME_GRASS and not lot.species)
@@ -145,6 +161,8 @@ def of_water(farm: Farm, found: Iterable[Found]) -> Iterator[Found]:
     if farm.season.water_sulfate_ppm is not None:
         # Sulfate is a part of all that is dissolved: what it alone exceeds, all exceeds.
         yield Found("water_salts", farm.season.water_sulfate_ppm)
+    else:
+        yield Found("water_salts_unknown")
     no3n = water_no3n_ppm(farm)
     if no3n is not None:
         yield Found("water_nitrate", no3n)
@@ -231,6 +249,26 @@ def _by_name(text: str) -> Iterator[Found]:
 def _unnamed_millet(text: str) -> Iterator[Found]:
     if _pattern("millet_unnamed").search(text.lower()):
         yield Found("millet_unnamed")
+
+
+def _put_up(lot: Lot, farm: Farm) -> Iterator[Found]:
+    """Yield what matters of the plant and of the bale to those who chew it."""
+    if lot.forage is Forage.STRAW:
+        yield Found("straw")
+    if _pattern("bermudagrass").search(f"{lot.species} {lot.name}".lower()):
+        yield Found("bermudagrass")
+    if lot.package in (Package.ROUND, Package.LARGE_SQUARE):
+        yield Found("large_bale")
+    sorghum = lot.package is Package.BALEAGE and Risk.PRUSSIC_ACID in lot_risks(lot)
+    if sorghum and (farm.season.start - lot.baled_on).days < WRAPPED_DAYS:
+        yield Found("hcn_wrapped")
+
+
+def _damp_nitrate(lot: Lot, profile: LotProfile) -> Iterator[Found]:
+    hot = (lot.highest_temperature_c or 0.0) >= HEATED_C
+    damp = hot or lot.rained_on or lot.flooded or lot.package is Package.BALEAGE
+    if damp and profile.nitrate_no3n_ppm is not None:
+        yield Found("nitrate_damp", profile.nitrate_no3n_ppm)
 
 
 def _fescue(lot: Lot, farm: Farm) -> Iterator[Found]:
@@ -341,6 +379,8 @@ def _of_kind(feed: Feed) -> Iterator[Found]:
         yield Found("feed_selenium", feed.selenium_ppm)
     if feed.kind is FeedKind.GRAIN:
         yield Found("grain")
+        if _pattern("fast_grain").search(text.replace("_", " ")):
+            yield Found("fast_grain")
     if "molasses" in text:
         yield Found("molasses")
     if feed.starch_pct is not None:
@@ -360,6 +400,8 @@ def _of_long(feed: Feed) -> Iterator[Found]:
         yield Found("begin_nitrate", feed.nitrate_no3n_ppm)
     if feed.kind not in (FeedKind.FORAGE, FeedKind.GRAZING):
         return
+    if feed.kind is FeedKind.GRAZING:
+        yield Found("grazed")
     text = f"{feed.name} {feed.table_id.replace('_', ' ')}"
     risks = risks_named(text)
     if Risk.NITRATE in risks and feed.nitrate_no3n_ppm is None:

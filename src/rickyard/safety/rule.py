@@ -22,7 +22,8 @@ Level: TypeAlias = Literal["danger", "warning", "note"]
 #: where it is fed. ``least_ratio``: at least so much of one to the other. ``hold``: at least so
 #: many percent of what was fed before. ``fall``: forage falls by at most so many percent of the
 #: ration from one night to the next. ``least``: at least so many percent of the dry matter of the
-#: whole diet. ``keep``: a thing to do or watch, told but not counted.
+#: whole diet. ``keep``: a thing to do or watch, told but not counted. ``watch``: a content of the
+#: whole diet above which it is told, and not limited.
 Demand: TypeAlias = Literal[
     "none",
     "share",
@@ -38,6 +39,7 @@ Demand: TypeAlias = Literal[
     "hold",
     "fall",
     "keep",
+    "watch",
 ]
 
 #: Demands that say what one group may get of one lot or feed.

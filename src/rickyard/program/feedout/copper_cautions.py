@@ -10,11 +10,11 @@ import numpy as np
 
 from rickyard.animals import CLASSES, Stock
 from rickyard.display import listed
-from rickyard.farm import Caution, Farm, FeedKind
+from rickyard.farm import Caution, Farm, FeedKind, Group
 from rickyard.program.inputs import cautioned
 from rickyard.program.problem import Problem
 from rickyard.quantities import is_some
-from rickyard.safety import counts_as_pregnant
+from rickyard.safety import amount_of, classes_bound, counts_as_pregnant, rule_of
 from rickyard.stock.sheep import diet_copper_ppm, judge_copper
 from rickyard.types import FloatArray
 
@@ -22,6 +22,9 @@ from rickyard.types import FloatArray
 _WHO: Final[Mapping[Stock, str]] = MappingProxyType(
     {Stock.SHEEP: "sheep", Stock.GOATS: "goat", Stock.CAMELIDS: "camelid"}
 )
+
+#: What the diet of cattle may hold is told of, and limits nothing.
+CATTLE_RULE: Final = "copper-diet-cattle"
 
 COPPER_SOURCE: Final = "Duncan 1997, In Practice 19:503; Berger, University of Illinois"
 
@@ -53,7 +56,10 @@ def copper_cautions(problem: Problem, eaten: FloatArray) -> Iterator[Caution]:
             for fed, amount in diets
             if fed.any() and not np.isnan(ppm[fed]).any()
         ]
-        if who is None or not known:
+        if not known:
+            continue
+        if who is None:
+            yield from _of_cattle(group, max(known))
             continue
         # What the solver leaves above a limit by a millionth is at the limit.
         verdict = judge_copper(round(max(known), 3), [who])
@@ -66,6 +72,22 @@ def copper_cautions(problem: Problem, eaten: FloatArray) -> Iterator[Caution]:
             "warning: ask a veterinarian.",
             COPPER_SOURCE,
         )
+
+
+def _of_cattle(group: Group, ppm: float) -> Iterator[Caution]:
+    rule = rule_of(CATTLE_RULE)
+    if group.animal_class not in classes_bound(rule.stock) or ppm <= amount_of(CATTLE_RULE):
+        return
+    yield Caution(
+        rule.level,
+        group.group_id,
+        f"The diet of {group.name} holds {ppm:.0f} mg/kg of copper, over the "
+        f"{amount_of(CATTLE_RULE):g} mg/kg that newer tables let cattle have: take off one of the "
+        "feeds that hold it, Jerseys first, and ask your veterinarian.",
+        rule.source,
+        (rule.rule_id,),
+        groups=(group.group_id,),
+    )
 
 
 def barred_mineral_cautions(farm: Farm, problem: Problem, eaten: FloatArray) -> Iterator[Caution]:

@@ -103,7 +103,9 @@ def _of_rules(farm: Farm, problem: Problem, eaten: FloatArray) -> tuple[Caution,
     lots = {value.source_id for value in problem.sources.values if value.kind == "lot"}
 
     def matters(one: Binding) -> bool:
-        watched = one.rule.demand == "keep" and (not one.source_id or one.source_id not in lots)
+        # What can kill is told to those within reach of it, whether they are fed it or not.
+        near = one.rule.level == "danger" and one.source_id not in lots
+        watched = one.rule.demand == "keep" and (not one.source_id or near)
         barred = one.rule.demand == "none" or watched
         return barred or (one.group_id, one.source_id) in fed
 
@@ -166,7 +168,10 @@ def _without_parts(found: Iterable[Caution], boxes: Iterable[Caution]) -> Iterat
     """Yield cautions without those of nitrate whose hay has a box that says all of it."""
     boxed = {source_id for one in boxes for source_id in one.sources}
     for one in found:
-        of_nitrate = one.rules and all(rule_of(rule).hazard == "nitrate" for rule in one.rules)
+        rules = [rule_of(rule) for rule in one.rules]
+        of_nitrate = rules and all(
+            rule.hazard == "nitrate" and rule.demand != "keep" for rule in rules
+        )
         if not (of_nitrate and one.about in boxed):
             yield one
 

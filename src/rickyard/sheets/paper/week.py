@@ -31,6 +31,9 @@ DAYS: Final = 7
 #: Rules of what hurts people first, whoever is fed from the stack or not.
 PEOPLE_FIRST: Final = frozenset({"hot-now"})
 
+#: Rules of what is done once by whoever runs the farm, and not by whoever feeds this week.
+NOT_FOR_HELPERS: Final = frozenset({"water-salts-unknown"})
+
 
 @dataclass(frozen=True, slots=True)
 class WeekLine:
@@ -190,6 +193,8 @@ def _of_farm(
                 yield one
             continue
         if one.about or subjects(one, program, farm) or not one.holds(days[0], after):
+            continue
+        if set(one.rules) & NOT_FOR_HELPERS:
             continue
         whom = here & set(one.groups or here)
         # What can kill is told to those who do not get it too: it is put out within their reach.
