@@ -23,7 +23,6 @@ from rickyard.program.result.result import SeasonProgram
 from rickyard.quantities import KG_PER_LB
 from rickyard.sheets.paper.week import week_list, week_start_of, week_starts
 from rickyard.sheets.paper.week_pdf import week_pdf, weeks_pdf
-from rickyard.sheets.wording import subjects
 from support.delivery_farms import cows, farm_of, lot
 from support.season_example import START, WEEKS, example, large_example
 from support.shipped import SHORT, farm_fed_corn, shipped_farm
@@ -225,8 +224,7 @@ def test_the_list_is_letter_paper_and_names_lot_and_flag(
     assert text[0].index("For the whole farm") < first_group
     assert all(
         "".join(one.sentence.split()) in "".join(text[0][:first_group].split())
-        for one in program.cautions
-        if not one.about and not subjects(one, program, farm)
+        for one in week_list(program, farm, program.start).cautions
     )
     assert pdf == week_pdf(program, farm, program.start, PRINTED)
 
