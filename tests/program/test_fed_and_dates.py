@@ -172,7 +172,7 @@ def test_feeding_without_a_weight_is_told_as_fed_and_not_as_none() -> None:
     plan = (Fed("cows", "corn", START, 7, 700.0),)
     rows = (fed(1, "corn", bales=2.0), fed(2, "corn", mass_kg=30.0))
     (said,) = against(*rows[:1], planned=plan).sentences
-    assert "1 line without a weight of Corn where 700 kg was planned" in said
+    assert "1 line without a weight of Corn where 0.7 t was planned" in said
     assert "none of the" not in said
     (said,) = against(*rows, planned=plan).sentences
     assert "30 kg and 1 line without a weight of Corn" in said

@@ -141,7 +141,7 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "ergot": lambda _: (suspect(note="ergot in the heads"), ()),
     "beetle_found": lambda _: (suspect(note="two blister beetles"), ()),
     "carcass": lambda _: (suspect(note="a dead rabbit in one bale"), ()),
-    "oxalate_grass": lambda _: (suspect(species="kleingrass"), ()),
+    "oxalate_plant": lambda _: (suspect(species="kleingrass"), ()),
     "bermudagrass": lambda _: (suspect(species="bermudagrass"), ()),
     "straw": lambda _: (suspect(forage=Forage.STRAW, species="wheat"), ()),
     "large_bale": lambda _: (suspect(), ()),

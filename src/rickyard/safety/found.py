@@ -50,7 +50,7 @@ STARCHY_PCT: Final = 30.0
 #: What is found by name alone of lots and feeds alike.
 _NAMED: Final = (
     "sweet_clover", "alsike", "alyssum", "clover", "slobbers_seen", "foxtail_millet", "awns",
-    "ammoniated", "ergot", "beetle_found", "carcass", "oxalate_grass",
+    "ammoniated", "ergot", "beetle_found", "carcass", "oxalate_plant",
 )  # fmt: skip
 
 #: Plants by name, as regular expressions of whole words.
@@ -74,7 +74,7 @@ _PLANTS: Final[Mapping[str, str]] = MappingProxyType(
         "ergot": r"ergots?|ergoty",
         "beetle_found": r"(?<!no )blister[ -]?beetles?",
         "carcass": r"carcass(?:es)?|dead (?:animal|mouse|rat|cat|rabbit|fawn|snake|bird)s?",
-        "oxalate_grass": (
+        "oxalate_plant": (
             r"klein ?grass|buffel ?grass|setaria|pangola(?: ?grass)?|kikuyu(?: ?grass)?|"
             r"guinea ?grass|para ?grass"
         ),

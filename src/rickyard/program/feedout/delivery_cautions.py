@@ -67,26 +67,27 @@ def _to_weigh(
         for group_id in one.groups
         for source_id in one.sources
     }
-    together: dict[tuple[tuple[Group, ...], str], list[str]] = {}
+    groups = {days.group.group_id: days.group.name for days in everybody}
+    together: dict[tuple[tuple[str, ...], str], list[str]] = {}
     for source_id in (value.source_id for value in program.sources if value.source_id in hays):
         fed = tuple(
-            days.group
+            days.group.group_id
             for days in everybody
             if source_id in days.asked
             and source_id in only_mixed(program, days.group.group_id)
             and (days.group.group_id, source_id) not in boxed
         )
         if fed:
-            poisons = poisons_mixed(program, source_id, [group.group_id for group in fed])
+            poisons = poisons_mixed(program, source_id, fed)
             together.setdefault((fed, listed(poisons)), []).append(source_id)
     for (fed, poison), lots in together.items():
         yield cautioned(
             "weigh_and_mix",
             lots[0] if len(lots) == 1 else "",
             hay=listed([names[one] for one in lots]),
-            fed=listed([group.name for group in fed]),
+            fed=listed([groups[one] for one in fed]),
             poison=poison,
-            of_groups=[group.group_id for group in fed],
+            of_groups=fed,
             of_sources=lots,
         )
 
