@@ -7,9 +7,7 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 from django.test import Client
-from django.test.utils import CaptureQueriesContext
 
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
@@ -128,28 +126,3 @@ def test_what_breaks_a_rule_is_told_at_its_question_and_nothing_is_written(
     assert answer.status_code == 422
     assert says in answer.content.decode().replace("\n", " ")
     assert lots(hill) == before
-
-
-def test_the_list_asks_no_more_of_the_database_for_sixty_lots_than_for_three(
-    new_book: BookPlace, open_pages: Any, tmp_path: Path
-) -> None:
-    head, row = GOOD["lots.csv"].splitlines()[:2]
-    start = GOOD["farm.toml"]
-    counts = []
-    with opened_book(new_book):
-        get = open_pages(new_book)
-        for many in (3, 60):
-            named = {
-                "farm.toml": start.replace("Hill farm", f"Farm of {many}"),
-                "lots.csv": "\n".join([head, *(row.replace("A1", f"A{n}") for n in range(many))]),
-                "reports.csv": GOOD["reports.csv"].splitlines()[0] + "\n",
-                "wishes.csv": GOOD["wishes.csv"].splitlines()[0] + "\n",
-                "moves.csv": GOOD["moves.csv"].splitlines()[0] + "\n",
-                "fed.csv": GOOD["fed.csv"].splitlines()[0] + "\n",
-            }
-            take_in(write_texts(tmp_path / str(many), {**GOOD, **named}))
-            with CaptureQueriesContext(connection) as asked:
-                page = get(f"/farm-of-{many}/hay/?on=2025-12-04")
-            assert page.status == 200
-            counts.append(len(asked))
-    assert counts[0] == counts[1]
