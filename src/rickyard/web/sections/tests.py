@@ -23,6 +23,8 @@ from rickyard.web.drawn import flag, flags_of, mark
 
 _OPS: Final = {"=": "", "<": "under ", ">": "over ", "nd": "not found", "tntc": "too many to count"}
 _UNITS: Final = {"pct": "%", "g_per_kg": "g/kg", "mcal_per_lb": "Mcal/lb", "mcal_per_kg": "Mcal/kg"}
+#: What may kill is asked about before all else.
+_GRAVE: Final = ("nitrate", "hcn", "ergo")
 #: Words for choices that are names of the folder's.
 _CHOICES: Final = {
     "dm": "of dry matter",
@@ -391,7 +393,8 @@ def _doubts(farm: Farm, intake: Intake) -> tuple[Doubt, ...]:
         if match.lot is None and not match.questions:
             words = f"{clean(match.sample.name)}: {match.note}. Of which lot is it?"
             found.append(Doubt(f"lot {match.sample.name}", words, (), lots, takes_number=False))
-    return tuple({one.key: one for one in found}.values())
+    once = {one.key: one for one in found}.values()
+    return tuple(sorted(once, key=lambda one: not any(word in one.key for word in _GRAVE)))
 
 
 def _doubt(one: Question, values: Sequence[Value], lots: tuple[tuple[str, str], ...]) -> Doubt:
@@ -404,7 +407,7 @@ def _doubt(one: Question, values: Sequence[Value], lots: tuple[tuple[str, str], 
         clean(one.text),
         tuple(f"{plain_test(value.analyte)}: {clean(value.printed)}" for value in about),
         choices,
-        takes_number=len(about) == 1,
+        takes_number=len(about) == 1 and "leave out" in one.choices,
     )
 
 
