@@ -627,3 +627,36 @@ def test_potassium_is_weighed_in_the_weeks_in_which_young_are_nursed(
     grass: Any = SimpleNamespace(source_id="a", potassium_pct=4.0, ca_pct=0.2, magnesium_pct=0.1)
     cell: Any = SimpleNamespace(period=0, start=START)
     assert bool(list(ceilings._tetany(look, stock(), cell, [(9.0, grass)]))) is nurses
+
+
+@pytest.mark.parametrize(
+    ("rules", "told", "own", "floors"),
+    [
+        ((), None, False, {}),
+        # Four grams of calcium a kilogram before a birth; of magnesium 1.2 for sheep, 1.8 where
+        # they nurse (NRC 1985), or what is told a head of the hay that is usual: 30 g in 12 kg.
+        (("milk-fever-calcium",), None, False, {"ca_floor": (40.0, 5.0)}),
+        (("magnesium-sheep",), None, False, {"mg": (9.6, 6.0)}),
+        (("magnesium-sheep", "tetany-magnesium-ewes"), None, False, {"mg": (14.4, 6.0)}),
+        (("magnesium-sheep",), 30.0, False, {"mg": (20.0, 6.0)}),
+        (("milk-fever-calcium", "magnesium-sheep"), 30.0, True, {"ca_floor": (40.0, 5.0)}),
+    ],
+)
+def test_minerals_are_asked_as_shares_of_what_is_eaten(
+    rules: tuple[str, ...], told: float | None, own: bool, floors: Any, monkeypatch: Any
+) -> None:
+    monkeypatch.setattr(
+        needs_again, "diet_spans", lambda rule, group, farm: () if rule in rules else None
+    )
+    week = SimpleNamespace(start=START, days=7)
+    look: Any = SimpleNamespace(program=SimpleNamespace(periods=[week, week]), farm=None)
+    look.stated, look.is_own = (lambda cell: "stated" if own else None), (lambda cell: own)
+    diet: Any = SimpleNamespace(dm=10.0, of={"ca": 5.0, "mg": 6.0, "mg_dm": 8.0})
+    series: Any = SimpleNamespace(
+        constituent=lambda name: None if told is None else np.array([99.0, told]),
+        more={"usual_hay_dm_kg": np.array([1.0, 12.0])},
+        dry_matter_kg=np.array([1.0, 1.0]),
+    )
+    cell: Any = SimpleNamespace(period=1)
+    found = needs_again._floors(look, stock(), diet, series, cell)
+    assert found == {name: pytest.approx(pair) for name, pair in floors.items()}

@@ -12,7 +12,14 @@ import numpy as np
 import pytest
 
 from rickyard.program.rations import span_costs
-from rickyard.program.rations.span_costs import RATIOS, Runs, WeeklyPrices, _all_alike, _Asked
+from rickyard.program.rations.span_costs import (
+    RATIOS,
+    Runs,
+    WeeklyPrices,
+    _all_alike,
+    _Asked,
+    priced,
+)
 from rickyard.program.rations.spans import SpanRules
 from rickyard.program.solver.points import SparseRows
 
@@ -230,3 +237,48 @@ def test_a_run_is_no_longer_than_three_times_the_mean(
 def test_what_all_entries_of_a_row_are() -> None:
     row, what = ints(0, 0, 1, 1, 2, 4), ints(3, 3, 3, 4, -1, 0)
     assert _all_alike(row, what, 5).tolist() == [3, -1, -1, -1, 0]
+
+
+def shared_prices(*usd: float, upper: float = INF) -> WeeklyPrices:
+    """Pay for what is shared: an amount in each of two weeks, their sum, loads, and what is sold.
+
+    The sum is the group's own; loads and sales belong to the farm, half a load at the least.
+    """
+    written = (
+        (0, 0, 1.0),  # a most of the first week
+        (1, 0, 1.0), (1, 1, 1.0), (1, 3, -2.0),  # no more than there is with what is loaded
+        (2, 1, 1.0), (2, 4, 1.0),  # a least of what is fed and sold
+        (3, 0, 1.0), (3, 1, -1.0),  # from one week to the next
+        (4, 0, 1.0), (4, 1, 1.0), (4, 2, -1.0),  # the sum
+    )  # fmt: skip
+    row, column, value = (np.array(part) for part in zip(*written, strict=True))
+    low = np.array([-INF, -INF, 1.0, -INF, 0.0])
+    rows = SparseRows(row, column, value, low, np.array([5.0, 4.0, INF, 0.5, 0.0]))
+    model: Any = one(
+        columns=one(amounts=2, period=ints(0, 1)),
+        owners=lambda: ints(0, 0, 0, -1, -1),
+        cost=np.array(usd),
+        lower=np.array([0.0, 0.0, 0.0, 0.5, 0.0]),
+        upper=np.array([9.0, 9.0, INF, 9.0, upper]),
+    )
+    best: Any = one(row_dual=np.array([-7.0, -3.0, 2.0, -1.0, -5.0, 99.0]))
+    return priced(model, rows, best)
+
+
+def test_what_is_shared_is_paid_for_and_the_rest_is_left() -> None:
+    found = shared_prices(10.0, 20.0, 30.0, 40.0, 50.0)
+    assert found.local.tolist() == [True, False, False, False, True]
+    # Of the first week three and one are paid back, of the second three less two and one.
+    assert found.cost.tolist() == [14.0, 20.0, 30.0, 34.0, 48.0]
+    assert found.constant == -3.0 * 4.0 + 2.0 * 1.0 - 1.0 * 0.5 + 34.0 * 0.5
+
+
+@pytest.mark.parametrize(
+    ("usd", "upper", "earns"), [(1.0, 8.0, -8.0), (1.0, INF, 0.0), (2.0, 8.0, 0.0), (2.0, INF, 0.0)]
+)
+def test_what_still_earns_at_its_price_is_taken_as_far_as_it_goes(
+    usd: float, upper: float, earns: float
+) -> None:
+    found = shared_prices(10.0, 20.0, 30.0, 5.0, usd, upper=upper)
+    assert found.cost[3:].tolist() == [-1.0, usd - 2.0]
+    assert found.constant == -10.5 - 9.0 + earns

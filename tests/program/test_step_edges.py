@@ -99,7 +99,7 @@ def test_hay_with_nitrate_is_begun_by_thirds_unless_it_was_fed_the_week_before()
     part = begins[0].part
     assert set(np.round(part[np.isfinite(part)], 9)) <= {0.0, round(float(wanted), 9)}
     assert np.nanmax(part) == pytest.approx(wanted)
-    for ago, known in ((1, True), (7, True), (8, False)):
+    for ago, known in ((0, False), (1, True), (7, True), (8, False)):
         row = FedRow(START - timedelta(days=ago), "bad", "g", mass_kg=50.0)
         first = season(fed=(row,)).begins[0].part[0]
         assert np.isnan(first) == known

@@ -185,7 +185,7 @@ def test_what_was_fed_and_sold_in_autumn_is_settled(monkeypatch: pytest.MonkeyPa
     model = one(**{**vars(MODEL), "cost": 0, "lower": lower, "upper": upper, "rows": 0})
     monkeypatch.setattr(two_stage, "build_model", lambda problem: model)
     monkeypatch.setattr(two_stage, "Session", session)
-    fed = np.array([[[5.0], [0.9e-7], [1.0], [9.0]]])
+    fed = np.array([[[5.0], [1e-7], [1.0], [9.0]]])
     autumn = FirstStage(fed, np.array([2000.0]), np.zeros(2), 0.0, 0.0, 0.0)
     with pytest.raises(Stopped):
         later(PROBLEM, SPLIT, autumn, str)
@@ -193,5 +193,6 @@ def test_what_was_fed_and_sold_in_autumn_is_settled(monkeypatch: pytest.MonkeyPa
     # Within a ten-millionth, nothing where nothing was fed, and no less than there always is.
     assert low[[0, 2, 4, 6]].tolist() == [5.0 - 1e-7, 0.0, 1.0, 9.0 - 1e-7]
     assert high[[0, 2, 4, 6]].tolist() == [5.0 + 1e-7, 0.0, 1.0 + 1e-7, 9.0]
+    assert (low[2], high[2]) == (0.0, 0.0)
     assert (low[9], high[9]) == (2.0, 2.0)
     assert (low[1], high[1]) == (0.0, 9.0)

@@ -93,8 +93,7 @@ def priced(model: Model, rows: SparseRows, optimum: Optimum) -> WeeklyPrices:
     worth = float((dual[at] * bound[at]).sum())
     farm = ~placed(owner)
     ends = np.where(is_some(cost[farm]), model.lower[farm], model.upper[farm])
-    ends = np.where(cost[farm] == 0.0, 0.0, ends)
-    # A price that is a rounding away from nothing would make an endless variable endlessly dear.
+    # What is endless is worth nothing: its price is nothing, or a rounding away from it.
     ends = np.where(np.isfinite(ends), ends, 0.0)
     return WeeklyPrices(rows, cost, ~shared, worth + float((cost[farm] * ends).sum()))
 

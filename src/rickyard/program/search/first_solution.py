@@ -119,7 +119,7 @@ class Look:
         x = (self._optimum.x if begin is None else begin)[uses.column]
         for _ in range(REWEIGHTINGS if begin is None else NEARER_REWEIGHTINGS):
             cost = model.cost.copy()
-            cost[uses.column] += dear / max(1.0, head_days.mean()) / (_smoothed(uses, x) + SOFT_KG)
+            cost[uses.column] += dear / head_days.mean() / (_smoothed(uses, x) + SOFT_KG)
             self._held.charge(cost)
             x = self._held.minimise().x[uses.column]
         return x
