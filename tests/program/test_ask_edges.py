@@ -605,6 +605,12 @@ def test_a_test_saves_nothing_where_nothing_is_unsure_or_nothing_depends_on_it()
     density = np.exp(-0.5 * 0.8416212**2) / np.sqrt(2.0 * np.pi)
     assert exact == pytest.approx(100.0 * 0.5 * 5.0 * density, rel=0.02)
     assert 0.0 < rough < exact
+    # Where better hay costs more, it saves as much: who does not know plans for the best fifth.
+    for error in (0.0, 0.5):
+        fell = saved_by_knowing(percent, falling, 6.0, 0.5, error)
+        assert saved_by_knowing(percent, falling[::-1], 6.0, 0.5, error) == pytest.approx(
+            fell, rel=1e-9
+        )
 
 
 def test_the_usual_answer_takes_the_effort_of_one_search_of_that_kind() -> None:
@@ -707,3 +713,45 @@ def test_an_amount_is_raised_slowly_where_its_feed_is_for_a_group_that_is_asked_
     asked = np.array([[False, group == 0], [False, group == 1]])
     claim = WishScope(Wish(kind, "corn", ""), source, asked, asked, ())
     assert wish_outcomes._is_raised_slowly(problem, claim) is slow
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "each"),
+    [
+        ((10.0, 40.0), (0.0, 0.0), True),
+        # A twentieth and a dollar of each may be left: 1.50 dollars of ten and 3 of forty.
+        ((10.0, 40.0), (1.5, 3.0), True),
+        ((10.0, 40.0), (1.51, 0.0), False),
+        ((10.0, 40.0), (0.0, 3.01), False),
+    ],
+)
+def test_hay_that_is_lacking_is_what_the_cheapest_season_would_buy(
+    before: tuple[float, float], after: tuple[float, float], each: bool, monkeypatch: Any
+) -> None:
+    """What is missing costs half a dollar a kilogram of the first and four of the second."""
+    noted: list[Any] = []
+
+    @contextmanager
+    def set_to(*what: Any) -> Iterator[None]:
+        noted.append([np.asarray(part).tolist() for part in what])
+        yield
+
+    def amounts(missing: tuple[float, float], hay: float) -> Any:
+        return one(optimum=one(x=np.array([3.0, hay, missing[0] / 0.5, missing[1] / 4.0])))
+
+    monkeypatch.setattr(hay_lacking, "short_of_hay", lambda *what: np.array([2, 3]))
+    inquiry: Any = one(
+        base=amounts(before, 0.0), extra=np.array([7, 1]), cost=np.array([1.0, 0.0, 0.5, 4.0]),
+        problem=None, model=one(columns=one(shortage=None)),
+        at_most=set_to, costing=set_to, ask=lambda: amounts(after, 12.5),
+    )  # fmt: skip
+    found = hay_lacking._lacking(inquiry, 1, 0.15)
+    assert found is not None
+    assert (found.tonnes, found.helps_each, found.before_usd) == (12.5, each, 50.0)
+    assert found.left_usd == pytest.approx(sum(after))
+    # As much as it takes, at 150 dollars a tonne.
+    assert noted == [[[1], [np.inf]], [[1.0, 150.0, 0.5, 4.0]]]
+    inquiry.base = amounts((0.5, 0.5), 0.0)
+    assert hay_lacking._lacking(inquiry, 1, 0.15) is None, "a dollar is nothing"
+    inquiry.base = amounts((0.5, 0.6), 0.0)
+    assert hay_lacking._lacking(inquiry, 1, 0.15) is not None

@@ -660,3 +660,30 @@ def test_minerals_are_asked_as_shares_of_what_is_eaten(
     cell: Any = SimpleNamespace(period=1)
     found = needs_again._floors(look, stock(), diet, series, cell)
     assert found == {name: pytest.approx(pair) for name, pair in floors.items()}
+
+
+@pytest.mark.parametrize(
+    ("claimed", "supplied", "short", "breaks"),
+    [
+        ((10.0, 8.0), 8.0, 2.0, ""),
+        ((10.0, 8.0), 8.0, 1.9, "cp, period 0, shortage"),
+        ((10.0, 8.0), 7.9, 2.1, "cp, period 0, supplied"),
+        ((10.1, 8.0), 8.0, 2.0, "cp, period 0, need"),
+        ((10.0, 12.0), 12.0, 0.0, ""),
+    ],
+)
+def test_what_is_missing_of_a_need_must_be_told(
+    claimed: tuple[float, float], supplied: float, short: float, breaks: str
+) -> None:
+    row = SimpleNamespace(need=claimed[0], supplied=claimed[1], shortage=short)
+    look: Any = SimpleNamespace(
+        claimed={("g", 0, "cp"): row}, program=SimpleNamespace(rations=()), farm=None
+    )
+    found = list(needs_again.judge(look, stock(), 0, {"cp": (10.0, supplied)}, {}))
+    assert [breaks in one.what for one in found] == [True] * bool(breaks)
+    (lost,) = needs_again.judge(look, stock(), 0, {"ca": (3.0, 3.0)}, {})
+    assert (lost.claimed, lost.found) == (0.0, 3.0)
+    # Nitrate is in milligrams: a millionth of a thousand of them is nothing.
+    for name, over in (("nitrate", 0.9e-3), ("ndf", 0.9e-7)):
+        assert not list(needs_again.judge(look, stock(), 0, {}, {name: (0.0, over)}))
+        assert list(needs_again.judge(look, stock(), 0, {}, {name: (0.0, 1.3 * over)}))

@@ -655,3 +655,10 @@ def test_a_winter_that_changes_nothing_is_told_with_what_is_missing(
     assert said in note.sentence
     known = needs_by_period._idle_winter(one(season=season, weather=(one(),)))
     assert bool(known) is (said != "no weather")
+
+
+@pytest.mark.parametrize(("last", "fed"), [(12, [True, False]), (13, [True, True])])
+def test_a_hay_may_be_fed_on_its_last_day(last: int, fed: list[bool]) -> None:
+    lot = one(lot_id="l", feed_from=None, feed_by=START + last * DAY)
+    farm: Any = one(groups=[COWS], lots=[lot], feeds=[])
+    assert source_limits.shares_and_allowed(farm, herd(), [])[1].tolist() == [[fed]]

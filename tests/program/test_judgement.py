@@ -5,6 +5,8 @@ from __future__ import annotations
 import dataclasses
 from dataclasses import replace
 from io import StringIO
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from rich.console import Console
@@ -16,6 +18,7 @@ from rickyard.program.compare import compare
 from rickyard.program.planning import HeadCount, answer, plan_season
 from rickyard.program.problem import problem_of
 from rickyard.program.result import SeasonProgram, Shortage, judge
+from rickyard.program.result.judgement import _kind, _much_is_missing, distance_usd
 from rickyard.program.search.relax import relax
 from rickyard.sheets.wording import answer_of
 from support.season_example import END, START, example
@@ -178,3 +181,43 @@ def test_bales_of_a_lot_are_those_counted_and_those_put_out() -> None:
     left = lot.start_bales - lot.fed_bales
     detail = answer_of(program, farm, US).detail
     assert (f"{left:.0f} bale" in detail) is (left >= 0.5)
+
+
+@pytest.mark.parametrize(
+    ("left", "nutrient", "kind"),
+    [
+        (0.4, "nem", "hay_short"),
+        (0.6, "nem", "hay_short"),  # a hundredth of sixty tonnes is scraps
+        (0.61, "nem", "need_short"),
+        (0.0, "ca", "need_short"),
+        (0.61, "cp", "hungry"),
+    ],
+)
+def test_a_yard_is_empty_when_a_hundredth_is_left(left: float, nutrient: str, kind: str) -> None:
+    lots = [SimpleNamespace(start_t=50.0, left_t=left), SimpleNamespace(start_t=10.0, left_t=0.0)]
+    program: Any = SimpleNamespace(lots=lots, hay_to_buy=None)
+    short: Any = SimpleNamespace(proven=True, group_id="cows", nutrient=nutrient)
+    assert _kind(program, short, frozenset([("cows", "cp")])) == kind
+
+
+@pytest.mark.parametrize(
+    ("nutrient", "bound", "short", "much"),
+    [
+        ("nem", "at_least", 2.5, True),
+        ("nem", "at_least", 2.4, False),
+        ("nem", "at_most", 2.5, False),
+        ("cp", "at_least", 2.5, False),
+    ],
+)
+def test_a_quarter_of_what_they_live_on_is_much(
+    nutrient: str, bound: str, short: float, much: bool
+) -> None:
+    row: Any = SimpleNamespace(nutrient=nutrient, bound=bound, shortage=short, need=10.0)
+    assert _much_is_missing(row) is much
+    row.need = row.shortage = 0.0
+    assert not _much_is_missing(row)
+
+
+def test_what_is_near_enough_to_the_least_is_told_as_it() -> None:
+    assert [distance_usd(1000.0, gap) for gap in (0.0004, 0.0005)] == [0.0, 0.5]
+    assert (distance_usd(-1000.0, 0.01), distance_usd(0.5, 0.01)) == (10.0, 0.01)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from types import SimpleNamespace
 from typing import Any
 
@@ -12,9 +13,10 @@ from rickyard.program.ask import assurance_curve
 from rickyard.program.model import use_binaries
 from rickyard.program.model.cutting_planes import CutState, Tangents
 from rickyard.program.rations.few_things import _possible
+from rickyard.program.result.options import HayUse
 from rickyard.program.search import first_solution, repair, smooth
 from rickyard.program.search.column_pricing import _in_runs
-from rickyard.program.search.first_solution import _enough_rows
+from rickyard.program.search.first_solution import READINGS, _enough_rows, uses_like
 from rickyard.program.search.repair import Gap, _drop_run, _placed, _with_room, freedom_for
 from rickyard.program.solver import NOWHERE, SolveError, nowhere
 from rickyard.program.solver.settling import settle
@@ -329,3 +331,37 @@ def test_a_hay_that_is_too_little_is_taken_from_those_who_want_it_least(
     assert weeks_of(used) == [*range(8)], "what is wished stays"
     made.must[:] = True
     assert first_solution.read_off(made, np.ones(12, dtype=bool), x, 0.1).all()
+
+
+def test_what_another_program_feeds_counts_by_its_days_in_each_week(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Two groups, of which the other program feeds the first, from the sixth day on."""
+    start = date(2026, 12, 1)
+    weeks = [one(start=start + timedelta(days=7 * week), days=7) for week in range(3)]
+    needs = one(groups=[one(group_id="g"), one(group_id="h")], periods=weeks)
+    values = [one(source_id="a"), one(source_id="b")]
+    problem = one(needs=needs, shape=(2, 2, 3), sources=one(values=values))
+    columns = one(
+        group=np.repeat([0, 1], 6), source=np.tile(np.repeat([0, 1], 3), 2),
+        period=np.tile([0, 1, 2], 4),
+    )  # fmt: skip
+    made: Any = one(
+        column=np.arange(12), cell=columns.group * 3 + columns.period,
+        possible=np.arange(12) < 9, must=np.arange(12) == 11,
+    )  # fmt: skip
+    seen: list[Any] = []
+    monkeypatch.setattr(first_solution, "read_off", lambda *what: seen.extend(what[1:]))
+    row = HayUse("g", "a", start + timedelta(days=5), 7, 7.0)
+    early = HayUse("g", "b", start - timedelta(days=9), 10, 3.5)
+    strangers = (HayUse("nobody", "a", start, 7, 9.0), HayUse("g", "nothing", start, 7, 9.0))
+    model: Any = one(problem=problem, columns=columns)
+    relaxed: Any = one(x=np.arange(12) / 10.0)
+    uses_like(made, model, (row, early, *strangers), relaxed)
+    hays, wanted, run = seen
+    # Two days of the first week and five of the second, and a day of the first; of the third
+    # week and of the other group it says nothing.
+    of_first = [2.0, 5.0, 0.2, 0.5, 0.0, 0.5]
+    assert wanted == pytest.approx([*of_first, 0.6, 0.7, 0.8, 0.9, 1.0, 1.1])
+    assert np.flatnonzero(hays).tolist() == [*range(9), 11]
+    assert run == READINGS[0].run
