@@ -11,8 +11,9 @@ import pytest
 
 from rickyard.farm import AnimalClass, Coat, FeedKind, Mud
 from rickyard.forage.energy import horse_de_from_tdn
-from rickyard.program.storms import cold_spells, storm_feeds
+from rickyard.program.storms import cold_spells
 from rickyard.program.storms.cold_spells import ColdDay, ColdSpell, ExtraFeed
+from rickyard.program.storms.storm_feeds import storm_feeds
 from rickyard.quantities import OutOfRange
 
 START = date(2027, 1, 4)
@@ -194,6 +195,8 @@ def test_the_wind_is_felt_without_a_windbreak_and_a_wet_coat_is_a_thin_one(
 
 # --- what is fed for it ------------------------------------------------------------------------
 
+ROOM = "rickyard.program.storms.storm_feeds"
+
 #: Dry matter in percent, NEm in Mcal and price in dollars, both a kilogram of dry matter.
 GRAINS = {"corn": (88.0, 2.0, 0.30), "oats": (90.0, 1.5, 0.25), "straw": (90.0, 0.0, 0.01)}
 
@@ -208,9 +211,9 @@ def storm_farm(monkeypatch: pytest.MonkeyPatch, *grains: Any, danger: str = "") 
 
     profile = one(nem_mcal_per_kg=1.2, tdn_pct=55.0, dm_pct=90.0)
     patch = monkeypatch.setattr
-    patch(storm_feeds, "lot_profile", lambda lot, reports: profile)
-    patch(storm_feeds, "feed_values", value)
-    patch(storm_feeds, "read_lot", lambda lot, reports: one(
+    patch(f"{ROOM}.lot_profile", lambda lot, reports: profile)
+    patch(f"{ROOM}.feed_values", value)
+    patch(f"{ROOM}.read_lot", lambda lot, reports: one(
         cautions=[one(level="danger" if lot.lot_id == danger else "note")]))  # fmt: skip
     told = [("a", 30.0, 100.0), ("b", 8.0, 400.0), ("c", 8.0, 400.0), ("d", 99.0, None)]
     told += [("e", 0.0, 900.0)]
@@ -228,20 +231,20 @@ def test_the_most_hay_and_the_cheapest_energy_of_grain_are_fed_for_a_storm(
 ) -> None:
     """Of 3,000, 3,200 and 3,200 kilograms; corn at 15 cents a megacalorie and oats at 17."""
     farm = storm_farm(monkeypatch, grain("oats"), grain("corn"), grain("straw"))
-    hay, corn = storm_feeds.storm_feeds(farm, group())
+    hay, corn = storm_feeds(farm, group())
     assert hay is not None
     assert corn is not None
     assert (hay.source_id, hay.name, hay.mcal_per_kg) == ("b", "B", pytest.approx(1.08))
     assert (corn.source_id, corn.name, corn.mcal_per_kg) == ("corn", "Corn", pytest.approx(1.76))
     farm = storm_farm(monkeypatch, grain("oats"), danger="b")
-    assert [one.source_id for one in storm_feeds.storm_feeds(farm, group()) if one] == ["c", "oats"]
+    assert [one.source_id for one in storm_feeds(farm, group()) if one] == ["c", "oats"]
     horse = group(animal_class=AnimalClass.HORSE)
-    hay, none = storm_feeds.storm_feeds(farm, horse)
+    hay, none = storm_feeds(farm, horse)
     assert hay is not None
     assert hay.mcal_per_kg == pytest.approx(0.9 * float(horse_de_from_tdn(55.0)))
     assert none is None
     farm.lots = farm.lots[-1:]
-    assert storm_feeds.storm_feeds(farm, horse) == (None, None), "none is left of it"
+    assert storm_feeds(farm, horse) == (None, None), "none is left of it"
 
 
 def test_grain_of_unknown_energy_is_not_fed_for_a_storm(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -254,7 +257,7 @@ def test_grain_of_unknown_energy_is_not_fed_for_a_storm(monkeypatch: pytest.Monk
         farm = storm_farm(monkeypatch, *others)
         known = {"known": 88.0, "unknown": None}
         monkeypatch.setattr(
-            storm_feeds, "feed_row", lambda name, known=known: one(recommended_tdn_pct=known[name])
+            f"{ROOM}.feed_row", lambda name, known=known: one(recommended_tdn_pct=known[name])
         )
-        fed = storm_feeds.storm_feeds(farm, group())[1]
+        fed = storm_feeds(farm, group())[1]
         assert (fed and fed.source_id) == found
