@@ -11,7 +11,15 @@ import pytest
 from rickyard.farm import AnimalClass, FedRow, FeedKind
 from rickyard.program.audit import deliveries as audit_deliveries
 from rickyard.program.audit.ceilings import _copper
-from rickyard.program.audit.change import _fill, _known_kg, _make_up, _new_hays, _parts, _thirds
+from rickyard.program.audit.change import (
+    _above_two_thirds,
+    _fill,
+    _known_kg,
+    _make_up,
+    _new_hays,
+    _parts,
+    _thirds,
+)
 from rickyard.program.audit.deliveries import _GroupCheck, _yard
 from rickyard.program.audit.view import AuditView, Breach, compare
 
@@ -124,6 +132,23 @@ def test_a_hay_begins_with_thirds_of_what_it_comes_to() -> None:
     assert little[DAYS[0]] == pytest.approx(0.05 / 3.0)
     after = _thirds({0: 0.05, 1: 3.0}, weeks, [0, 1], known=False, held_back=True)
     assert after[DAYS[7]] == 3.0, "a little of it is enough to know it"
+
+
+def test_hay_with_nitrate_is_cut_to_two_thirds_of_the_forage() -> None:
+    day, later = DAYS[0], DAYS[1]
+    asked = {"a": {day: 8.0, later: 8.0}, "b": {day: 4.0, later: 4.0}, "c": {day: 8.0, later: 8.0}}
+    safe = {**asked, "a": {day: 12.0, later: 8.1}, "b": {day: 6.0, later: 4.0}}
+    dry = dict.fromkeys("abc", 0.5)
+    cut = _above_two_thirds(safe, asked, ["a", "b"], ["c"], dry)
+    assert cut == {day: pytest.approx(9.0 - 20.0 / 3.0)}
+    part = (20.0 / 3.0 - 6.0) / 3.0
+    assert safe["a"] == {day: pytest.approx(8.0 + 4.0 * part), later: 8.1}
+    assert safe["b"] == {day: pytest.approx(4.0 + 2.0 * part), later: 4.0}
+    assert safe["c"] is asked["c"]
+    # What the program itself asks for is not cut.
+    safe["a"], asked["c"] = {day: 12.0}, {day: 4.0}
+    assert _above_two_thirds(safe, asked, ["a"], ["c"], dry) == {day: pytest.approx(2.0)}
+    assert safe["a"] == {day: pytest.approx(8.0)}
 
 
 def test_hay_of_some_days_makes_up_and_gives_way_by_as_much() -> None:

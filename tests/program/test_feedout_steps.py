@@ -208,7 +208,8 @@ def test_what_is_asked_for_is_even_over_the_days_of_its_week(
 
 
 def rule(source: str, demand: str, amount: float | None = None, finding: str = "") -> Any:
-    return one(source_id=source, rule=one(demand=demand, amount=amount, finding=finding))
+    binds = one(demand=demand, amount=amount, finding=finding, mixed=False)
+    return one(source_id=source, rule=binds)
 
 
 def safe(*rules: Any, counted: bool = True, head: int = 10, fed: Any = (), **what: Any) -> Any:
@@ -356,6 +357,30 @@ def test_hay_with_nitrate_begins_where_its_rule_says(monkeypatch: pytest.MonkeyP
     asked = {name: np.array([10.0, 10.0]) for name in "abc"}
     made.amounts(asked, frozenset(), dict.fromkeys("abc", 1.0))
     assert begun == [("a", [0.0, 10.0]), ("b", [10.0, 10.0])]
+
+
+def test_hay_with_nitrate_leaves_a_third_of_the_forage_to_other_hay_on_each_day() -> None:
+    """Of 10 kg of forage 6 may have nitrate on the mean: 6 and two thirds, and never more.
+
+    The week begins low and would end at 10: half of that is over what is left of the way.
+    """
+    kinds = [one(source_id=name, rule=one(mixed=name in "ab")) for name in "abc"]
+    made = safe(*kinds, period=np.zeros(3, dtype=int))
+    asked = {name: np.full(3, kg) for name, kg in (("a", 8.0), ("b", 4.0), ("c", 8.0))}
+    asked["corn"] = np.full(3, 50.0)
+    dry = {"a": 0.5, "b": 0.5, "c": 0.5, "corn": 1.0}
+    moved = asked | {"a": np.array([4.0, 8.0, 12.0]), "b": np.array([2.0, 4.0, 6.0])}
+    found = made._beside_safe(asked, moved, frozenset({"c"}), dry)
+    # On the last day 9 kg of 10 are cut to two thirds of 10: two ninths of the rise of 3.
+    part = (20.0 / 3.0 - 6.0) / 3.0
+    assert found["a"].tolist() == pytest.approx([4.0, 8.0, 8.0 + 4.0 * part])
+    assert found["b"].tolist() == pytest.approx([2.0, 4.0, 4.0 + 2.0 * part])
+    # What the program itself asks for is not cut, and what is as it was asked for stays.
+    asked["c"] = np.full(3, 4.0)
+    moved["b"] = asked["b"]
+    found = made._beside_safe(asked, moved, frozenset({"c"}), dry)
+    assert found.keys() == {"a"}
+    assert found["a"].tolist() == pytest.approx([4.0, 8.0, 8.0])
 
 
 def test_what_may_still_be_bought_is_room() -> None:

@@ -190,6 +190,9 @@ def _made_safe(
         for day, kilograms in line.items():
             held[day] += (days.get(day, 0.0) - kilograms) * dry[source_id]
     hays = [one for one in asked if is_hay(farm, one) and one not in mixed]
+    nitrate = [] if held_back else sorted(mixed & asked.keys())
+    cut = _above_two_thirds(safe, asked, nitrate, hays, dry)
+    held.update({day: held[day] + kilograms for day, kilograms in cut.items()})
     for days_of_period in weeks.values():
         lacks: dict[date, float] = {day: held[day] for day in days_of_period}
         if not held_back:
@@ -198,6 +201,33 @@ def _made_safe(
             today = {one: {day: safe[one].get(day, 0.0)} for one in hays}
             _make_up(safe, today, day, lack, (dry, over_kg))
     return safe
+
+
+#: Of the forage of a day so much is hay without nitrate where hay with it begins. Judgement. [-]
+SAFE_PART: Final = 1.0 / 3.0
+
+
+def _above_two_thirds(
+    safe: Asked, asked: Asked, mixed: list[str], hays: list[str], dry: dict[str, float]
+) -> dict[date, float]:
+    """Cut hay with nitrate to what it may be of the forage of each day, no lower than asked for.
+
+    Return the dry matter that is so left out of each day.
+    """
+    cut = {}
+    for day in sorted({day for one in mixed for day in safe[one]}):
+        given = sum(safe[one].get(day, 0.0) * dry[one] for one in mixed)
+        mean = sum(asked[one].get(day, 0.0) * dry[one] for one in mixed)
+        forage = mean + sum(asked[one].get(day, 0.0) * dry[one] for one in hays)
+        most = max(mean, (1.0 - SAFE_PART) * forage)
+        if not is_some(given - most - 1e-9):
+            continue
+        keeps = (most - mean) / (given - mean)
+        for one in mixed:
+            level = asked[one].get(day, 0.0)
+            safe[one][day] = level + (safe[one].get(day, 0.0) - level) * keeps
+        cut[day] = given - most
+    return cut
 
 
 def _make_up(

@@ -23,7 +23,7 @@ from rickyard.program.inputs import LOOK_BACK_DAYS, daily_before_kg
 from rickyard.program.problem import OneFeed, begin_parts, new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import Binding, bindings
+from rickyard.safety import Binding, amount_of, bindings
 from rickyard.types import FloatArray, IntArray
 
 #: No rise of this goes without days on the list, however little the program asks for: half a pound
@@ -167,6 +167,8 @@ class _SafeDays:
             if one.rule.demand == "begin" and one.source_id in asked:
                 wanted = open_now.get(one.source_id, asked[one.source_id])
                 moved[one.source_id] = self._begun(one.source_id, wanted)
+        if self.counted:
+            moved |= self._beside_safe(asked, moved, fill, dry)
         held = sum(
             ((asked[one] - moved[one]) * dry[one] for one in asked if moved[one] is not asked[one]),
             np.zeros(len(self.period)),
@@ -231,6 +233,28 @@ class _SafeDays:
                 given[days] = asked[days] * part / (part.mean() if self.counted else 1.0)
             known = here
         return given
+
+    def _beside_safe(
+        self,
+        asked: dict[str, FloatArray],
+        moved: dict[str, FloatArray],
+        fill: frozenset[str],
+        dry: dict[str, float],
+    ) -> dict[str, FloatArray]:
+        """Return hay with nitrate that on no day is more of the forage than is safe beside other.
+
+        What begins low ends its week above its mean; there it takes no more than two thirds.
+        """
+        mixed = sorted({one.source_id for one in self.rules if one.rule.mixed} & asked.keys())
+        zero = np.zeros(len(self.period))
+        mean, now = (sum((by[one] * dry[one] for one in mixed), zero) for by in (asked, moved))
+        safe = sum((kg * dry[one] for one, kg in asked.items() if one in fill), zero)
+        most = np.maximum(mean, (1.0 - amount_of("nitrate-beside") / 100.0) * (mean + safe))
+        part = np.divide(
+            most - mean, now - mean, out=np.ones(len(zero)), where=now > most + DUST_KG
+        )
+        begun = [one for one in mixed if moved[one] is not asked[one]]
+        return {one: asked[one] + (moved[one] - asked[one]) * part for one in begun}
 
 
 #: Of the hay of a period so much is there on each of its days, whatever else is fed. Common
