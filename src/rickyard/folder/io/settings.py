@@ -68,6 +68,20 @@ def read_settings(source: tables.FileText, faults: list[tables.Fault]) -> dict[s
 def is_american(units: object, country: object) -> bool:
     """Say whether days may stand month first: US units, and no other country named.
 
+    Parameters
+    ----------
+    units : object
+        The farm's units, as ``us``.
+    country : object
+        Its country, with its state where that is known; blank is not known.
+
+    Returns
+    -------
+    bool
+        Whether they may.
+
+    Examples
+    --------
     >>> is_american("us", ""), is_american("us", "CA-AB"), is_american("metric", "US")
     (True, False, False)
     """

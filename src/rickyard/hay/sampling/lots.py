@@ -111,9 +111,23 @@ def lot_code(
 ) -> str:
     """Return the next free code for a lot of a field and cutting.
 
-    Year it was cut, field, cutting (0 where it is not known) and running number, at most 20
-    letters; none of the codes ever used (``taken``) is used again. Common practice, no published
-    source.
+    At most 20 letters. Common practice, no published source.
+
+    Parameters
+    ----------
+    harvest_year : int
+        The year it was cut.
+    field_name : str
+        The field; blank where it is not known.
+    cutting : int or None
+        The number of the cutting, written as 0 where it is not known.
+    taken : collection of str
+        Codes that were ever used; none is used again.
+
+    Returns
+    -------
+    str
+        Year, field, cutting and running number.
 
     Examples
     --------

@@ -52,7 +52,20 @@ def as_text(text: str) -> str:
 
 
 def is_open(reading: FileReading, match: Match) -> bool:
-    """Return whether something about a sample must be said before it is written."""
+    """Return whether something about a sample must be said before it is written.
+
+    Parameters
+    ----------
+    reading : FileReading
+        The file that it is in.
+    match : Match
+        The sample with its lot.
+
+    Returns
+    -------
+    bool
+        Whether a question about it or its file is open, a value in doubt, or its lot not known.
+    """
     sample = match.sample
     return (
         match.lot is None
@@ -65,7 +78,22 @@ def is_open(reading: FileReading, match: Match) -> bool:
 
 
 def report_from(reading: FileReading, match: Match, farm: Farm) -> Report:
-    """Return the report of a matched sample."""
+    """Return the report of a matched sample.
+
+    Parameters
+    ----------
+    reading : FileReading
+        The file that it is in.
+    match : Match
+        The sample with its lot.
+    farm : Farm
+        The farm; no name of its reports is taken again.
+
+    Returns
+    -------
+    Report
+        The report, each value with the text that the laboratory printed.
+    """
     sample, lot = match.sample, match.lot
     assert lot is not None
     taken = {one.report_id for one in farm.reports}
@@ -188,7 +216,15 @@ def _keep_source(folder: Path, data: bytes, reading: FileReading) -> None:
 
 
 def keep_corrections(place: Path, reading: FileReading) -> None:
-    """Write below what stands in a file what was corrected: who, when and why."""
+    """Write below what stands in a file what was corrected: who, when and why.
+
+    Parameters
+    ----------
+    place : Path
+        The file of corrections; it is begun where there is none.
+    reading : FileReading
+        What was read, with its corrections.
+    """
     source, corrections = source_name(reading), reading.corrections
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")

@@ -193,7 +193,17 @@ def _many_open(result: Understood) -> bool:
 
 
 def match(intake: Intake, farm: Farm, answers: Mapping[str, Answer] | None = None) -> None:
-    """Match the samples of a file to the lots of a farm, and hold them against what is known."""
+    """Match the samples of a file to the lots of a farm, and hold them against what is known.
+
+    Parameters
+    ----------
+    intake : Intake
+        A file that was read; its matches are filled in.
+    farm : Farm
+        The farm.
+    answers : mapping of str to Answer, optional
+        Answers, also to which lot a sample is of.
+    """
     said = {key: one.text for key, one in (answers or {}).items()}
     intake.matches = match_samples(intake.reading.samples, farm, said)
     for one in intake.matches:

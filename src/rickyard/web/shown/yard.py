@@ -136,7 +136,20 @@ def yard_shown(
 
 
 def rough_answer(told: Outlook | None, display: Display) -> tuple[str, str]:
-    """Return whether hay lasts by a rough count, and the mark of that."""
+    """Return whether hay lasts by a rough count, and the mark of that.
+
+    Parameters
+    ----------
+    told : Outlook or None
+        What stands against what is needed; ``None`` where that cannot be said.
+    display : Display
+        The reader's style of dates.
+
+    Returns
+    -------
+    tuple of (str, str)
+        A sentence, and the name of its mark, empty for none.
+    """
     if told is None:
         return "What stands in the yard.", ""
     day = display.day_text(told.until)
@@ -148,7 +161,20 @@ def rough_answer(told: Outlook | None, display: Display) -> tuple[str, str]:
 
 
 def wall_parts(page: YardPage, display: Display) -> list[tuple[str, str, float]]:
-    """Return kind of mark, words and dry matter of each part of the wall. [t]."""
+    """Return the parts of the wall.
+
+    Parameters
+    ----------
+    page : YardPage
+        The yard on a day.
+    display : Display
+        The reader's units.
+
+    Returns
+    -------
+    list of (str, str, float)
+        Kind of mark, words, and dry matter of each part. [t]
+    """
     told = page.outlook
     if told is None:
         return [("stands", "stand here", page.dry_kg / KG_PER_TONNE)]
@@ -184,7 +210,20 @@ def _program_parts(program: SeasonProgram) -> list[tuple[str, str, float]]:
 
 
 def wall_label(parts: Sequence[tuple[str, str, float]], display: Display) -> str:
-    """Return what a wall shows in words and figures."""
+    """Return what a wall shows in words and figures.
+
+    Parameters
+    ----------
+    parts : sequence of (str, str, float)
+        Its parts, with their dry matter. [t]
+    display : Display
+        The reader's units.
+
+    Returns
+    -------
+    str
+        A sentence.
+    """
     told = ", ".join(f"{display.tons_text(tons)} {words}" for _, words, tons in parts)
     return f"Dry matter, one mark for each ton: {told}."
 
