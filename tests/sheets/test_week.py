@@ -349,7 +349,7 @@ def test_the_command_shows_a_week_and_writes_it(folder: Path, tmp_path: Path) ->
     assert result.exit_code == 0, result.output
     assert "Nov 9 to Nov 15, 2026" in result.stdout
     assert len(pypdfium2.PdfDocument(sheet.read_bytes())) == 1
-    result = run("week", folder, "--date", "2026-11-10", "--pdf", sheet, "--all")
+    result = run("week", folder, "--on", "2026-11-10", "--pdf", sheet, "--all")
     assert result.exit_code == 0, result.output
     assert len(pypdfium2.PdfDocument(sheet.read_bytes())) == 3
 

@@ -17,10 +17,12 @@ if TYPE_CHECKING:
 @click.command()
 @shared.farm_folders_argument
 @click.option(
+    "--on",
     "--date",
     "day",
     type=shared.DayOption(),
-    help="A day in the week wanted; today if left out, or the first week before the season.",
+    help="A day in the week wanted, as 2026-11-16; today if left out, or the first week before the "
+    "season.",
 )
 @shared.file_option(
     "--pdf", "pdf_file", "Write the list as PDF, with room to write what was actually fed."

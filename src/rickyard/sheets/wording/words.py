@@ -387,7 +387,7 @@ def outside(day: str, first: str, last: str) -> str:
     """Say that a day is not in the season."""
     return (
         f"{day} is not in the season, which runs from {first} to {last}.\n"
-        "  Give a day of the season with --date."
+        "  Give a day of the season with --on."
     )
 
 
