@@ -71,7 +71,7 @@ CASES: list[tuple[str, str, Lot, tuple[Analyte, ...], str]] = [
     ("listeria and clostridia", "warning", BALEAGE, (a("ph", 5.2, "", NONE),), "pregnant ewes"),
     ("clostridia", "danger", BALEAGE, (a("dm", 28.0, "pct", AR), a("cp", 15.0, "pct")),
      "fermentation"),
-    ("listeria and botulism", "note", BALEAGE, (), "horse"),
+    ("listeria and botulism", "warning", BALEAGE, (), "horse"),
     ("hot hay", "danger", a_lot(highest_temperature_c=80.0), (), "fire department"),
     ("sugar for horses", "note", a_lot(), (a("starch", 3.0, "pct"), a("wsc", 11.0, "pct")),
      "laminitis"),
