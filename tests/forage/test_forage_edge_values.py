@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -35,11 +34,8 @@ from rickyard.forage.values.samples import _possible
 from rickyard.match.matching import gain_from_intake
 from rickyard.quantities import OutOfRange
 from rickyard.stock.beef.gain_path import _lacking_kg, stage_gains_kg
+from support.by_hand import one
 from support.season_farms import hay
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def measured(value: float, sd: float = 1.0, unit: str = "%") -> Measured:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -35,6 +34,7 @@ from rickyard.hay.yard.yard_page import (
     yard_page,
 )
 from rickyard.quantities import OutOfRange
+from support.by_hand import one
 
 BALED, COUNTED = date(2026, 6, 1), date(2026, 10, 1)
 DAY = timedelta(days=1)
@@ -44,10 +44,6 @@ LOT = Lot(
 )
 COWS = Group("C", "Cows", AnimalClass.COW, 60, 600.0, feeding_loss_pct=0.0)
 SEASON = Season(date(2026, 11, 1), date(2027, 4, 1))
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def farm_with(*lots: Lot, groups: tuple[Group, ...] = (COWS,)) -> Farm:

@@ -6,7 +6,6 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator
 from datetime import date
 from statistics import NormalDist
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -25,12 +24,9 @@ from rickyard.program.audit.books import (
     _sales,
     _stocks,
 )
+from support.by_hand import one
 
 START = date(2027, 1, 4)
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def said(found: Iterator[Any]) -> list[tuple[str, float, float]]:

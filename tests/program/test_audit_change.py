@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -20,14 +19,11 @@ from rickyard.program.audit.change import (
     days_here,
     hay_over,
 )
+from support.by_hand import one
 
 START = date(2027, 1, 4)
 DAYS = [START + timedelta(days=number) for number in range(30)]
 INF = float("inf")
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def near(*values: float) -> Any:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -22,13 +21,10 @@ from rickyard.program.audit.change import (
 )
 from rickyard.program.audit.deliveries import _GroupCheck, _yard
 from rickyard.program.audit.view import AuditView, Breach, compare
+from support.by_hand import one
 
 START = date(2027, 1, 4)
 DAYS = [START + timedelta(days=number) for number in range(28)]
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 # --- figures and periods -----------------------------------------------------------------------

@@ -22,15 +22,12 @@ from rickyard.program.audit.deliveries import (
     delivery_breaches,
 )
 from rickyard.program.audit.view import Breach
+from support.by_hand import one
 from support.farms import START
 
 DAYS = [START + timedelta(days=number) for number in range(14)]
 VISITS = [(DAYS[0], DAYS[:7]), (DAYS[7], DAYS[7:])]
 WEEKS = [SimpleNamespace(index=t, start=DAYS[7 * t], days=7) for t in range(2)]
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def said(found: Iterator[Breach]) -> list[tuple[str, float, float]]:

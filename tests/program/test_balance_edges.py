@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -13,12 +12,9 @@ from rickyard.program.explain import balances
 from rickyard.program.problem import feed_left_share
 from rickyard.program.problem.set_aside import set_aside_kg_dm
 from rickyard.program.winters.winter_farms import sunk_usd
+from support.by_hand import one
 
 NAN = np.nan
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 # --- hay and money -------------------------------------------------------------------------------

@@ -23,15 +23,12 @@ from rickyard.program.feedout.diet_cautions import (
     _urea_with_nitrate,
 )
 from rickyard.program.feedout.transitions import change_cautions
+from support.by_hand import one
 from support.farms import START
 from support.season_farms import cows, farm_of, hay, report_on
 
 #: Two groups, two lots and two feeds, two weeks.
 NOBODY = np.zeros((2, 4, 2))
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def value(name: str, kind: str = "lot", **what: Any) -> Any:

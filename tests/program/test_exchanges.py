@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib import import_module
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -22,15 +21,12 @@ from rickyard.program.rations.practical import Measured
 from rickyard.program.rations.search import Best, RationSearch, _carried, _rations
 from rickyard.program.rations.spans import Spans
 from rickyard.program.solver import SolveError, SparseRows
+from support.by_hand import one
 
 practical = import_module("rickyard.program.rations.practical")
 searching = import_module("rickyard.program.rations.search")
 few = import_module("rickyard.program.rations.few_things")
 INF = np.inf
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def bools(text: str) -> Any:

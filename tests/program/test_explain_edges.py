@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -34,15 +33,12 @@ from rickyard.program.explain.shortages import _neighbours, chance_pct
 from rickyard.program.explain.solution_tables import _gain, _need_row
 from rickyard.program.explain.supply_alone import need_picture
 from rickyard.program.explain.why_this_lot import _Run, _runs
+from support.by_hand import one
 from support.season_farms import cows, farm_of, hay, report_on
 
 US = display_for("us")
 METRIC = display_for("metric")
 START = date(2027, 1, 4)
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def row(nutrient: str, need: float, supplied: float, **other: Any) -> Any:

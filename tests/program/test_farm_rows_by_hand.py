@@ -6,7 +6,6 @@ in weeks of seven, fourteen and twenty-one days.
 
 from __future__ import annotations
 
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -21,31 +20,16 @@ from rickyard.program.model.rows import (
     _supply_rows,
     _wish_rows,
 )
-from rickyard.program.model.variables import Columns
 from rickyard.program.problem.diet_ceilings import unknown_nitrate_ppm
 from rickyard.program.solver.points import SparseRows
 from rickyard.safety import amount_of
-
-INF, NAN = np.inf, np.nan
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
-
-
-def ints(*values: int) -> Any:
-    return np.array(values, dtype=np.int64)
-
+from support.by_hand import INF, NAN, columns_of, ints, one
 
 #: Amounts: 0 to 2 the lot, 3 and 4 the bought hay, 5 to 7 the corn.
-COLUMNS = Columns(
-    group=ints(*[0] * 8),
-    source=ints(0, 0, 0, 1, 1, 2, 2, 2),
-    period=ints(0, 1, 2, 1, 2, 0, 1, 2),
+COLUMNS = columns_of(
     loads=ints(-1, -1, 8),
     sold=ints(9),
     total=ints(10, -1, 11),
-    rise=ints(*[-1] * 8),
     first_shortage=12,
     shortage={"sulfur": ints(15, -1, 16)},
     farm_short={"cash": 13, "reserve": 14},

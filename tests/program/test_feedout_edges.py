@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from importlib import import_module
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -31,15 +30,12 @@ from rickyard.program.feedout.feeding_days import Span, hay_every_days
 from rickyard.program.feedout.feeding_days import _days_a_bale_lasts as _every
 from rickyard.program.feedout.transitions import _Changes, given_up
 from rickyard.program.feedout.turns import waiting
+from support.by_hand import one
 from support.season_farms import cows, farm_of, hay, report_on
 
 #: Its name is that of what it gives, too.
 delivery_cautions = import_module("rickyard.program.feedout.delivery_cautions")
 START = date(2027, 1, 4)
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 # --- cautions ----------------------------------------------------------------------------------

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -14,12 +13,9 @@ from rickyard.program.feedout import day_amounts, transitions
 from rickyard.program.feedout.day_amounts import GroupDays, _asked, _SafeDays, room_kg_dm
 from rickyard.program.feedout.step_up import Pace
 from rickyard.program.feedout.transitions import _Changes, _raises
+from support.by_hand import one
 
 START = date(2027, 1, 4)
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def herd(head: int = 10, kind: AnimalClass = AnimalClass.COW, **what: Any) -> Group:

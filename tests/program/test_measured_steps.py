@@ -3,20 +3,15 @@
 from __future__ import annotations
 
 from importlib import import_module
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
 
 from rickyard.program.rations.practical import Measured, _Stepping
+from support.by_hand import INF, NAN, one
 
 practical = import_module("rickyard.program.rations.practical")
-INF, NAN = np.inf, np.nan
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def bools(text: str) -> Any:

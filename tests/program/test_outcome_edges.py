@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -15,14 +14,11 @@ from rickyard.farm import AnimalClass
 from rickyard.program.explain import outcomes
 from rickyard.program.explain.outcomes import DailyPath
 from rickyard.program.result import OutcomeAt, Shortage
+from support.by_hand import one
 
 START = date(2027, 1, 4)
 DAYS = [START + timedelta(days=number) for number in range(60)]
 SI = Display("metric")
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def path(count: int = 3, score: bool = True) -> DailyPath:

@@ -20,12 +20,9 @@ from rickyard.program.ask.price_ranges import (
 )
 from rickyard.program.ask.worth_by_planning import with_planned_worth
 from rickyard.program.result import FeedWorth, LotTestWorth, LotWorth
+from support.by_hand import one
 
 METRIC = display_for("metric")
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 # --- prices of feeds ---------------------------------------------------------------------------

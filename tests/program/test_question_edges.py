@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -28,15 +27,12 @@ from rickyard.program.problem.problem import problem_of
 from rickyard.program.problem.use_rules import NO_LIMIT, use_rules_of
 from rickyard.program.result import LotReason
 from rickyard.program.solver.points import Meter
+from support.by_hand import one
 from support.season_farms import cows, farm_of, hay, report_on, steers
 
 START = date(2027, 1, 4)
 WEEK = timedelta(days=7)
 METRIC = display_for("metric")
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def a_farm(**season: Any) -> Farm:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -21,12 +20,9 @@ from rickyard.program.ration_check.free_choice import (
     has_free_access,
 )
 from rickyard.program.ration_check.turns import waits
+from support.by_hand import one
 
 START = date(2027, 1, 4)
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def day(number: int) -> date:

@@ -32,6 +32,7 @@ from rickyard.program.rations.spans import (
 from rickyard.program.rations.told import _measured_out, _thing, _unlike, _why
 from rickyard.program.result import Ration, RationThing
 from rickyard.program.solver import SolveError
+from support.by_hand import one
 
 START = date(2027, 1, 4)
 
@@ -40,10 +41,6 @@ START = date(2027, 1, 4)
 UNSAID = dict.fromkeys(
     ("rations_at_most", "least_ration_days", "things_in_ration", "week_may_lack_pct")
 )
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def module_of(name: str) -> Any:

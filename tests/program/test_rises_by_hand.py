@@ -7,7 +7,6 @@ corn, of which a fifth is wasted.
 from __future__ import annotations
 
 from dataclasses import replace
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -15,37 +14,13 @@ import pytest
 
 from rickyard.program.model.hay_for_rises import RisingModel, with_hay_for_rises
 from rickyard.program.model.rows import Model
-from rickyard.program.model.variables import Columns
 from rickyard.program.problem.set_aside import set_aside_kg_dm
 from rickyard.program.problem.step_schedule import Begin, Step
 from rickyard.program.solver.points import SparseRows
-
-INF, NAN = np.inf, np.nan
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
-
-
-def ints(*values: int) -> Any:
-    return np.array(values, dtype=np.int64)
-
+from support.by_hand import INF, NAN, columns_of, ints, one
 
 #: Amounts: 0 to 2 the lot, 3 and 4 the bought hay, 5 to 7 the corn; 8 and 9 are what is missing.
-COLUMNS = Columns(
-    group=ints(*[0] * 8),
-    source=ints(0, 0, 0, 1, 1, 2, 2, 2),
-    period=ints(0, 1, 2, 1, 2, 0, 1, 2),
-    loads=ints(-1, -1, -1),
-    sold=ints(-1, -1, -1),
-    total=ints(-1, -1, -1),
-    rise=ints(*[-1] * 8),
-    first_shortage=8,
-    shortage={},
-    farm_short={},
-    unkept=ints(*[-1] * 8),
-    count=10,
-)
+COLUMNS = columns_of(first_shortage=8, count=10)
 KEEP = np.array([[0.9, 0.8, 0.5]])
 
 

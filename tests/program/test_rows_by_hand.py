@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from statistics import NormalDist
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -30,30 +29,14 @@ from rickyard.program.model.transition_rows import (
     step_rows,
     with_fill_of,
 )
-from rickyard.program.model.variables import Columns
 from rickyard.program.problem.assurance import Assurance
 from rickyard.program.problem.no_fall import Descent, Hold
 from rickyard.program.problem.step_schedule import Begin, Beside, Step
 from rickyard.program.solver.points import SparseRows
-
-INF, NAN = np.inf, np.nan
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
-
-
-def ints(*values: int) -> Any:
-    return np.array(values, dtype=np.int64)
-
+from support.by_hand import INF, NAN, columns_of, ints, one
 
 #: Amounts: 0 to 2 the hay, 3 and 4 the later hay in the second and third week, 5 to 7 the corn.
-COLUMNS = Columns(
-    group=ints(*[0] * 8),
-    source=ints(0, 0, 0, 1, 1, 2, 2, 2),
-    period=ints(0, 1, 2, 1, 2, 0, 1, 2),
-    loads=ints(-1, -1, -1),
-    sold=ints(-1, -1, -1),
+COLUMNS = columns_of(
     total=ints(20, 21, 22),
     rise=ints(-1, 8, 9, 10, 11, -1, -1, -1),
     first_shortage=12,
@@ -62,8 +45,6 @@ COLUMNS = Columns(
         "fill": ints(14, -1, 15),
         "forage_fall": ints(-1, -1, 16),
     },
-    farm_short={},
-    unkept=ints(*[-1] * 8),
     count=23,
 )
 SHAPE = (1, 3, 3)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -11,13 +10,10 @@ import pytest
 from rickyard.display import display_for
 from rickyard.farm import Farm
 from rickyard.program.explain import shortages
+from support.by_hand import one
 from support.season_farms import cows, farm_of, hay, report_on
 
 METRIC = display_for("metric")
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 @pytest.fixture

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -22,12 +21,9 @@ from rickyard.program.search import first_solution, smooth
 from rickyard.program.search.repair import gaps_of
 from rickyard.program.search.smooth import _cheapest_alike, simplify
 from rickyard.program.solver import SolveError
+from support.by_hand import one
 
 INF = np.inf
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def work_on(changes: list[Any]) -> Any:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -17,14 +16,11 @@ from rickyard.program.model.hay_for_rises import _rises_of
 from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.problem.transition_schedule import new_hay_by_day
 from rickyard.program.rations.other_things import Exchange
+from support.by_hand import one
 from support.season_farms import farm_of
 
 START = date(2027, 1, 4)
 DAYS = [START + timedelta(days=number) for number in range(30)]
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def test_stock_may_eat_a_twelfth_more_or_less() -> None:

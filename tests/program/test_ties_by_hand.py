@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -18,17 +17,10 @@ from rickyard.program.rations.span_costs import SpanCosts
 from rickyard.program.rations.spans import SpanRules, Spans
 from rickyard.program.rations.tied import TiedSession, Ties, ties_of
 from rickyard.program.solver.points import SparseRows
+from support.by_hand import ints, one
 
 INF = np.inf
 NO_ROWS = SparseRows.of(np.zeros(0), np.zeros(0), (np.zeros(0), 0, 1.0))
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
-
-
-def ints(*values: int) -> Any:
-    return np.array(values, dtype=np.int64)
 
 
 class Rising(RisingModel):

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -26,16 +25,13 @@ from rickyard.program.ask.avoid_shortage import (
 )
 from rickyard.program.ask.hay_to_buy import better_hay
 from rickyard.program.result import Remedy, Shortage
+from support.by_hand import one
 
 START = date(2027, 1, 4)
 WEEK = timedelta(days=7)
 METRIC = display_for("metric")
 #: What counts as nothing short, per head and day.
 GONE = 1e-5
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -22,12 +21,9 @@ from rickyard.program.winters.winters import (
     _hay_after,
     _together,
 )
+from support.by_hand import one
 
 US = Display("us")
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 #: One lot and four feeds, of which the second and the fourth are bought in autumn.

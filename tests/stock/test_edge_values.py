@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, timedelta
-from types import SimpleNamespace
-from typing import Any
 
 import numpy as np
 import pytest
@@ -27,12 +25,9 @@ from rickyard.stock.herd.diet_change import days_to_amount
 from rickyard.stock.herd.horse_care import _pct_of_dm
 from rickyard.stock.herd.outcome import GainOutcome
 from rickyard.stock.sheep.copper import diet_copper_ppm, judge_copper, safe_copper_ppm
+from support.by_hand import one
 
 DAY = date(2027, 1, 1)
-
-
-def one(**what: Any) -> Any:
-    return SimpleNamespace(**what)
 
 
 def test_what_animals_eat_in_cold_heat_and_mud_is_the_printed_table() -> None:
