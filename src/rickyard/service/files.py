@@ -13,6 +13,8 @@ from rickyard.service.errors import CannotWrite
 from rickyard.service.opened import FARM_FILES
 
 _ELSEWHERE: Final = "Name another file."
+#: What stands for standard output where JSON is asked for, and names no file.
+_STDOUT: Final = "-"
 
 
 def check_outputs(paths: Iterable[Path | None], folder: Path | None = None) -> None:
@@ -25,6 +27,8 @@ def check_outputs(paths: Iterable[Path | None], folder: Path | None = None) -> N
     for path in paths:
         if path is None:
             continue
+        if str(path) == _STDOUT:
+            raise CannotWrite(f"{path}: this file needs a name. Only --json - goes to the screen.")
         target = _target(path)
         if folder is not None and _is_input(target, folder):
             raise CannotWrite(f"{path}: is a file of the farm folder itself. {_ELSEWHERE}")

@@ -4,12 +4,23 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from contextlib import nullcontext, redirect_stdout
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 import click
 
-from rickyard.cli.shared import EXIT_FOLDER, EXIT_USAGE, fail, file_option, write_text
+from rickyard.cli.shared import (
+    EXIT_FOLDER,
+    EXIT_USAGE,
+    STDOUT,
+    answering,
+    fail,
+    json_option,
+    to_file,
+    write_stdout,
+    write_text,
+)
 
 if TYPE_CHECKING:
     from rickyard.labs.intake import Intake
@@ -50,18 +61,18 @@ _FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
     help="Write the samples about which nothing is open into reports.csv of the farm folder, and "
     "keep the file in sources. A price list goes into labs.csv.",
 )
-@file_option(
-    "--json",
-    "json_file",
-    "Write what was read, with the place and the printed text of each value, as JSON.",
+@json_option(
+    "Write what was read, with the place and the printed text of each value, as JSON; - writes it "
+    "to standard output, and what is told of the files to standard error."
 )
+@answering
 def intake(
     files: tuple[Path, ...],
     folder: Path | None,
     layout_file: Path | None,
     answers_file: Path | None,
     accept: bool,
-    json_file: Path | None,
+    json_file: str | None,
 ) -> None:
     """Read reports or price lists of laboratories in FILE..., and ask about what is not certain.
 
@@ -70,9 +81,12 @@ def intake(
     from rickyard.cli.beside.show_intake import print_intake
     from rickyard.folder import FolderFaults
     from rickyard.labs.intake import readings_text, take_in, take_to_farm
+    from rickyard.service import check_outputs
 
     if accept and folder is None:
         fail("--accept writes into a farm folder: name it with --folder.", EXIT_USAGE)
+    json_path, on_stdout = to_file(json_file), json_file == STDOUT
+    check_outputs([json_path, None if layout_file and layout_file.exists() else layout_file], folder)
     answers, layouts = _told(answers_file, layout_file)
     taken = []
     for path in files:
@@ -82,12 +96,16 @@ def intake(
                 take_to_farm(one, folder, answers, write=accept)
             except FolderFaults as faults:
                 fail(str(faults), EXIT_FOLDER)
-        print_intake(one, accept)
+        with redirect_stdout(sys.stderr) if on_stdout else nullcontext():
+            print_intake(one, accept)
         taken.append(one)
     if layout_file is not None and not layout_file.exists():
         _write_layout(layout_file, taken, answers)
     if json_file is not None:
-        write_text("JSON", json_file, readings_text([one.reading for one in taken]))
+        text = readings_text([one.reading for one in taken])
+        if on_stdout:
+            write_stdout(text)
+        write_text("JSON", json_path, text)
     if any(one.reading.refused or one.open_questions() for one in taken):
         raise SystemExit(EXIT_OPEN)
 
@@ -134,4 +152,3 @@ def _write_layout(path: Path, taken: list[Intake], answers: dict[str, Answer]) -
         fail("No file was read, so there is no layout to keep.", EXIT_USAGE)
     layout = layout_of(read, path.stem, answers)
     write_text("Layout", path, layout_text(layout))
-    click.echo(f"The layout was written to {path}.")

@@ -19,6 +19,11 @@ from rickyard.labs.parsing.signs import Sign, TurnedText, lines_of, signs_of
 #: Between two signs of one word, between two words of one text: parts of the height of a letter.
 _WORD_GAP = 0.18
 _TEXT_GAP = 0.75
+#: A page with so many written spaces writes one between two words; texts apart without one are
+#: two, from a smaller gap on where one of them is a number.
+_LEAST_SPACES = 3
+_UNWRITTEN_GAP = 0.22
+_FIGURES = frozenset("0123456789<>%.,-–—")
 _LEADERS = re.compile(r"\s*(?:\.{3,}|(?:\. ){3,}\.?|_{3,}|…+)\s*")
 _LEAST_SIGNS = 12
 #: Fewer turned texts beside one another head no columns: a note along the margin.
@@ -72,15 +77,16 @@ def pdf_document(data: bytes) -> Document:
 def _rows(signs: list[Sign], turned: list[TurnedText], page: int) -> list[list[Cell]]:
     lines = lines_of(signs)
     top = max((sign.foot for sign in signs), default=0.0)
+    spaces = sum(sign.spaced for sign in signs) >= _LEAST_SPACES
     rows = [
-        _cells(sorted(line, key=lambda one: one.x0), row, page, top)
+        _cells(sorted(line, key=lambda one: one.x0), row, page, top, spaces=spaces)
         for row, line in enumerate(lines)
     ]
     feet = [min(sign.foot for sign in line) for line in lines]
     return with_turned(rows, feet, turned, page)
 
 
-def _cells(line: list[Sign], row: int, page: int, top: float) -> list[Cell]:
+def _cells(line: list[Sign], row: int, page: int, top: float, *, spaces: bool) -> list[Cell]:
     cells: list[Cell] = []
     last: Sign | None = None
     for sign in line:
@@ -92,7 +98,7 @@ def _cells(line: list[Sign], row: int, page: int, top: float) -> list[Cell]:
             continue  # bold made by printing twice
         gap = math.inf if last is None else sign.x0 - last.x1
         size = sign.height if last is None else min(sign.height, last.height)
-        if gap > _TEXT_GAP * size:
+        if last is None or gap > _least_gap(last, sign, spaces=spaces) * size:
             place = f"page {page}, {sign.x0:.0f} across, {top - sign.foot:.0f} down"
             cells.append(Cell(sign.text, row, sign.x0, sign.x1, place))
         else:
@@ -100,6 +106,18 @@ def _cells(line: list[Sign], row: int, page: int, top: float) -> list[Cell]:
             cells[-1].x1 = max(cells[-1].x1, sign.x1)
         last = sign
     return [part for cell in cells for part in _without_leaders(cell)]
+
+
+def _least_gap(last: Sign, sign: Sign, *, spaces: bool) -> float:
+    """Return how far two signs of two texts are apart at least, in heights of a letter.
+
+    Where spaces are written, what stands apart without one was printed as two texts: columns may
+    stand as near as words do.
+    """
+    if sign.spaced or not spaces:
+        return _TEXT_GAP
+    number = last.text[-1] in _FIGURES or sign.text[0] in _FIGURES
+    return _WORD_GAP if number else _UNWRITTEN_GAP
 
 
 def _without_leaders(cell: Cell) -> list[Cell]:
