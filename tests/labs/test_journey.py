@@ -86,3 +86,14 @@ def test_accept_needs_a_folder(place):
     result = run("intake", place / "wide.csv", "--accept")
     assert result.exit_code == 2
     assert "--folder" in result.output
+
+
+def test_a_line_for_a_file_is_standard_output(place, monkeypatch):
+    monkeypatch.chdir(place)
+    told = run("intake", place / "wide.csv", "--json", "-")
+    assert json.loads(told.stdout)["samples"][0]["id"] == "26-HILL-1"
+    assert "1 samples" in told.stderr
+    layout = run("intake", place / "wide.csv", "--layout", "-")
+    assert layout.exit_code == 2
+    assert "needs a name" in layout.stderr
+    assert not (place / "-").exists()

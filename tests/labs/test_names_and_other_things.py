@@ -263,3 +263,7 @@ def test_a_goal_beside_numbered_samples_has_no_number_of_its_own(beside: str) ->
         "ADF dry,%,31.8,33.4,32.0\nNDF dry,%,39.4,43.7,42.0\n"
     )
     assert [one.id for one in reading.samples] == ["N. bench", "Upper"]
+
+
+def test_nitrate_is_told_in_another_language_by_its_form():
+    assert label_of("Nitrato como KNO3").candidates == ("nitrate_kno3",)

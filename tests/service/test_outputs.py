@@ -35,6 +35,7 @@ def test_what_cannot_be_written_is_refused_before_work_begins(tmp_path: Path) ->
     assert "is a file, not a folder" in refused(tmp_path / "a-file" / "plan.json")
     assert "cannot be written" in refused(tmp_path / ("n" * 300))
     assert "is no name of a file" in refused(tmp_path / "nul\0.json")
+    assert "Only --json -" in refused(Path("-"))
     check_outputs([tmp_path / "plan.json", tmp_path / "plan.pdf"])
 
 

@@ -86,7 +86,9 @@ def intake(
     if accept and folder is None:
         fail("--accept writes into a farm folder: name it with --folder.", EXIT_USAGE)
     json_path, on_stdout = to_file(json_file), json_file == STDOUT
-    check_outputs([json_path, None if layout_file and layout_file.exists() else layout_file], folder)
+    check_outputs(
+        [json_path, None if layout_file and layout_file.exists() else layout_file], folder
+    )
     answers, layouts = _told(answers_file, layout_file)
     taken = []
     for path in files:

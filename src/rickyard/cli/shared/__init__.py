@@ -6,7 +6,7 @@ Exit codes and options stand here once.
 # fmt: off
 from rickyard.cli.shared.common import (
     EXIT_FOLDER, EXIT_INTERRUPTED, EXIT_USAGE, STDOUT, answering, aside, exit_code, fail,
-    file_option, json_option, open_folder, say, terminal, write_stdout, write_text,
+    file_option, json_option, open_folder, say, terminal, to_file, write_stdout, write_text,
 )
 from rickyard.cli.shared.days import DayOption, Number, QuantityOption
 from rickyard.cli.shared.farms import AnswerFile, CalendarFile, Farms, PDF, farm_folders_argument
@@ -21,6 +21,6 @@ __all__ = [
     "Farms", "Number", "PDF", "QuantityOption", "STDOUT", "answering", "aside", "check_chart",
     "draw_assurance", "effort_option", "exit_code", "fail", "farm_folders_argument", "file_option",
     "json_option", "line_of_work", "new_program", "open_folder", "plain", "plan_file_option",
-    "plan_options", "program_for", "request_of", "say", "seconds_option", "terminal", "working",
-    "write_stdout", "write_text", "yes_option",
+    "plan_options", "program_for", "request_of", "say", "seconds_option", "terminal", "to_file",
+    "working", "write_stdout", "write_text", "yes_option",
 ]

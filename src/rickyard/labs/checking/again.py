@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rickyard.forage.values import word_of
 from rickyard.labs.common import Question, Sample, Value
 
 
@@ -20,7 +21,11 @@ def without_copies(samples: Sequence[Sample], notes: list[str]) -> list[Sample]:
         number, name = sample.lab_no.casefold(), sample.id.casefold()
         near = [*by_number.get(number, ()), *by_name.get(name, ())]
         twin = next((one for one in near if _one_name(one, sample) and _agree(one, sample)), None)
-        if twin is None:
+        run = None if twin else next((one for one in near if _is_rerun(one, sample)), None)
+        if run is not None:
+            _ask_run(run, sample)
+            twin = run
+        elif twin is None:
             kept.append(sample)
             twin = sample
         else:
@@ -37,6 +42,30 @@ def _one_name(first: Sample, second: Sample) -> bool:
     """Return whether neither the names nor the numbers of two samples contradict."""
     pairs = ((first.id, second.id), (first.lab_no, second.lab_no))
     return all(not a or not b or a.casefold() == b.casefold() for a, b in pairs)
+
+
+def _is_rerun(first: Sample, second: Sample) -> bool:
+    """Return whether some values of a sample were tested once more, under its name and number."""
+    named = first.id and first.lab_no and _one_name(first, second) and second.id and second.lab_no
+    return bool(named) and 2 * len(second.values) <= len(first.values)
+
+
+def _ask_run(first: Sample, second: Sample) -> None:
+    """Ask which run counts of what was tested twice, and take what was tested once."""
+    for one, other in _shared(first, second):
+        if _alike(one, other):
+            continue
+        one.doubt("it was tested twice with two results")
+        first.questions.append(
+            Question(
+                f"{first.name}: {word_of(one.analyte)} was tested twice: {one.printed} "
+                f"({one.place}) and {other.printed} ({other.place}). Which one counts?",
+                f"run {one.analyte} {one.basis}",
+                (one.analyte,),
+                (one.printed, other.printed, "leave out"),
+            )
+        )
+    _put_together(first, second)
 
 
 def _agree(first: Sample, second: Sample) -> bool:

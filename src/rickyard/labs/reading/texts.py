@@ -17,7 +17,7 @@ from rickyard.labs.reading.segments import segment_document
 from rickyard.labs.reading.spaced import spaced_rows
 from rickyard.labs.vocabulary import field_of, label_of
 
-_DELIMITERS: Final = ("\t", ";", ",", "|")
+_DELIMITERS: Final = ("\t", ";", ",", "|", "^", "~", "!", "§", "¦", "#", "&", "*", "@", "+")
 #: A table of more lines than these is not looked at as running text too.
 MOST_LINES_TWICE: Final = 3000
 _MOST_JOINED: Final = 6

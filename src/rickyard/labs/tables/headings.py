@@ -182,6 +182,11 @@ UNIT_FIRST = re.compile(r"\s*[(\[]?(?:%|pct|percent|pp[mb]|m?g\s?/|mcal|mj)", re
 
 def _find_label(heading: Heading) -> None:
     texts = heading.texts
+    titled = len(texts) > 1 and all(map(is_only_unit, texts[:-1]))
+    last = label_of(texts[-1]) if titled else None
+    if last is not None and last.ours and not last.maybe_basis and not is_only_unit(texts[-1]):
+        _take_label(heading, texts[-1], last)  # "Dry matter basis, %" over "NDF" is no "% NDF"
+        return
     options = [" ".join(texts)]
     options += [" ".join(texts[first:]) for first in range(1, len(texts))]
     options += [" ".join(texts[:last]) for last in range(len(texts) - 1, 0, -1)]
@@ -202,10 +207,14 @@ def _find_label(heading: Heading) -> None:
             if label is None or label.maybe_basis is not maybe_basis:
                 continue
             if (len(label.candidates) > 1) is several:
-                heading.label, heading.label_text = label, option
-                heading.unit = label.unit if _takes(label, label.unit) else ""
-                heading.basis = label.basis
+                _take_label(heading, option, label)
                 return
+
+
+def _take_label(heading: Heading, text: str, label: Label) -> None:
+    heading.label, heading.label_text = label, text
+    heading.unit = label.unit if _takes(label, label.unit) else ""
+    heading.basis = label.basis
 
 
 #: "Zn, Cu in ppm of dry matter": analytes in a title, and what they are printed in.

@@ -25,9 +25,10 @@ from rickyard.labs.vocabulary import (
     both_bases,
     field_of,
     is_aside,
+    is_only_basis,
+    is_only_unit,
     label_of,
     printed_day,
-    written_in,
 )
 
 Column = TypeVar("Column")
@@ -560,5 +561,5 @@ def _is_title(text: str) -> bool:
 
 def _is_known(text: str) -> bool:
     """Return whether a heading is a label, a unit, a basis or the name of a field."""
-    known = written_in(text)
-    return bool(known.basis or known.unit or field_of(text) or label_of(text) or both_bases(text))
+    only = is_only_unit(text) or is_only_basis(text)
+    return bool(only or field_of(text) or label_of(text) or both_bases(text))

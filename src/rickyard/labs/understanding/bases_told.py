@@ -14,9 +14,11 @@ _SIGNS: Final = r"[A-Za-z]{1,3}|\d|[*†‡§¶#+°]{1,2}"
 _TOLD: Final = re.compile(
     rf"(?:(?<=\s)|(?<=^)|(?<=[(\[;,.:/\"']))[(\[\"']?(?P<code>{_SIGNS})[)\]\"']?\s*"
     r"(?P<sign>=|:|-|–|\bis\b|\bmeans\b|\bstands for\b|\bfor\b|\(|(?=\s))\s*[\"']?"
-    r"(?:on (?:an? |the )?|in (?:the )?|the |values? |results? |figures? )*"
-    r"(?P<means>(?:as[- ]?(?:received|rec'?d|fed|is|sampled|sent|submitted|it came|delivered)|"
-    r"dry|fresh|wet|100 ?%|moisture|oven|air)\b[a-z0-9% -]{0,24})",
+    r"(?:on (?:an? |the )?|in (?:the )?|per |of |the |values? |results? |figures? |samples? |hay )*"
+    r"(?P<means>(?:as[- ]?(?:received|rec'?d|fed|is|sampled|sent|submitted|delivered|"
+    r"(?:it|they) (?:came|reached|arrived|got))|"
+    r"dry|fresh|wet|100 ?%|moisture|oven|air)\b"
+    r"(?:(?! {2}|\s[A-Za-z0-9]{1,3}\s*[=:])[a-z0-9% -]){0,24})",
 )
 #: A sign that says nothing of what it stands for, so that a letter must stand alone before it.
 _WEAK: Final = ("", "for", "(")
@@ -90,7 +92,11 @@ def _explains(one: re.Match[str]) -> bool:
 
 def _spoken(page: Page, codes: dict[str, str]) -> Page:
     rows = []
+    lone = {_bare(row[0].text) for row in page.rows if len(row) == 1} & set(codes)
     for row in page.rows:
+        if len(row) == 1 and len(lone) >= _LEAST and (code := _bare(row[0].text)) in lone:
+            rows.append([replace(row[0], text=_WORDS[codes[code]], number=None)])
+            continue  # "[D]" over the lines that are dry
         text = "  ".join(cell.text for cell in row)
         if len([one for one in _TOLD.finditer(text) if one["code"] in codes]) >= _LEAST:
             rows.append(row)  # the legend itself

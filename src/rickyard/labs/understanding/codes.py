@@ -60,15 +60,25 @@ def with_names(document: Document) -> Document:
 _LEAST_FIELDS: Final = 3
 
 
+#: "Unit A", "Basis code 2": a code with the column in which it stands.
+_CODE_OF: Final = re.compile(
+    r"(?P<field>unit|basis|method)s?(?: code)?\s*(?P<code>[A-Za-z0-9]{1,3})", re.IGNORECASE
+)
+
+
 def _with_columns(document: Document) -> Document:
     """Return a document with bases and methods in place of their codes, in columns headed so."""
-    known: dict[str, dict[str, str]] = {"basis": {}, "method": {}}
+    known: dict[str, dict[str, str]] = {"basis": {}, "method": {}, "unit": {}}
     for page in document.pages:
         for row in page.rows[:_MOST_ROWS]:
             for code, means in _defined_in(row) if 0 < len(row) <= _MOST_CELLS else ():
                 label = label_of(means)
                 if label is not None and label.ours and not label.maybe_basis:
                     continue  # "Crude protein, % dry matter" is no basis
+                told = _CODE_OF.fullmatch(code)
+                if told is not None:
+                    known[field_of(told["field"])].setdefault(told["code"], means)
+                    continue
                 if basis_in(means):
                     known["basis"].setdefault(code, means)
                 elif method_in(means):

@@ -11,7 +11,7 @@ from rickyard.forage.values import word_of
 from rickyard.labs.common import Question, Sample, Value
 from rickyard.labs.letters import labels_in
 from rickyard.labs.tables import NUMBER_ALONE, Draft, DraftSample
-from rickyard.labs.understanding.asks import UNIT_WORDS, named
+from rickyard.labs.understanding.asks import UNIT_WORDS, named, which_unit
 from rickyard.labs.understanding.unit import INFERRED
 from rickyard.labs.vocabulary import field_of, is_only_unit, label_of, phrases, plain
 
@@ -127,6 +127,82 @@ def doubt_odd_units(samples: Sequence[Sample]) -> None:
                 odd = most != value.unit and shares[most] > 2 * shares[value.unit]
             if odd:
                 _ask_unit(sample, value, most)
+
+
+#: So many printed units of a sample tell that its report prints them.
+_LEAST_PRINTED: Final = 3
+
+
+def doubt_unprinted(samples: Iterable[Sample]) -> None:
+    """Ask for a unit that is not printed where others are, and its number is no percentage.
+
+    Parameters
+    ----------
+    samples : iterable of Sample
+        The samples of a file.
+    """
+    for sample in samples:
+        inferred = [
+            one
+            for one in sample.values
+            if one.status == "sure" and any(r.startswith(INFERRED) for r in one.reasons)
+        ]
+        told = [one for one in sample.values if one.unit and not one.reasons]
+        for value in inferred if len(told) >= _LEAST_PRINTED else ():
+            if value.unit != "pct":
+                value.doubt("no unit is printed with it, as with the others")
+                sample.questions.append(which_unit(value, "is printed without a unit"))
+
+
+#: So many values on one basis make a statement of the other one a contradiction.
+_LEAST_CONTRADICTED: Final = 3
+_OTHER: Final = {"dm": "ar", "ar": "dm"}
+_BASIS_WORDS: Final = {"dm": "dry", "ar": "as received"}
+
+
+def doubt_contradicted(
+    samples: Sequence[Sample], stated: Sequence[str], said: str
+) -> list[Question]:
+    """Ask for the basis where a report states one of all its values, and all are on the other.
+
+    Parameters
+    ----------
+    samples : sequence of Sample
+        The samples of a file.
+    stated : sequence of str
+        The bases that its sentences state of all values.
+    said : str
+        The basis that a person answered; empty where none did.
+    """
+    values = [
+        one
+        for sample in samples
+        for one in sample.values
+        if one.basis in _OTHER and one.analyte not in ("dm", "moisture")
+    ]
+    bases = {one.basis for one in values}
+    if len(values) < _LEAST_CONTRADICTED or len(bases) != 1:
+        return []
+    basis = bases.pop()
+    if _OTHER[basis] not in stated:
+        return []
+    for value in values:
+        if said:
+            value.basis = said
+        else:
+            value.doubt("the report states both bases for it")
+    if said:
+        return []
+    return [
+        Question(
+            f"{named(values[0])}: the report prints it {_BASIS_WORDS[basis]}, and states elsewhere "
+            f"that all results are {_BASIS_WORDS[_OTHER[basis]]}. Which is right for the "
+            f"{len(values)} values? Ask the laboratory.",
+            "basis",
+            tuple(dict.fromkeys(one.analyte for one in values)),
+            ("dm", "ar"),
+        )
+    ]
 
 
 def _ask_unit(sample: Sample, value: Value, usual: str) -> None:

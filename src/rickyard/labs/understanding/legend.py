@@ -125,11 +125,13 @@ class Legend:
     """What sentences of a report say about its values.
 
     ``bases`` are the bases stated for every value; more than one leaves the basis open.
+    ``stated`` are those of them that a whole sentence states in so many words.
     ``basis_of``, ``unit_of`` are by analyte, ``marks`` by the mark of a footnote, ``answers`` what
     a person said, by the key of the question.
     """
 
     bases: list[str] = field(default_factory=list)
+    stated: list[str] = field(default_factory=list)
     basis_of: dict[str, str] = field(default_factory=dict)
     unit_of: dict[str, str] = field(default_factory=dict)
     unit: str = ""
@@ -224,6 +226,8 @@ def _without_rest(legend: Legend, sentence: str) -> str:
     if told is None or basis not in ("dm", "ar"):
         return sentence
     legend.bases.append(basis)
+    if _OF_ALL.search(plain(sentence)) and "=" not in sentence:
+        legend.stated.append(basis)
     if written_in(told["means"]).unit == "pct":
         legend.unit = "pct"
     before, after = sentence[: told.start()], sentence[told.end() :].strip(" ,;")
@@ -400,6 +404,8 @@ def _take_basis(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
         legend.basis_of.setdefault(analyte, basis)
     if not groups and basis in ("dm", "ar", OTHER_BASIS) and not _of_moisture(sentence):
         legend.bases.append(basis)
+        if "=" not in sentence and _OF_ALL.search(plain(sentence)):
+            legend.stated.append(basis)
 
 
 def _of_moisture(sentence: str) -> bool:

@@ -371,9 +371,9 @@ def _pieces(cell: Cell, comma: Comma, gridded: bool) -> list[Seen] | None:
         at = start.start()
         before = text[:at].strip(" \t:=.…-")
         numbered = text[at] in "-+" and at and not text[at - 1].isspace()
-        numbered = numbered or bool(re.search(r"[A-Za-z]-$", text[:at]))
+        numbered = numbered or bool(re.search(r"[A-Za-z][-/]$", text[:at]))
         if not before or numbered:
-            continue  # "CA-4711" is a number of the laboratory
+            continue  # "CA-4711" or "PB/17" is a number of the laboratory
         label = label_of(before)
         if label is None:
             continue

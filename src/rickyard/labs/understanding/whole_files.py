@@ -16,9 +16,11 @@ from rickyard.labs.understanding.among import (
 )
 from rickyard.labs.understanding.guard import (
     ask_unread,
+    doubt_contradicted,
     doubt_numbers,
     doubt_odd_units,
     doubt_shifted,
+    doubt_unprinted,
     leave_names,
     questions_of_columns,
 )
@@ -182,7 +184,9 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
         ask_unread(found, sample)
         samples.append(sample)
     doubt_odd_units(samples)
+    doubt_unprinted(samples)
+    contradicted = doubt_contradicted(samples, legend.stated, answers.get("basis", ""))
     draft.passed.extend(_without_means(samples))
     _doubt_nameless(samples)
-    questions = [*basis_questions(samples), *questions_of_columns(draft)]
+    questions = [*basis_questions(samples), *contradicted, *questions_of_columns(draft)]
     return Understood(samples, questions, draft)

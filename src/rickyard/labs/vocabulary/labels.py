@@ -336,8 +336,16 @@ def _harmless(inner: str) -> bool:
     return not without_fillers(words) or bool(_ONLY_HOW.fullmatch(plain(inner)))
 
 
+#: "Protein with ADF", "CP ADF": two analytes, and no protein that is bound in fiber.
+_TWO_ANALYTES: Final = re.compile(
+    r"(?!.*\b(?:in|of|bound|insoluble|from)\b).*\b(?:cp|prot\w*)\b.*\ba?[an]df\b"
+)
+
+
 @lru_cache(maxsize=4096)
 def _words(text: str) -> tuple[tuple[str, ...], int] | None:
+    if _TWO_ANALYTES.match(text):
+        return None
     if text.strip() in _SHORT_FOREIGN:
         return (_SHORT_FOREIGN[text.strip()],), 0
     words = tuple(word for word in canonical(text) if word != "%")

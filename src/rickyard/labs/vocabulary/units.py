@@ -68,7 +68,8 @@ _DRY: Final = re.compile(
 )
 _RECEIVED: Final = re.compile(
     r"\bas[- ]?(?:received|rec'?v?'?d?\.?|recvd|fed|is|sampled|sent|delivered|submitted|"
-    r"analy[sz]ed(?! by)|tested|found|weighed|shipped|served|(?:it|they) came(?: in)?|"
+    r"analy[sz]ed(?! by)|tested|found|weighed|shipped|served|"
+    r"(?:it|they) (?:came|reached|arrived|got)(?: (?:in|us|here|to us))*|"
     r"it (?:is|was)(?: sent)?|got|we got it|brought(?: in)?|taken|cored|baled)"
     r"(?:[- ]basis)?(?![a-z])|\ba\.?\s?r\.?(?![a-z])|\ba\.?\s?f\.?(?![a-z])|\bas[br]\b|"
     rf"\bfresh(?:[- ](?:matter|weight|basis|wt))?\b{_NAMED}|"
