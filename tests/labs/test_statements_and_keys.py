@@ -205,3 +205,103 @@ def test_two_analytes_in_a_row_are_no_bound_protein():
     assert label_of("CP ADF") is None
     for name in ("ADF-CP", "CP bound in ADF", "protein in ADF", "Acid detergent fiber protein"):
         assert label_of(name).candidates == ("adicp",)
+
+
+@pytest.mark.parametrize(
+    ("words", "sign", "number"),
+    [
+        ("below 50 ppm NO3-N", "<", 50.0),
+        ("nitrate nitrogen under 20 ppm", "<", 20.0),
+        ("more than 900 ppm NO3-N", ">", 900.0),
+        ("nitrate nitrogen 702 ppm", "=", 702.0),
+    ],
+)
+def test_a_limit_in_words_is_no_result(words, sign, number):
+    text = (
+        "Everything is on a dry matter basis. East 40 had 21.2 % crude protein, 29.8 % ADF and "
+        f"37.5 % NDF. In it we found {words}.\n"
+    )
+    value = read_file("a.txt", text.encode()).samples[0].of("nitrate_no3n")
+    assert (value.op, value.value) == (sign, number)
+
+
+def test_lowest_and_highest_under_a_mean_are_no_samples():
+    text = (
+        "LAB#    SAMPLE         MOIST    CP   ADF   NDF\n"
+        "                        % AR   %DM   %DM   %DM\n"
+        "D9170   N PIVOT 1ST     10.0  13.0  36.9  58.6\n"
+        "D9171   N PIVOT 2ND     13.7   8.0  33.7  52.5\n"
+        "MEAN                    12.1  13.5  35.2  53.3\n"
+        "LOW                      9.3   8.0  31.2  40.6\n"
+        "HIGH                    15.1  19.9  39.1  61.7\n"
+    )
+    reading = read_file("a.txt", text.encode())
+    assert [one.id for one in reading.samples] == ["N PIVOT 1ST", "N PIVOT 2ND"]
+
+
+def test_a_table_that_a_reply_quotes_of_an_earlier_year_is_passed_over():
+    text = (
+        "received 2 Oct 2025. Moisture as received, the rest dry basis.\n\n"
+        "bag             moist %     CP %    ADF %    NDF %\n"
+        "Bay 1              11.1     11.8     36.7     51.8\n"
+        "Bay 2              16.4     15.8     37.2     53.9\n"
+        "Bay 4 (top)         9.1     11.9     37.7     53.1\n\n"
+        "On 11 Oct 2024 the laboratory wrote:\n"
+        "> bag            moist %     CP %    ADF %    NDF %\n"
+        "> Bay 1             12.0      9.9     36.0     55.1\n"
+        "> Bay 3             14.1     10.6     35.2     53.7\n"
+    )
+    reading = read_file("a.txt", text.encode())
+    assert [one.id for one in reading.samples] == ["Bay 1", "Bay 2", "Bay 4 (top)"]
+    assert reading.samples[0].of("cp").value == 11.8
+
+
+def test_a_number_of_the_laboratory_is_no_name_under_a_name():
+    text = (
+        "Bezeichnung,Einheit,Wiese 1,Luzerne Berg\nProbe Nr.,,N-5,N-7\n"
+        "Trockenmasse,% FM,88.5,88.3\nRohprotein,% TM,9.3,20.7\nADF,% TM,36.5,31.0\n"
+    )
+    reading = read_file("a.csv", text.encode())
+    assert [(one.id, one.lab_no) for one in reading.samples] == [
+        ("Wiese 1", "N-5"),
+        ("Luzerne Berg", "N-7"),
+    ]
+
+
+def test_the_word_basis_before_a_row_of_bases_hides_no_name():
+    text = (
+        "Sample,Number,Dry matter,Crude protein,ADF\n,,%,%,%\nbasis,,fresh,dry,dry\n"
+        "Long Barrow,GF-61,89.4,11.7,39.3\nSarsen ley,GF-63,88.5,14.5,32.6\n"
+    )
+    reading = read_file("a.csv", text.encode())
+    assert [(one.id, one.lab_no) for one in reading.samples] == [
+        ("Long Barrow", "GF-61"),
+        ("Sarsen ley", "GF-63"),
+    ]
+
+
+def test_a_column_that_holds_only_codes_of_bases_is_read_by_its_key():
+    text = (
+        "labno;bag;assay;value;units;b\n551;Heath;Dry matter;86.6;%;A\n"
+        "551;Heath;Crude protein;11.0;%;D\n551;Heath;Sulphur;0.16;%;D\n"
+        "551;Heath;Nitrate (as NO3);751;mg/kg;A\n\nKey to b\nA;as received\nD;dry matter\n"
+    )
+    sample = read_file("a.csv", text.encode()).samples[0]
+    assert {(v.analyte, v.basis) for v in sample.values if v.status == "sure"} == {
+        ("dm", "ar"),
+        ("cp", "dm"),
+        ("s", "dm"),
+        ("nitrate_no3", "ar"),
+    }
+
+
+def test_a_unit_that_only_the_report_writes_so_is_read_by_its_foot():
+    text = (
+        "LAB#   SAMPLE      CP   ADF   NEM   NEG\n                  %DM   %DM  M/LB  M/LB\n"
+        "D917   N PIVOT   13.0  36.9  0.60  0.34\nD918   S PIVOT    8.0  33.7  0.63  0.37\n\n"
+        "M/LB = MCAL PER POUND, DRY MATTER BASIS.\n"
+    )
+    for sample in read_file("a.txt", text.encode()).samples:
+        assert {(sample.of(n).unit, sample.of(n).status) for n in ("nem", "neg")} == {
+            ("mcal_per_lb", "sure")
+        }

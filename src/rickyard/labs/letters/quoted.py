@@ -15,6 +15,8 @@ _OLDER: Final = re.compile(
     r"\b(?:last|previous|prior) (?:year|season)|\b(?:year|season) before\b", re.IGNORECASE
 )
 _VALUE: Final = re.compile(r"[A-Za-z]{2}.{0,120}?\d\.\d")
+#: "On 11 Oct 2024 Skerry Lane wrote:": over what is quoted.
+_WROTE: Final = re.compile(r"^On\b.{4,80}\bwrote:\s*$|^-+ ?Original message ?-+$", re.IGNORECASE)
 _YEAR: Final = re.compile(r"\b20\d\d\b")
 
 
@@ -63,8 +65,12 @@ def _unquoted(page: Page) -> Page:
 def _without(page: Page, passed: list[str]) -> Page:
     lines = [" ".join(cell.text for cell in row) for row in page.rows]
     first = next((n for n, line in enumerate(lines) if line.startswith(">")), len(lines))
+    while first and (not lines[first - 1] or _WROTE.search(lines[first - 1])):
+        first -= 1
     over, beneath = lines[:first], lines[first:]
-    if not beneath or not all(line.startswith(">") for line in beneath if line):
+    if not beneath or not all(
+        line.startswith(">") or _WROTE.search(line) for line in beneath if line
+    ):
         return page
     if sum(bool(_VALUE.search(line)) for line in over) < _LEAST_LINES:
         return page

@@ -13,6 +13,7 @@ from rickyard.labs.vocabulary import (
     Comma,
     Label,
     Op,
+    Printed,
     basis_in,
     label_of,
     phrases,
@@ -29,7 +30,8 @@ _BETWEEN: Final = frozenset(
         "contained|averaged|reported|estimated|calculated|determined|given|put|we|i|you|your|it|its|our|"
         "results|result|value|values|level|content|reading|figure|number|went|goes|comes|"
         "approximately|roughly|close|near|nearly|exactly|even|still|also|then|"
-        "now|this|on|one|year|works|work|comes|tested|out|being|just|right|good|nice|high|low|fairly|quite|here|or|and|which|that|equals|being|making|giving|i|e"
+        "now|this|on|one|year|works|work|comes|tested|out|being|just|right|good|nice|high|low|fairly|quite|here|or|and|which|that|equals|being|making|giving|i|e|"
+        "below|under|less|than|above|over"
     )
 )
 #: Words with which no label begins or ends.
@@ -224,6 +226,28 @@ def _shared(sentence: str, placed: list[tuple[Found, int, int]]) -> None:
                 mine.extend(hint for hint in others if hint.where.startswith("the sentence"))
 
 
+#: "below 50 ppm NO3-N": words before a number that make it a limit.
+_UP_TO: Final = re.compile(
+    r"\b(?:below|under|less than|fewer than|lower than|no more than|not more than|at most|up to|"
+    r"not over|not above)(?: the)?\s*$",
+    re.IGNORECASE,
+)
+_DOWN_TO: Final = re.compile(
+    r"\b(?:above|over|more than|greater than|higher than|at least|no less than|not less than|"
+    r"not under|not below|upwards of|in excess of|exceed\w*)(?: the)?\s*$",
+    re.IGNORECASE,
+)
+
+
+def _limited(value: Printed, before: str) -> Printed:
+    """Return a number with what the words before it say: that it is a limit, and no result."""
+    if value.op is not Op.IS:
+        return value
+    if _UP_TO.search(before):
+        return replace(value, op=Op.BELOW)
+    return replace(value, op=Op.ABOVE) if _DOWN_TO.search(before) else value
+
+
 def _behind(
     sentence: str,
     start: int,
@@ -235,7 +259,7 @@ def _behind(
     comma: Comma,
 ) -> Found | None:
     """Return a value whose number stands before its label: "11.2 % protein, dry"."""
-    value = printed(before["number"], comma)
+    value = _limited(printed(before["number"], comma), sentence[: before.start()])
     if value.op in (Op.UNREADABLE, Op.ABSENT):
         return None
     one = Found(label, sentence[start:end], _at(before["number"], cell), value)
@@ -261,7 +285,7 @@ def _ahead(
             break
         if any(word not in _BETWEEN for word in words) and not (hint.basis or hint.unit):
             break
-        value = printed(number[0], comma)
+        value = _limited(printed(number[0], comma), between)
         if value.op in (Op.UNREADABLE, Op.ABSENT):
             break
         follows = NUMBER.search(sentence, number.end(), limit)

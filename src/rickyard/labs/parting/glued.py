@@ -41,7 +41,7 @@ def parted_by_columns(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
     edges = _edges_of_units(rows)
     made = []
     for place, row in enumerate(rows):
-        if len(row) > 1 and not any(has_value(one) or one.text.endswith(":") for one in row):
+        if len(row) > 1 and not any(has_value(one) or _leads_field(one) for one in row):
             under = [each for each in rows[place + 1 :][: 2 * _ROWS_UNDER] if each][:_ROWS_UNDER]
             if _are_right_under(under):
                 row = [part for one in row for part in _heading(one, under, comma)]
@@ -49,6 +49,11 @@ def parted_by_columns(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
             row = [*_with_unit(row[0], edges, comma), *row[1:]]
         made.append(row)
     return made
+
+
+def _leads_field(one: Seen) -> bool:
+    """Return whether a text leads to what stands behind it: "Sample:"."""
+    return bool(one.field) and one.text.endswith(":")
 
 
 def _are_right_under(under: Sequence[Sequence[Seen]]) -> bool:

@@ -40,7 +40,9 @@ _RULE = re.compile(r"(?=.*[-=_─━═┄┈~])[\s|+:*=_─━═┄┈~│┃�
 #: A quote in the midst of a quoted text that is not doubled: the quotes tell no cells.
 _BROKEN = re.compile(r'(?:^|[\t;,|])"(?:[^"\t;,|]|"")*"(?=[^"\t;,|\s])')
 #: Where each section names its sample, what stands in its brackets is no name.
-_NAMED = re.compile(r"^\s*(?:sample[ _]?)?name\s*=", re.MULTILINE | re.IGNORECASE)
+_NAMED = re.compile(
+    r"^\s*(?:(?:sample[ _]?)?name|sample(?:[ _]?id)?|bag|mark)\s*=", re.MULTILINE | re.IGNORECASE
+)
 #: "[West 40]" over lines such as "CP = 12.2": what they are of.
 _SECTION = re.compile(r"^\[([^\[\]\n=]{2,60})\]\s*$", re.MULTILINE)
 #: "**Lab no.** 771": words that a mail sets in bold.
@@ -90,8 +92,8 @@ def text_documents(data: bytes) -> list[Document]:
     records = record_document(text)
     if records is not None:
         return [records]
-    if text.count("=") > 1 and not _NAMED.search(text):
-        text = _SECTION.sub(r"Lot = \1", text)
+    if text.count("=") > 1:
+        text = _SECTION.sub(r"Lab no = \1" if _NAMED.search(text) else r"Lot = \1", text)
     text = _BOLD.sub(r"\1  ", text.replace("&nbsp;", "  "))
     lines = [
         "" if _RULE.fullmatch(line) else line.translate(_BARS)

@@ -135,7 +135,7 @@ def _stored(cell: Cell) -> Printed:
 
 def _is_value(text: str, value: Printed) -> bool:
     if value.op is Op.UNREADABLE:
-        return bool(value.doubt)
+        return bool(value.doubt) and printed_day(text) is None  # "2025-08-30" is no range
     if value.op in (Op.NOT_DETECTED, Op.TOO_MANY, Op.ABSENT):
         return True
     if not value.rest:

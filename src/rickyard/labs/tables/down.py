@@ -253,6 +253,8 @@ def _tells_fields(row: Sequence[Seen]) -> bool:
         return True
     if names_asides(row):
         return False
+    if is_heading(row) and row[0].field in IDENTITY and not all(one.field for one in row):
+        return False  # "Sample   Unit   West 40   East 40"
     told = any(one.field not in ("", *_OF_HEADINGS) for one in row)
     return told and (row[0].field not in ("", *_OF_HEADINGS) or not is_heading(row))
 
@@ -298,9 +300,7 @@ def _assigned(
             own = _own_fields(block, head, place, len(kept), gridded, alone=True)
             name, number = names[place]
             for called, text in (("id", name), ("lab_no", number)):
-                known = ("id", "weak_id") if called == "id" else ("lab_no", "number")
-                if text and not any(other in own for other in known):
-                    own[called] = Cell(text, 0, head.cell.x0, head.cell.x1, "the heading")
+                _name_by_heading(own, called, text, head)
             fields = {**{n: c for n, c in fields.items() if n not in IDENTITY}, **own}
             names_of = {n: c.text for n, c in own.items() if n in IDENTITY and n != "lab_no"}
             # A number that stands over the column before, too, does not make a goal a sample.
@@ -318,6 +318,22 @@ def _assigned(
         for line, one in column:
             sample.found.append(_found(line, one, head))
     return list(samples.values())
+
+
+def _name_by_heading(own: dict[str, Cell], called: str, text: str, head: Heading) -> None:
+    """Take the name or the number that stands over a column, where no field tells it."""
+    if called == "id" and text:
+        _take_for_number(own)
+    known = ("id", "weak_id") if called == "id" else ("lab_no", "number")
+    if text and not any(other in own for other in known):
+        own[called] = Cell(text, 0, head.cell.x0, head.cell.x1, "the heading")
+
+
+def _take_for_number(own: dict[str, Cell]) -> None:
+    """Take what is called a name for the laboratory's number, where a name stands over it."""
+    named = own.get("id")
+    if named is not None and "lab_no" not in own and NUMBER_ALONE.fullmatch(named.text.strip()):
+        own["lab_no"] = own.pop("id")
 
 
 def _is_beside(block: Block, head: Heading, own: dict[str, Cell], gridded: bool) -> bool:

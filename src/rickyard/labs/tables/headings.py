@@ -137,7 +137,9 @@ def _known(texts: tuple[str, ...]) -> Heading:
     elif heading.label is None:
         whole = field_of(heading.shown)
         singles = [field_of(text) for text in heading.texts]
-        heading.field = whole or next((one for one in reversed(singles) if one), "")
+        told = [one for one in reversed(singles) if one]
+        named = [one for one in told if one not in ("basis", "unit")]  # those head their rows
+        heading.field = whole or next(iter([*named, *told]), "")
     ours = heading.label is not None and heading.label.ours
     numbered = any(map(_NUMBER_OF_LAB.fullmatch, heading.texts))
     shown = " ".join(text for text in heading.texts if not _NUMBER_OF_LAB.fullmatch(text))

@@ -365,7 +365,8 @@ def _is_aside_row(row: Sequence[Seen], fields: dict[str, Cell]) -> bool:
     """Return whether a row is a mean, a range or another thing that is no sample."""
     named = [cell.text for name, cell in fields.items() if name in (*SAMPLE_FIELDS, "forage")]
     first = row[0].text if not row[0].is_value else ""
-    numbered = "lab_no" in fields
+    number = fields.get("lab_no")
+    numbered = number is not None and any(map(str.isdigit, number.text))
     return any(
         is_aside(text, numbered) for text in (*named[:3], first) if text and not is_name(text)
     )

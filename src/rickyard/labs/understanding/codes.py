@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterable
 from dataclasses import replace
@@ -16,6 +17,7 @@ from rickyard.labs.vocabulary import (
     label_of,
     method_in,
     plain,
+    written_in,
 )
 
 #: So many codes must be explained and used before a legend is believed.
@@ -38,7 +40,7 @@ def with_names(document: Document) -> Document:
     document : Document
         One way of reading a file.
     """
-    document = with_bases(_with_suffixes(_with_columns(document)))
+    document = with_bases(_with_suffixes(_with_columns(_with_units(document))))
     known = _codes(document)
     if not known:
         return document
@@ -53,6 +55,36 @@ def with_names(document: Document) -> Document:
     if len(used) < _LEAST:
         return document
     pages = [_named(page, {code: known[code] for code in used}) for page in document.pages]
+    return replace(document, pages=pages)
+
+
+#: "M/LB = MCAL PER POUND, DRY MATTER BASIS": a unit as only this report writes it.
+_UNIT_CODE: Final = re.compile(
+    r"(?:^|[\s(;,])(?P<code>[A-Za-z]{1,5}/[A-Za-z]{1,5}|[A-Z]{3,6})\s*=\s*(?P<means>[^.;=]{3,48})"
+)
+
+
+def _with_units(document: Document) -> Document:
+    """Return a document with units in place of short ones that it explains itself."""
+    known: dict[str, str] = {}
+    for page in document.pages:
+        for row in ends_of(page):
+            pairs = [f"{one.text} = {after.text}" for one, after in itertools.pairwise(row)]
+            for one in _UNIT_CODE.finditer("  ".join([*(cell.text for cell in row), *pairs])):
+                means = one["means"].strip(" ,")
+                told = written_in(means).unit and is_only_unit(means)
+                if told and not written_in(one["code"]).unit and label_of(one["code"]) is None:
+                    known.setdefault(one["code"], means)
+    if not known:
+        return document
+
+    def spoken(cell: Cell) -> Cell:
+        means = known.get(cell.text.strip(" ()[]"))
+        return replace(cell, text=means) if means else cell
+
+    pages = [
+        replace(page, rows=[list(map(spoken, row)) for row in page.rows]) for page in document.pages
+    ]
     return replace(document, pages=pages)
 
 
@@ -121,17 +153,43 @@ def _with_suffixes(document: Document) -> Document:
     return replace(document, pages=pages)
 
 
+def _is_analyte(text: str) -> bool:
+    label = label_of(text)
+    return label is not None and label.ours
+
+
+def _coded_column(page: Page, known: dict[str, dict[str, str]]) -> dict[int, dict[str, str]]:
+    """Return the column without a known heading that holds nothing but codes of bases."""
+    codes = known.get("basis", {})
+    if {basis_in(means) for means in codes.values()} != {"dm", "ar"}:
+        return {}
+    columns: dict[int, list[str]] = {}
+    for row in page.rows:
+        for cell in row if len(row) > _LEAST_FIELDS else ():
+            columns.setdefault(int(cell.x0), []).append(cell.text)
+    return {
+        place: codes
+        for place, texts in columns.items()
+        if len(texts) > _LEAST_FIELDS
+        and not (field_of(texts[0]) or _is_analyte(texts[0]) or texts[0] in codes)
+        and set(texts[1:]) <= set(codes)
+    }
+
+
 def _uncoded(page: Page, known: dict[str, dict[str, str]]) -> Page:
-    heads: dict[int, dict[str, str]] = {}
+    heads = _coded_column(page, known)
+    unnamed = set(heads)
     rows = []
     for row in page.rows:
         fields = [field_of(cell.text) for cell in row]
         if sum(map(bool, fields)) >= _LEAST_FIELDS:
-            heads = {
+            heads |= {
                 int(cell.x0): known[field]
                 for cell, field in zip(row, fields, strict=True)
                 if field in known
             }
+            row = [replace(cell, text="basis") if int(cell.x0) in unnamed else cell for cell in row]
+            unnamed = set()
         rows.append(
             [
                 replace(cell, text=means, number=None)
