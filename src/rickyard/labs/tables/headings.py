@@ -184,10 +184,9 @@ UNIT_FIRST = re.compile(r"\s*[(\[]?(?:%|pct|percent|pp[mb]|m?g\s?/|mcal|mj)", re
 
 def _find_label(heading: Heading) -> None:
     texts = heading.texts
-    titled = len(texts) > 1 and all(map(is_only_unit, texts[:-1]))
-    last = label_of(texts[-1]) if titled else None
-    if last is not None and last.ours and not last.maybe_basis and not is_only_unit(texts[-1]):
-        _take_label(heading, texts[-1], last)  # "Dry matter basis, %" over "NDF" is no "% NDF"
+    own = _under_title(texts)
+    if own is not None:
+        _take_label(heading, texts[-1], own)
         return
     options = [" ".join(texts)]
     options += [" ".join(texts[first:]) for first in range(1, len(texts))]
@@ -211,6 +210,19 @@ def _find_label(heading: Heading) -> None:
             if (len(label.candidates) > 1) is several:
                 _take_label(heading, option, label)
                 return
+
+
+def _under_title(texts: Sequence[str]) -> Label | None:
+    """Return what a name says alone that would be another thing together with its title.
+
+    "Dry matter basis, %" over "NDF" is no "% NDF" of the dry matter.
+    """
+    if len(texts) < 2 or not all(map(is_only_unit, texts[:-1])) or is_only_unit(texts[-1]):
+        return None
+    own, whole = label_of(texts[-1]), label_of(" ".join(texts))
+    if own is None or whole is None or not own.ours or own.maybe_basis:
+        return None
+    return own if whole.candidates != own.candidates else None
 
 
 def _take_label(heading: Heading, text: str, label: Label) -> None:
