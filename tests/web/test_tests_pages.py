@@ -16,7 +16,7 @@ from django.test import Client
 from rickyard.book import records
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in, write_out
-from rickyard.book.services import read_farm, reports_kept
+from rickyard.book.services import LARGEST_REPORT, read_farm, reports_kept
 from rickyard.farm import MoveKind
 from rickyard.folder import read_folder
 from rickyard.hay.sampling import Options
@@ -177,4 +177,7 @@ def test_nothing_brought_in_is_asked_for_again(hill: Any, client: Client) -> Non
     assert "Choose a file, or paste the text" in text_of(answer)
     answer = client.post(f"{TESTS}bring-in", {"files": SimpleUploadedFile("a.csv", b"")})
     assert "the file is empty" in text_of(answer)
+    large = SimpleUploadedFile("a.csv", b"x" * (LARGEST_REPORT + 1))
+    answer = client.post(f"{TESTS}bring-in", {"files": large})
+    assert "larger than 10 MB" in text_of(answer)
     assert reports_kept(None, hill.id) == ()

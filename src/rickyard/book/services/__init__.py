@@ -28,7 +28,7 @@ if TYPE_CHECKING:
         Count, GroupFact, export_farm, read_counts, read_farm, read_group_facts,
     )
     from rickyard.book.services.reports import (
-        FileKept, keep_report, read_report, reports_kept, use_report,
+        FileKept, LARGEST_REPORT, keep_report, read_report, reports_kept, use_report,
     )
     from rickyard.book.services.rules import look_at
     from rickyard.book.services.starting import start_farm
@@ -47,19 +47,19 @@ __getattr__ = at_first_use(__name__, {
     "people": "end_membership let_in read_trail somebody",
     "programs": "KeptProgram USUAL adopt ask_plan keep_program plan_work read_program stop_plan",
     "reading": "Count GroupFact export_farm read_counts read_farm read_group_facts",
-    "reports": "FileKept keep_report read_report reports_kept use_report",
+    "reports": "FileKept LARGEST_REPORT keep_report read_report reports_kept use_report",
     "rules": "look_at",
     "starting": "start_farm",
     "things": "count_lot read_things take_out write_farm write_season write_thing",
 })
 
 __all__ = [
-    "Count", "FarmThere", "FileKept", "GroupFact", "KeptProgram", "USUAL", "accept_invitation",
-    "add_line", "adopt", "ask_plan", "count_lot", "danger_key", "end_invitation", "end_membership",
-    "export_farm", "invitation_of", "invite", "join", "keep_program", "keep_report", "let_in",
-    "list_farms", "look_at", "plan_work", "programs", "read_counts", "read_farm",
-    "read_group_facts", "read_invitations", "read_lines", "read_people", "read_program",
-    "read_report", "read_things", "read_trail", "reports_kept", "season_there", "somebody",
-    "standing_dangers", "start_farm", "stop_plan", "take_out", "undo_line", "use_report",
-    "write_farm", "write_season", "write_thing",
+    "Count", "FarmThere", "FileKept", "GroupFact", "KeptProgram", "LARGEST_REPORT", "USUAL",
+    "accept_invitation", "add_line", "adopt", "ask_plan", "count_lot", "danger_key",
+    "end_invitation", "end_membership", "export_farm", "invitation_of", "invite", "join",
+    "keep_program", "keep_report", "let_in", "list_farms", "look_at", "plan_work", "programs",
+    "read_counts", "read_farm", "read_group_facts", "read_invitations", "read_lines", "read_people",
+    "read_program", "read_report", "read_things", "read_trail", "reports_kept", "season_there",
+    "somebody", "standing_dangers", "start_farm", "stop_plan", "take_out", "undo_line",
+    "use_report", "write_farm", "write_season", "write_thing",
 ]

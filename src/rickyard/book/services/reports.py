@@ -21,7 +21,7 @@ from rickyard.labs.intake import Intake, is_open, keep_corrections, match, repor
 from rickyard.labs.layouts import Answer
 
 #: Larger files are no reports. [bytes]
-LARGEST: Final = 10_000_000
+LARGEST_REPORT: Final = 10_000_000
 _SHORT: Final = 12
 
 
@@ -69,7 +69,7 @@ def keep_report(person: Any, season_id: UUID, name: str, content: bytes) -> UUID
     """
     season = season_there(person, season_id)
     with acting("bring in report", person, season.farm_id, name) as act:
-        if not content or len(content) > LARGEST:
+        if not content or len(content) > LARGEST_REPORT:
             raise NotTaken(
                 f"{name}: the file is {'empty' if not content else 'larger than 10 MB'}. "
                 "Choose the report itself: a PDF with text, a spreadsheet or a CSV file."

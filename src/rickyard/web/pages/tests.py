@@ -15,6 +15,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from rickyard.book.acting import NotTaken, NotThere, day_at, may
 from rickyard.book.services import (
+    LARGEST_REPORT,
     add_line,
     keep_report,
     read_farm,
@@ -67,7 +68,10 @@ def bring_in(request: Any, address: str) -> HttpResponse:
     came = [(one.name, one) for one in request.FILES.getlist("files")]
     pasted = request.POST.get("pasted", "").strip()
     try:
-        kept = [keep_report(request.person, there.season, name, one.read()) for name, one in came]
+        kept = [
+            keep_report(request.person, there.season, name, one.read(LARGEST_REPORT + 1))
+            for name, one in came
+        ]
         if pasted:
             kept.append(
                 keep_report(request.person, there.season, "pasted.txt", pasted.encode("utf-8"))
