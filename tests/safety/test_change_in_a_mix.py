@@ -61,7 +61,9 @@ def test_only_whom_the_list_begins_by_thirds_are_told_to_be(kind: AnimalClass) -
     first = [one.mass_kg for one in program.deliveries if one.source_id == "cheap"]
     assert first
     assert (first[0] < 0.5 * max(first)) is bull
-    told = [one for one in program.cautions if "begin with a third" in one.sentence]
+    told = [one for one in program.cautions if "Begin with a third" in one.sentence]
     assert bool(told) is bull
     weighed = [one for one in program.cautions if "weighed out" in one.sentence]
-    assert bool(weighed) is not bull
+    assert weighed
+    assert set(told) <= set(weighed)
+    assert bool(set(weighed) - set(told)) is not bull

@@ -225,4 +225,7 @@ def test_water_is_asked_for_where_a_feed_carries_nitrate(
     finding: str, value: float | None, asked: bool
 ) -> None:
     found = [one.finding for one in of_water(FARM, [Found(finding, value)])]
-    assert found == (["water_nitrate_unknown"] if asked else [])
+    assert found == ["water_salts_unknown", *(["water_nitrate_unknown"] if asked else [])]
+    season = replace(FARM.season, water_sulfate_ppm=100.0)
+    (salts,) = of_water(replace(FARM, season=season), [])
+    assert (salts.finding, salts.value) == ("water_salts", 100.0)
