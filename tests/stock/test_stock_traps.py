@@ -138,6 +138,15 @@ def test_months_and_days_of_cold_are_different_numbers() -> None:
     assert by_day == pytest.approx(0.32)
 
 
+def test_cold_that_lasts_takes_nothing_more_at_the_reference() -> None:
+    """NRC 2000: 0.077 Mcal and 0.0007 for each degree under 20, of which 72 % is upkeep."""
+    assert acclimatised_tdn_kg(15.5, 0.0) == 15.5
+    more = (0.077 + 0.0007 * 30.0) / (0.077 + 0.0007 * 20.0) - 1.0
+    assert acclimatised_tdn_kg(10.0, -10.0) == pytest.approx(10.0 * (1.0 + 0.72 * more), rel=1e-9)
+    assert acclimatised_tdn_kg(10.0, -10.0, 0.0, 1.0) == pytest.approx(10.0 * (1.0 + more))
+    assert acclimatised_tdn_kg(10.0, 0.0, 20.0, 1.0) == pytest.approx(10.0 * 0.091 / 0.077)
+
+
 def test_a_wind_chill_has_the_name_of_its_chart() -> None:
     felt = {
         chart: effective_temperature_c((10.0 - 32.0) / 1.8, 10.0 * KM_PER_MILE, chart)
