@@ -31,6 +31,7 @@ from rickyard.book.services import (
     add_line,
     adopt,
     ask_plan,
+    begin_season,
     count_lot,
     end_invitation,
     end_membership,
@@ -40,6 +41,7 @@ from rickyard.book.services import (
     keep_report,
     let_in,
     list_farms,
+    next_season,
     plan_work,
     read_counts,
     read_farm,
@@ -228,6 +230,8 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "count lot", lambda who: count_lot(who, sid, "A1", 7.0, DAY)
     yield "write farm", lambda who: write_farm(who, fid, {"note": "x"}, 1)
     yield "write season", lambda who: write_season(who, sid, farm.season, 1)
+    days = (date(2027, 11, 1), date(2028, 4, 1), date(2027, 10, 1))
+    yield "begin season", lambda who: begin_season(who, sid, *days, {})
     lines = {
         "fed": FED,
         "moves": MoveRow(DAY, "A1", MoveKind.SOLD, bales=1.0),
@@ -256,6 +260,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "read farm", lambda who: read_counts(who, sid)
     yield "read farm", lambda who: read_group_facts(who, sid, uuid4())
     yield "read farm", lambda who: read_lines(who, sid, "wishes")
+    yield "read farm", lambda who: next_season(who, sid, *days)
     yield "read farm", lambda who: plan_work(who, sid)
     yield "read farm", lambda who: read_program(who, sid)
     yield "read costs", lambda who: allow("read costs", who, fid)

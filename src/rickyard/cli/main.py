@@ -92,6 +92,10 @@ COMMANDS: Final = {
         "rickyard.cli.book.look_back",
         "Show what was fed against the program, and what became of hay.",
     ),
+    "next-season": (
+        "rickyard.cli.book.next_season",
+        "Begin a farm's season from its last.",
+    ),
     "people": (
         "rickyard.cli.book.people",
         "Let people in on a shared record book, and end that.",

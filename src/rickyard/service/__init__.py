@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from rickyard.service.ask import (
         assurance, beside_earlier, earlier_plans, explain, fed_until, side_by_side, what_if,
     )
-    from rickyard.service.changes import Asked, changes_of
+    from rickyard.service.changes import Asked, changes_of, prices_asked
     from rickyard.service.errors import (
         CannotWorkOut, FolderFaulty, NoProgram, NotUnderstood, ServiceError, understood, worked_out,
     )
@@ -41,7 +41,7 @@ __getattr__ = at_first_use(__name__, {
     "": "files",
     "adopted": "adopted_plan week_start",
     "ask": "assurance beside_earlier earlier_plans explain fed_until side_by_side what_if",
-    "changes": "Asked changes_of",
+    "changes": "Asked changes_of prices_asked",
     "errors": "CannotWorkOut FolderFaulty NoProgram NotUnderstood ServiceError understood"
     " worked_out",
     "estimate": "is_long long_work_question work_of",
@@ -64,6 +64,6 @@ __all__ = [
     "earlier_plans", "explain", "farm_asked_for", "fed_until", "file_of", "files", "find_farms",
     "gravest_first", "groups_named", "in_winter", "is_long", "long_work_question", "lot_sheets",
     "lot_split", "office_json", "office_page", "open_farm", "plan_all_winters", "plan_farm",
-    "read_lots", "result_lines", "sampling_plan", "side_by_side", "stated_prices", "understood",
-    "week_start", "what_if", "work_of", "worked_out", "write_file", "yard_on",
+    "prices_asked", "read_lots", "result_lines", "sampling_plan", "side_by_side", "stated_prices",
+    "understood", "week_start", "what_if", "work_of", "worked_out", "write_file", "yard_on",
 ]

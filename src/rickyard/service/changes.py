@@ -106,7 +106,16 @@ def _lose(farm: Farm, text: str) -> planning.Change:
     return planning.LotLoss(lot_id, share)
 
 
-def _price(farm: Farm, text: str) -> planning.Change:
+def prices_asked(farm: Farm, texts: Sequence[str]) -> dict[str, float]:
+    """Return what lots and feeds cost, as typed: "cubes=390", "cubes=+5%".
+
+    ``farm``: gives prices that a change is counted from. ``texts``: what was typed. Returns prices
+    by short name, as fed [US dollars per kg]. Raises ``NotUnderstood`` if one cannot be read.
+    """
+    return {one.source_id: one.usd_per_kg for one in (_price(farm, text) for text in texts)}
+
+
+def _price(farm: Farm, text: str) -> planning.Price:
     source_id, value = _pair("--price", text, "cubes=+20%")
     prices: dict[str, float | None] = {feed.feed_id: feed.price_usd_per_kg for feed in farm.feeds}
     prices |= {lot.lot_id: lot.value_usd_per_kg for lot in farm.lots}

@@ -23,6 +23,7 @@ _OWNER: Final = frozenset({Role.PRODUCER})
 PERMISSIONS: Final[Mapping[str, frozenset[Role]]] = {
     "write farm": _BOTH,
     "write season": _BOTH,
+    "begin season": _BOTH,
     "write lot": _BOTH,
     "write group": _BOTH,
     "write feed": _BOTH,

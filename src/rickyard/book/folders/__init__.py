@@ -4,7 +4,9 @@ The rows of the book are what counts; the texts of a folder are kept to know how
 """
 
 # fmt: off
-from rickyard.book.folders.incoming import Ids, LEDGERS, SOURCES, keep_file, line_values
+from rickyard.book.folders.incoming import (
+    Ids, LEDGERS, SOURCES, keep_file, line_values, store_season,
+)
 from rickyard.book.folders.outgoing import (
     current_lines, current_states, farm_of, layout_of, write_out,
 )
@@ -12,5 +14,5 @@ from rickyard.book.folders.trip import seasons_of, take_in
 
 __all__ = [
     "Ids", "LEDGERS", "SOURCES", "current_lines", "current_states", "farm_of", "keep_file",
-    "layout_of", "line_values", "seasons_of", "take_in", "write_out",
+    "layout_of", "line_values", "seasons_of", "store_season", "take_in", "write_out",
 ]

@@ -60,6 +60,38 @@ def store_farm(farm: plain.Farm, book_farm: Any, line: Any) -> Any:
     return season
 
 
+def store_season(farm: plain.Farm, last: Any, season_id: UUID, line: Any) -> Any:
+    """Write a season that is begun from the last; what stands in both is the same thing.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm in the new season.
+    last : records.Season
+        The season it is begun from.
+    season_id : UUID
+        The id of the new one.
+    line : records.TrailLine
+        The action that writes.
+
+    Returns
+    -------
+    records.Season
+        The new season, written as the last was.
+    """
+    season = records.Season.objects.create(
+        id=season_id, farm_id=last.farm_id, after=last, written_by=line
+    )
+    _state(records.SeasonState, line, thing=season, **records.plain_values(farm.season))
+    ids = _store_things(farm, season, line, last)
+    _store_reports(farm.reports, ids, season, line, last)
+    _store_ledgers(farm, ids, season, line)
+    texts = records.SeasonText.objects.filter(season=last).order_by("written_by__number")
+    for source in texts.values_list("source_id", flat=True):
+        records.SeasonText.objects.create(season=season, source_id=source, written_by=line)
+    return season
+
+
 def store_texts(
     layout: Layout, sources: Mapping[str, bytes], book_farm: Any, season: Any, line: Any
 ) -> None:
@@ -128,24 +160,34 @@ def _state(table: Any, line: Any, **values: Any) -> None:
     table.objects.create(revision=1, written_by=line, **values)
 
 
-def _store_things(farm: plain.Farm, season: Any, line: Any) -> Ids:
+def _store_things(farm: plain.Farm, season: Any, line: Any, last: Any = None) -> Ids:
     weighed = farm.season.weighed_on or farm.season.start
     lots = [(lot.lot_id, lot.counted_on, lot) for lot in farm.lots]
     groups = [(group.group_id, group.from_on or weighed, group) for group in farm.groups]
     feeds: list[tuple[str, date | None, Any]] = [(feed.feed_id, None, feed) for feed in farm.feeds]
     return Ids(
-        _store_states(records.Lot, records.LotState, lots, season, line),
-        _store_states(records.Group, records.GroupState, groups, season, line),
-        _store_states(records.Feed, records.FeedState, feeds, season, line),
+        _store_states(records.Lot, records.LotState, lots, season, line, last),
+        _store_states(records.Group, records.GroupState, groups, season, line, last),
+        _store_states(records.Feed, records.FeedState, feeds, season, line, last),
     )
 
 
+def _known(states: Any, short: str, last: Any) -> dict[str, UUID]:
+    """Return the things of the last season by their short names in it."""
+    if last is None:
+        return {}
+    rows = states.objects.filter(season=last).order_by("revision")
+    return dict(rows.values_list(short, "thing_id"))
+
+
 def _store_states(
-    table: Any, states: Any, items: list[Any], season: Any, line: Any
+    table: Any, states: Any, items: list[Any], season: Any, line: Any, last: Any
 ) -> dict[str, UUID]:
     """Write things and their first states; return their ids by short name."""
-    ids = {name: uuid4() for name, _, _ in items}
-    _add(table, [{"id": one, "farm_id": season.farm_id} for one in ids.values()], line)
+    known = _known(states, f"{table.__name__.lower()}_id", last)
+    ids = {name: known.get(name) or uuid4() for name, _, _ in items}
+    new = (one for name, one in ids.items() if name not in known)
+    _add(table, [{"id": one, "farm_id": season.farm_id} for one in new], line)
     rows = [
         {
             "thing_id": ids[name],
@@ -161,11 +203,15 @@ def _store_states(
     return ids
 
 
-def _store_reports(reports: tuple[plain.Report, ...], ids: Ids, season: Any, line: Any) -> None:
+def _store_reports(
+    reports: tuple[plain.Report, ...], ids: Ids, season: Any, line: Any, last: Any = None
+) -> None:
     things, states, values = [], [], []
+    known = _known(records.ReportState, "report_id", last)
     for place, report in enumerate(reports):
-        thing, state = uuid4(), uuid4()
-        things.append({"id": thing, "farm_id": season.farm_id})
+        thing, state = known.get(report.report_id) or uuid4(), uuid4()
+        if report.report_id not in known:
+            things.append({"id": thing, "farm_id": season.farm_id})
         states.append(
             {
                 "id": state,

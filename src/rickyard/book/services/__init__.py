@@ -31,6 +31,7 @@ if TYPE_CHECKING:
         FileKept, LARGEST_REPORT, keep_report, read_report, reports_kept, use_report,
     )
     from rickyard.book.services.rules import look_at
+    from rickyard.book.services.seasons import Next, begin_season, next_season
     from rickyard.book.services.starting import start_farm
     from rickyard.book.services.things import (
         count_lot, read_things, take_out, write_farm, write_season, write_thing,
@@ -49,17 +50,18 @@ __getattr__ = at_first_use(__name__, {
     "reading": "Count GroupFact export_farm read_counts read_farm read_group_facts",
     "reports": "FileKept LARGEST_REPORT keep_report read_report reports_kept use_report",
     "rules": "look_at",
+    "seasons": "Next begin_season next_season",
     "starting": "start_farm",
     "things": "count_lot read_things take_out write_farm write_season write_thing",
 })
 
 __all__ = [
-    "Count", "FarmThere", "FileKept", "GroupFact", "KeptProgram", "LARGEST_REPORT", "USUAL",
-    "accept_invitation", "add_line", "adopt", "ask_plan", "count_lot", "danger_key",
+    "Count", "FarmThere", "FileKept", "GroupFact", "KeptProgram", "LARGEST_REPORT", "Next", "USUAL",
+    "accept_invitation", "add_line", "adopt", "ask_plan", "begin_season", "count_lot", "danger_key",
     "end_invitation", "end_membership", "export_farm", "invitation_of", "invite", "join",
-    "keep_program", "keep_report", "let_in", "list_farms", "look_at", "plan_work", "programs",
-    "read_counts", "read_farm", "read_group_facts", "read_invitations", "read_lines", "read_people",
-    "read_program", "read_report", "read_things", "read_trail", "reports_kept", "season_there",
-    "somebody", "standing_dangers", "start_farm", "stop_plan", "take_out", "undo_line",
-    "use_report", "write_farm", "write_season", "write_thing",
+    "keep_program", "keep_report", "let_in", "list_farms", "look_at", "next_season", "plan_work",
+    "programs", "read_counts", "read_farm", "read_group_facts", "read_invitations", "read_lines",
+    "read_people", "read_program", "read_report", "read_things", "read_trail", "reports_kept",
+    "season_there", "somebody", "standing_dangers", "start_farm", "stop_plan", "take_out",
+    "undo_line", "use_report", "write_farm", "write_season", "write_thing",
 ]
