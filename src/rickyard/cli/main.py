@@ -105,6 +105,10 @@ COMMANDS: Final = {
         "rickyard.cli.book.folders",
         "Write a farm of the record book as a farm folder.",
     ),
+    "delete-farm": (
+        "rickyard.cli.book.delete_farm",
+        "Delete a farm of the record book for good.",
+    ),
     "backup": (
         "rickyard.cli.book.keeping",
         "Write the whole record book into one file.",

@@ -58,4 +58,5 @@ PERMISSIONS: Final[Mapping[str, frozenset[Role]]] = {
     "read costs": _BOTH,
     "read trail": _ALL,
     "export": _BOTH,
+    "delete farm": _OWNER,
 }

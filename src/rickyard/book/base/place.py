@@ -21,8 +21,11 @@ BOOK_FILE: Final = "book.sqlite3"
 #: How long a writer waits for another before it gives up. [s]
 BUSY_SECONDS: Final = 30
 
-#: One program writes at a time, readers do not wait, and what is acknowledged is on the disk.
-SQLITE_START: Final = "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;"
+#: One program writes at a time, readers do not wait, and what is acknowledged is on the disk. What
+#: is deleted is written over.
+SQLITE_START: Final = (
+    "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA secure_delete = ON;"
+)
 
 _SERVERS: Final = ("postgresql", "postgres")
 

@@ -69,6 +69,12 @@ def _guards() -> Finding:
     with connection.cursor() as cursor:
         cursor.execute(query)
         guards = [row[0] for row in cursor.fetchall()]
+    if records.Leaving.objects.exists():
+        return Finding(
+            False,
+            "Every guard stands open, as while a farm is deleted: somebody could take rows away. "
+            "Restore a backup into a new folder.",
+        )
     wanted = {table._meta.db_table for table in tables()} - _NOT_GUARDED
     bare = sorted(name for name in wanted if guards.count(name) < 2)
     if not bare:

@@ -11,8 +11,10 @@ from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
+from uuid import UUID
 
+from rickyard.book.acting import allow
 from rickyard.book.base import BookProblem
 from rickyard.book.folders import farm_of, seasons_of, write_out
 
@@ -24,13 +26,41 @@ MOST_FILES: Final = 100_000
 LOCKED: Final = 1
 
 
-def write_office(path: Path) -> int:
+def write_seasons(person: Any, farm_id: UUID, path: Path) -> int:
+    """Write every season of one farm into a zip, each as a farm folder.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who asks.
+    farm_id : UUID
+        The farm.
+    path : Path
+        The file. One that is there is left alone.
+
+    Returns
+    -------
+    int
+        How many folders are in it.
+
+    Raises
+    ------
+    BookProblem
+        If it cannot be written there.
+    """
+    allow("export", person, farm_id)
+    return write_office(path, farm_id)
+
+
+def write_office(path: Path, only: UUID | None = None) -> int:
     """Write every season of every farm of the book into a zip, each as a farm folder.
 
     Parameters
     ----------
     path : Path
         The file. One that is there is left alone.
+    only : UUID, optional
+        The farm of which the seasons are wanted, where not of all.
 
     Returns
     -------
@@ -52,6 +82,7 @@ def write_office(path: Path) -> int:
                 (
                     (f"{_plain(called)}-{farm_of(season).season.start}", season)
                     for season, called in seasons_of("")
+                    if only in (None, season.farm_id)
                 ),
                 key=lambda one: one[0],
             ):

@@ -19,7 +19,7 @@ CHUNK: Final = 2_000
 
 
 #: What holds for a while only: a link or a sign-in that is brought back would open what was closed.
-_FOR_A_WHILE: Final = frozenset({"Invitation", "SignInTry", "SignedIn"})
+_FOR_A_WHILE: Final = frozenset({"Invitation", "Leaving", "SignInTry", "SignedIn"})
 
 
 def tables() -> list[Any]:

@@ -14,12 +14,12 @@ from rickyard.book.records.things import (
     FarmState, Feed, FeedState, Group, GroupState, Lot, LotState, Report, ReportState, ReportValue,
     Season, SeasonState,
 )
-from rickyard.book.records.trail import Farm, Membership, Office, Person, TrailLine
+from rickyard.book.records.trail import Farm, Leaving, Membership, Office, Person, TrailLine
 
 __all__ = [
     "Account", "Adoption", "DONE", "FAILED", "Farm", "FarmState", "Feed", "FeedState", "Feeding",
-    "Group", "GroupState", "Invitation", "LabPrice", "Lot", "LotState", "Membership", "Move",
-    "Need", "Office", "Person", "Program", "RUNNING", "Report", "ReportState", "ReportValue",
-    "Season", "SeasonState", "SeasonText", "SignInTry", "SignedIn", "SourceFile", "TrailLine",
-    "WAITING", "Weather", "Wish", "Work", "item_of", "plain_values",
+    "Group", "GroupState", "Invitation", "LabPrice", "Leaving", "Lot", "LotState", "Membership",
+    "Move", "Need", "Office", "Person", "Program", "RUNNING", "Report", "ReportState",
+    "ReportValue", "Season", "SeasonState", "SeasonText", "SignInTry", "SignedIn", "SourceFile",
+    "TrailLine", "WAITING", "Weather", "Wish", "Work", "item_of", "plain_values",
 ]

@@ -58,6 +58,22 @@ class TrailLine(models.Model):
         constraints = (models.UniqueConstraint(fields=["farm", "number"], name="book_trail_once"),)
 
 
+class Leaving(models.Model):
+    """A farm whose rows are being taken away, by its id: guards let rows go while one stands here.
+
+    It is written and taken away in the transaction that deletes the farm, so nobody else ever sees
+    one.
+    """
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4)
+    since = models.DateTimeField()
+
+    class Meta:
+        """Where it is kept."""
+
+        app_label = LABEL
+
+
 class Written(models.Model):
     """What every row has: an id made by whoever made the fact, and the action that wrote it."""
 

@@ -173,19 +173,26 @@ def once(name: str, *fields: str) -> models.UniqueConstraint:
     return models.UniqueConstraint(fields=list(fields), name=name)
 
 
+#: What stands here lets rows go: a farm that is being deleted.
+_LEAVING: Final = "book_leaving"
+
 _SERVER_FUNCTION: Final = f"""
 CREATE OR REPLACE FUNCTION book_refuse() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
+    IF TG_OP = 'DELETE' AND EXISTS (SELECT 1 FROM {_LEAVING}) THEN
+        RETURN OLD;
+    END IF;
     RAISE EXCEPTION '%: {SENTENCE}', TG_TABLE_NAME USING ERRCODE = 'integrity_constraint_violation';
 END $$
 """
 
 
 def guarded(*names: str) -> Any:
-    """Return the step that guards tables against being changed; a guard that stands stays.
+    """Return the step that guards tables against being changed.
 
-    Where a column that is never unknown is added, SQLite makes the table anew without its guards:
-    such a step guards it again.
+    While a farm is being deleted its rows may go: it says so in a row which its own transaction
+    alone sees. Where a column that is never unknown is added, SQLite makes the table anew without
+    its guards: such a step guards it again.
 
     Parameters
     ----------
@@ -199,19 +206,30 @@ def guarded(*names: str) -> Any:
     """
 
     def make(apps: Any, editor: Any) -> None:
-        statements = _of_server if editor.connection.vendor == "postgresql" else _of_file
+        known = editor.connection.introspection.table_names()
         for name in names:
-            for statement in statements(f"book_{name.lower()}"):
+            table = f"book_{name.lower()}"
+            if editor.connection.vendor == "postgresql":
+                statements = _of_server(table)
+            else:
+                # Where the table of those that leave is not made yet, a guard cannot ask it.
+                statements = _of_file(table, can_leave=_LEAVING in known)
+            for statement in statements:
                 editor.execute(statement, params=None)
 
     return migrations.RunPython(make)
 
 
-def _of_file(table: str) -> list[str]:
+def _of_file(table: str, *, can_leave: bool) -> list[str]:
+    unless = f"WHEN NOT EXISTS (SELECT 1 FROM {_LEAVING}) " if can_leave else ""
     return [
-        f"CREATE TRIGGER IF NOT EXISTS {table}_no_{deed.lower()} BEFORE {deed} ON {table} "
-        f"BEGIN SELECT RAISE(ABORT, '{table}: {SENTENCE}'); END"
-        for deed in ("UPDATE", "DELETE")
+        statement
+        for deed, when in (("UPDATE", ""), ("DELETE", unless))
+        for statement in (
+            f"DROP TRIGGER IF EXISTS {table}_no_{deed.lower()}",
+            f"CREATE TRIGGER {table}_no_{deed.lower()} BEFORE {deed} ON {table} {when}"
+            f"BEGIN SELECT RAISE(ABORT, '{table}: {SENTENCE}'); END",
+        )
     ]
 
 

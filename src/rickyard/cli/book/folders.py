@@ -54,7 +54,7 @@ def import_(context: click.Context, folders: tuple[Path, ...], data: Path | None
 @click.command()
 @click.argument("farm", required=False)
 @click.option("--out", "folder", metavar="FOLDER", type=click.Path(path_type=Path))
-@shared.file_option("--office", "office", "Write every season of every farm into one zip instead.")
+@shared.file_option("--office", "office", "Write every season into one zip instead.")
 @click.option(
     "--season", "start", type=shared.DayOption(), help="First day of the season; else the newest."
 )
@@ -78,14 +78,14 @@ def export(
     """Write a farm of the record book as a farm folder.
 
     FARM is its name, or a part of it that no other farm has. The newest season is written, in the
-    columns and units of the folder that it came from. With --office every farm goes into one zip,
-    which rickyard import takes.
+    columns and units of the folder that it came from. With --office every season goes into one zip,
+    which rickyard import takes: those of FARM, or of every farm where none is named.
     """
-    if office is not None and farm is None and folder is None:
-        _write_office(office, data)
+    if office is not None and folder is None:
+        _write_office(office, farm, data)
         return
     if farm is None or folder is None or office is not None:
-        shared.fail("Name FARM and --out FOLDER, or --office FILE alone.", shared.EXIT_USAGE)
+        shared.fail("Name FARM and --out FOLDER, or --office FILE.", shared.EXIT_USAGE)
     from rickyard.book.services import export_farm, read_program
     from rickyard.sheets.data_files import plan_json
 
@@ -105,10 +105,13 @@ def export(
         shared.write_text("Program", program_file, plan_json(kept.planned.program))
 
 
-def _write_office(file: Path, data: Path | None) -> None:
-    """Write every farm of the book into one zip."""
-    from rickyard.book.keeping import write_office
+def _write_office(file: Path, farm: str | None, data: Path | None) -> None:
+    """Write every season of a farm, or of every farm, into one zip."""
+    from rickyard.book.keeping import write_office, write_seasons
 
     with open_at(data):
-        count = write_office(file)
+        if farm is None:
+            count = write_office(file)
+        else:
+            count = write_seasons(None, season_named(farm)[0].farm_id, file)
     shared.say(f"{file}: {count:,} farm folder{'s' if count != 1 else ''}.")
