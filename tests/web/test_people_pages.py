@@ -334,7 +334,21 @@ def test_one_person_of_a_computer_signs_in_nowhere(
 
 @pytest.mark.parametrize(
     ("access", "why"),
-    [(Access(HOST), "over HTTPS alone"), (Access(HOST, Path("no"), Path("no")), "no such file")],
+    [
+        (Access(HOST), "over HTTPS alone"),
+        (Access(HOST, Path("no"), Path("no")), "no such file"),
+        (Access(HOST, Path(__file__), Path(__file__)), "no certificate and its key"),
+        *(
+            (Access(name, behind_proxy=True), "no name that a browser can reach")
+            for name in (
+                "hay barn",
+                "https://hay.example.org",
+                "hay.example.org:443",
+                "hay.例",
+                "-",
+            )
+        ),
+    ],
 )
 def test_a_book_is_not_shared_without_https(access: Access, why: str, new_book: BookPlace) -> None:
     with pytest.raises(BookProblem, match=why):

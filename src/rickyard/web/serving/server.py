@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import http.client
+import re
 import secrets
 import socket
 import ssl
@@ -110,9 +111,25 @@ def serve(
         server.serve(target_loader=load, wrap_loader=False)
 
 
+#: A name as certificates have it, or an address: letters, digits and hyphens between dots
+#: (RFC 1123, 2.1), or what stands in brackets (RFC 3986, 3.2.2).
+_NAME: Final = re.compile(
+    r"(?!-)[a-z0-9-]{1,63}(?<!-)(\.(?!-)[a-z0-9-]{1,63}(?<!-))*|\[[0-9a-f:.]+\]", re.IGNORECASE
+)
+
+
 def _look_at(access: Access) -> None:
     """Refuse to share a book where what goes over the network could be read or changed."""
-    if not access.is_shared or access.behind_proxy:
+    if not access.is_shared:
+        return
+    if not _NAME.fullmatch(access.host):
+        raise BookProblem(
+            f'"{access.host}" is no name that a browser can reach. Write after --host the name '
+            "that stands in the certificate and nothing else, as hay.example.org: no https:// "
+            "before it, no port behind it, and letters of other alphabets as the certificate "
+            "spells them (xn--...)."
+        )
+    if access.behind_proxy:
         return
     if access.certificate is None or access.key is None:
         raise BookProblem(
@@ -124,6 +141,21 @@ def _look_at(access: Access) -> None:
     for path in (access.certificate, access.key):
         if not path.is_file():
             raise BookProblem(f"{path}: there is no such file. Check --certificate and --key.")
+    try:
+        ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER).load_cert_chain(
+            access.certificate, access.key, password=_ask_nobody
+        )
+    except (OSError, ValueError) as error:
+        raise BookProblem(
+            f"{access.certificate} and {access.key}: are no certificate and its key ({error}). "
+            "Check that both are in the PEM form and belong together, and that the key has no "
+            "password."
+        ) from error
+
+
+def _ask_nobody() -> str:
+    """Return no password for a key: there is nobody at a server to be asked."""
+    return ""
 
 
 def _say_when_ready(port: int, ready: Callable[[str], None], access: Access) -> None:
