@@ -153,7 +153,7 @@ def test_a_danger_is_the_mark_of_the_answer(made: Planned) -> None:
     shown = season_shown(risky, day)
     assert "m-danger" in shown.verdict
     assert [one for one in shown.now if "m-danger" in one.mark]
-    assert shown.now_title == "What to feed now"
+    assert shown.now_title == "What to put out today"
     assert season_shown(risky, made.program.end).now == ()
 
 

@@ -9,6 +9,7 @@ from rickyard.display import Display, clean, display_for, money_text
 from rickyard.farm import Farm
 from rickyard.program.result import STANDING_NOTE, SeasonProgram
 from rickyard.service import Planned
+from rickyard.sheets.paper import day_list
 from rickyard.sheets.wording import (
     answer_of,
     dangerous_to,
@@ -129,17 +130,18 @@ def season_shown(planned: Planned, day: date) -> SeasonShown:
 def _now(
     program: SeasonProgram, farm: Farm, display: Display, day: date
 ) -> tuple[str, tuple[Now, ...]]:
-    """Return what each group is fed on a day: before the season on its first, after it nothing."""
+    """Return what to put out for each group: before the season on its first day, after it nothing.
+
+    Of that day, as the week's list has it: hay with nitrate begins with less than its week's mean.
+    """
     when = max(day, program.start)
-    title = "What to feed now" if when == day else f"To begin on {display.weekday_text(when)}"
-    shown, _ = without_traces(program)
+    title = "What to put out today" if when == day else f"To begin on {display.weekday_text(when)}"
+    order = group_order(program)
     found = []
-    for group_id in group_order(program):
-        dangerous = dangerous_to(program, farm, group_id)
-        for row in feeding_lines(shown, farm, group_id, display):
-            if row.start <= when < row.end:
-                sign = mark("danger") if row.sources & dangerous else ""
-                found.append(Now(clean(group_name(farm, group_id)), sign, row.hay, row.feeds))
+    for one in sorted(day_list(program, farm, when), key=lambda one: order.index(one.group_id)):
+        dangerous = dangerous_to(program, farm, one.group_id)
+        sign = mark("danger") if one.sources & dangerous else ""
+        found.append(Now(clean(one.name), sign, one.hay, one.feeds))
     return title, tuple(found)
 
 
