@@ -1,8 +1,9 @@
 """Looking back: every bale is in the account once, and what nobody noted is not known."""
 
 import math
+import tempfile
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +11,7 @@ import pytest
 
 from rickyard.book.base import BookPlace
 from rickyard.book.folders import take_in
-from rickyard.book.looking import LookBack, look_back, told_of_look
+from rickyard.book.looking import LookBack, learned_weights, look_back, told_of_look
 from rickyard.book.services import (
     Count,
     add_line,
@@ -21,7 +22,8 @@ from rickyard.book.services import (
     undo_line,
     write_thing,
 )
-from rickyard.farm import FedRow, Forage
+from rickyard.farm import Farm, FedRow, Forage, Lot, MoveKind, MoveRow
+from rickyard.folder import read_folder
 from rickyard.service import read_lots
 from support.farm_folders import GOOD, write_texts
 
@@ -35,6 +37,16 @@ on_a_file = pytest.mark.parametrize("book", ["file"], indirect=True)
 @pytest.fixture
 def season(book: BookPlace, tmp_path: Path) -> Any:
     return take_in(write_texts(tmp_path / "good", dict(GOOD))).season
+
+
+def good_farm() -> Farm:
+    """Return the farm that no book keeps."""
+    with tempfile.TemporaryDirectory() as place:
+        return read_folder(write_texts(Path(place) / "good", dict(GOOD))).farm
+
+
+def good_lot() -> Lot:
+    return good_farm().lots[0]
 
 
 def count(season: Any, lot: int, bales: float, day: date) -> None:
@@ -143,3 +155,37 @@ def test_cautions_of_hay_that_no_program_feeds_stand_there(season: Any) -> None:
     wanted = {one for lot in every for one in lot.cautions if one.level != "note"}
     assert any("nitrate" in one.sentence for one in wanted)
     assert set(found.cautions) == wanted
+
+
+def test_what_a_bale_weighs_is_learned_from_weigh_tickets() -> None:
+    """4 bales at 520 kg beside 500 kg of 3 weighed of a 100: by hand, no loss between."""
+    lot = replace(good_lot(), bale_weight_kg=500.0, bales_weighed=3, bales=100.0)
+    sold = MoveRow(lot.counted_on, lot.lot_id, MoveKind.SOLD, bales=4.0, mass_kg=2080.0)
+    cored = replace(sold, kind=MoveKind.CORED, mass_kg=1.0)
+    farm = replace(good_farm(), lots=(lot,), moves=(sold, cored))
+    (found,) = learned_weights(farm)
+    said_se = 0.08 * 500.0 / math.sqrt(3.0) * math.sqrt(0.97)
+    seen_se = 0.08 * 520.0 / 2.0
+    share = said_se**2 / (said_se**2 + seen_se**2)
+    assert found.kg == pytest.approx(500.0 + share * 20.0)
+    error = said_se * seen_se / math.hypot(said_se, seen_se)
+    assert found.high_kg - found.low_kg == pytest.approx(2.0 * 1.645 * error)
+    assert (found.bales, found.ticket_kg, found.differs) == (4.0, 520.0, False)
+    heavy = replace(sold, bales=40.0, mass_kg=24_000.0)
+    assert learned_weights(replace(farm, moves=(heavy,)))[0].differs
+    # A ticket of a later day is taken back to the count; of a lot weighed whole nothing is learned.
+    later = replace(sold, day=lot.counted_on + timedelta(days=120))
+    assert learned_weights(replace(farm, moves=(later,)))[0].ticket_kg > 520.0
+    whole = replace(lot, bales_weighed=100)
+    assert learned_weights(replace(farm, lots=(whole,))) == ()
+    assert learned_weights(replace(farm, moves=(cored,))) == ()
+
+
+@on_a_file
+def test_weigh_tickets_are_told(season: Any) -> None:
+    """4 bales of 4,600 lb beside the 1,150 lb written: 52 and 46 lb of error come to 35."""
+    (told,) = told_of_look(look_back(None, season.id, NEW_YEAR)).weights
+    assert told == (
+        "Barn orchardgrass: a bale weighs 1,151 lb (90% range 1,094 lb to 1,208 lb), by 4 bales on "
+        "weigh tickets at 1,152 lb and the 1,150 lb that is written."
+    )

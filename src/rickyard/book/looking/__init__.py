@@ -6,6 +6,7 @@ that a page and a terminal say the same.
 
 # fmt: off
 from rickyard.book.looking.looking import LookBack, look_back
+from rickyard.book.looking.weights import learned_weights
 from rickyard.book.looking.words import Told, told_of_look
 
-__all__ = ["LookBack", "Told", "look_back", "told_of_look"]
+__all__ = ["LookBack", "Told", "learned_weights", "look_back", "told_of_look"]

@@ -8,6 +8,7 @@ from typing import Any, Final
 from uuid import UUID
 
 from rickyard.book.looking.hay import HayOfLot, hay_of
+from rickyard.book.looking.weights import LearnedWeight, learned_weights
 from rickyard.book.services import read_counts, read_farm, read_program
 from rickyard.farm import Caution, Farm
 from rickyard.program.compare import NOTHING_KG, FedAgainst, facts_of, fed_against
@@ -33,6 +34,7 @@ class LookBack:
     against: FedAgainst | None
     noted: dict[str, int]
     hay: tuple[HayOfLot, ...]
+    weights: tuple[LearnedWeight, ...]
     cautions: tuple[Caution, ...]
 
 
@@ -65,6 +67,7 @@ def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
     with worked_out():
         against = _against(farm, program, day)
         hay = tuple(hay_of(farm, lot, counts[lot.lot_id], day) for lot in farm.lots)
+        weights = learned_weights(farm)
     return LookBack(
         farm,
         day,
@@ -72,6 +75,7 @@ def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
         against,
         {} if against is None else _noted(farm, against),
         hay,
+        weights,
         () if against is None else _cautions(farm, program, against),
     )
 

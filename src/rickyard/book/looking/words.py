@@ -8,6 +8,7 @@ from typing import Final
 
 from rickyard.book.looking.hay import HayOfLot
 from rickyard.book.looking.looking import LookBack
+from rickyard.book.looking.weights import LearnedWeight
 from rickyard.display import Display, clean, count_text, display_for, listed, number_text
 from rickyard.farm import Caution, Package
 from rickyard.hay.yard import book_cautions
@@ -56,6 +57,7 @@ class Told:
     groups: tuple[str, ...]
     hay: tuple[HayTold, ...]
     odd: tuple[str, ...]
+    weights: tuple[str, ...]
 
 
 def told_of_look(look: LookBack) -> Told:
@@ -81,6 +83,7 @@ def told_of_look(look: LookBack) -> Told:
         () if look.against is None else _groups(look, look.against, display),
         tuple(_hay(one, display) for one in look.hay),
         tuple(display.local(clean(one)) for one in odd),
+        tuple(display.local(_weight(one, display)) for one in look.weights),
     )
 
 
@@ -211,6 +214,20 @@ def _hay(hay: HayOfLot, display: Display) -> HayTold:
         count_text(left, "load" if loads else "bale"),
         display.amount_text(hay.account.storage_loss_kg),
     )
+
+
+def _weight(one: LearnedWeight, display: Display) -> str:
+    """Return what weigh tickets say of a bale, and what to do where the book says otherwise."""
+    mass = display.mass_text
+    known = "is written" if one.lot.bale_weight_kg is not None else "its size gives"
+    told = (
+        f"{clean(one.lot.name)}: a bale weighs {mass(one.kg)} (90% range {mass(one.low_kg)} to "
+        f"{mass(one.high_kg)}), by {count_text(one.bales, 'bale')} on weigh tickets at "
+        f"{mass(one.ticket_kg)} and the {mass(one.said_kg)} that {known}."
+    )
+    if one.differs:
+        told += " What the book says lies outside: weigh some more, then write its weight anew."
+    return told
 
 
 def _signed(bales: float) -> str:

@@ -66,3 +66,4 @@ def _print(found: LookBack, told: Told, console: Console) -> None:
         table.add_row(one.lot, one.came, *ends)
     parts.say(console, table)
     parts.sentences(console, "What the book cannot explain", told.odd)
+    parts.sentences(console, "What weigh tickets say", told.weights)
