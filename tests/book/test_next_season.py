@@ -8,10 +8,12 @@ from uuid import uuid4
 
 import pytest
 from click.testing import CliRunner
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from rickyard.book.acting import NotTaken
 from rickyard.book.base import BookPlace, opened_book
-from rickyard.book.folders import farm_of, take_in
+from rickyard.book.folders import farm_of, seasons_of, take_in
 from rickyard.book.services import (
     add_line,
     begin_season,
@@ -148,3 +150,20 @@ def test_the_command_asks_for_prices_and_says_what_to_look_at(
     before = {one.feed_id: one.price_usd_per_kg for one in then.feeds}
     assert now.feeds[0].price_usd_per_kg == pytest.approx(1.1 * before["cubes"])
     assert now.feeds[1].price_usd_per_kg == before["corn"]
+
+
+def test_seasons_are_listed_in_as_many_queries_for_many_as_for_one(
+    book: BookPlace, last: Any, tmp_path: Path
+) -> None:
+    with CaptureQueriesContext(connection) as one:
+        assert len(seasons_of("")) == 1
+    begun(last)
+    for name in ("Dale farm", "Moor farm"):
+        toml = GOOD["farm.toml"].replace("Hill farm", name)
+        take_in(write_texts(tmp_path / name, {**GOOD, "farm.toml": toml}))
+    with CaptureQueriesContext(connection) as many:
+        found = seasons_of("")
+    assert [name for _, name in found][:1] == ["Hill farm"]
+    assert len(found) == 4
+    assert len(seasons_of("hill FARM")) == 2
+    assert len(many) == len(one) == 3

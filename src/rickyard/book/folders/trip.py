@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
+from uuid import UUID
 
 from django.db import transaction
 
@@ -13,7 +14,7 @@ from rickyard.book import records
 from rickyard.book.acting import beginning, role_on
 from rickyard.book.base import BookProblem
 from rickyard.book.folders.incoming import SOURCES, store_farm, store_texts
-from rickyard.book.folders.outgoing import farm_of, last_state
+from rickyard.book.folders.outgoing import farm_of
 from rickyard.folder import FarmFolder, FolderFaults, read_folder
 from rickyard.forage.values import feed_ids
 from rickyard.service import FolderFaulty
@@ -125,13 +126,21 @@ def seasons_of(name: str, person: Any = None) -> list[tuple[Any, str]]:
     list of (records.Season, str)
         The seasons.
     """
-    found = []
-    for season in records.Season.objects.all():
-        if role_on(person, season.farm_id) is None:
-            continue
-        called = last_state(records.FarmState, season.farm_id)["name"]
-        if not name or called.casefold() == name.casefold():
-            days = last_state(records.SeasonState, season.id)
-            found.append((days["start"], season, called))
+    # However many farms there are, their names and days are asked for once.
+    names = dict(_newest(records.FarmState, "name"))
+    starts = dict(_newest(records.SeasonState, "start"))
+    seasons = [
+        one
+        for one in records.Season.objects.all()
+        if not name or names[one.farm_id].casefold() == name.casefold()
+    ]
+    farms = {one.farm_id for one in seasons}
+    seen = {one for one in farms if role_on(person, one) is not None}
+    found = [(starts[one.id], one, names[one.farm_id]) for one in seasons if one.farm_id in seen]
     found.sort(key=lambda one: (one[0], str(one[1].id)), reverse=True)
     return [(season, called) for _, season, called in found]
+
+
+def _newest(states: Any, column: str) -> Iterator[tuple[UUID, Any]]:
+    """Yield a column of each thing, state by state, so that the newest comes last."""
+    yield from states.objects.order_by("revision").values_list("thing_id", column)
