@@ -168,7 +168,17 @@ def _nursed(group: Group, born: date, half: timedelta) -> tuple[date, date]:
 
 
 def least_weight_kg(stage: str) -> float | None:
-    """Return the weight under which a stage holds, where it is one of weight. [kg].
+    """Return the weight under which a stage holds, where it is one of weight.
+
+    Parameters
+    ----------
+    stage : str
+        A stage as the table of rules names it.
+
+    Returns
+    -------
+    float or None
+        The weight. [kg].
 
     Examples
     --------

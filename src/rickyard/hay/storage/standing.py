@@ -251,6 +251,16 @@ def bale_weight_error_frac(lot: Lot) -> tuple[float, str]:
     Without the spread of the weights 8 % from bale to bale is taken, without the number of bales
     weighed three. The correction for a finite lot makes it nothing when every bale was weighed.
 
+    Parameters
+    ----------
+    lot : Lot
+        Its bales, how many were weighed and how they spread.
+
+    Returns
+    -------
+    tuple of (float, str)
+        The share, and where it comes from.
+
     Examples
     --------
     >>> from rickyard.farm import Forage
