@@ -19,7 +19,7 @@ from click.testing import CliRunner, Result
 from rickyard.cli.main import COMMANDS, main
 from rickyard.program import planning
 from rickyard.program.result.options import PlanOptions
-from rickyard.program.result.result import SeasonProgram
+from rickyard.program.result.result import SCHEMA_VERSION, SeasonProgram
 from rickyard.sheets.data_files.plan_schema import plan_schema
 from rickyard.web import serving
 from support.farm_folders import in_text
@@ -97,7 +97,7 @@ def test_json_on_standard_output_is_json_and_nothing_else(farm: Path) -> None:
     edit(farm / "lots.csv", "Tarp orchardgrass", "Tarp Łąka ½")
     said, aside = in_a_process("plan", farm, "--seconds", 0, "--json", "-", encoding="ascii")
     document = json.loads(said)
-    assert document["schema_version"] == "2.2"
+    assert document["schema_version"] == SCHEMA_VERSION
     assert "Tarp Łąka ½" in {one["name"] for one in document["sources"]}
     assert aside == ""
 

@@ -16,6 +16,8 @@ PROGRAM = Path(rickyard.__file__).parent / "program"
 SENTENCES = tomllib.loads((PROGRAM / "inputs" / "data" / "sentences.toml").read_text("utf-8"))
 #: The functions by which a sentence is asked for.
 ASKED = ("assumed", "cautioned")
+#: What is said beside a sentence: whom and what it is of, and when it holds.
+BESIDE = {"of_groups", "of_sources", "start", "end"}
 ASKING = re.compile(rf"\b({'|'.join(ASKED)})\(")
 
 
@@ -34,7 +36,7 @@ def calls() -> list[tuple[str, str, set[str]]]:
                 and node.func.id in ASKED
                 and isinstance(node.args[0], ast.Constant | ast.IfExp)
             ):
-                values = {one.arg or "" for one in node.keywords}
+                values = {one.arg or "" for one in node.keywords} - BESIDE
                 first = node.args[0]
                 keys = (first.body, first.orelse) if isinstance(first, ast.IfExp) else (first,)
                 for key in keys:
