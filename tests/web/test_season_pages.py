@@ -212,16 +212,16 @@ def test_the_week_is_that_of_the_printed_list(
     get = open_pages(new_book)
     kept = kept_program(hill)
     post(f"{SEASON}feed-by", program=str(kept.id))
-    page = get(FEEDING)
     start = week_start_of(made.program, made.program.start)
     assert start is not None
     week = week_list(made.program, made.farm, start)
-    page = get(f"/hill-farm/feeding/?on={start}")
+    page = get(f"/hill-farm/feeding/week/{start}")
     assert week.title in page.text
     for group in week.groups:
         for line in group.lines:
             assert " ".join(cell for cell in line.cells if cell) in page.text
-    assert get("/hill-farm/feeding/?on=2030-01-01").status == 422
+    assert get("/hill-farm/feeding/week/2030-01-01").status == 422
+    assert get("/hill-farm/feeding/week/2030-02-30").status == 404
 
 
 def test_looking_back_sets_what_was_fed_beside_the_program(

@@ -1,10 +1,14 @@
-"""What a helper notes as plain text, understood before it is written, and written once.
+"""What a helper notes: plain text understood before it is written, or a day's list as fed.
 
 Reading a line knows no database; noting adds what was understood to the ledger of feedings.
 """
 
 # fmt: off
+from rickyard.book.noting.feeding import FedLine, fed_on, note_fed, undo_fed
 from rickyard.book.noting.lines import Understood, told_row, understand
 from rickyard.book.noting.noting import look, note
 
-__all__ = ["Understood", "look", "note", "told_row", "understand"]
+__all__ = [
+    "FedLine", "Understood", "fed_on", "look", "note", "note_fed", "told_row", "undo_fed",
+    "understand",
+]

@@ -11,7 +11,7 @@ from django.http import HttpResponse
 from rickyard.book.acting import NotAllowed, NotThere
 from rickyard.book.base import told_of
 from rickyard.service import ServiceError
-from rickyard.web.pages.asked import page
+from rickyard.web.asked import page
 
 _NO_PAGE = "There is no such page in this book."
 

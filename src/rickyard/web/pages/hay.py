@@ -23,7 +23,7 @@ from rickyard.farm import Farm, Lot, MoveKind, MoveRow
 from rickyard.folder.tables import LOTS
 from rickyard.service import NotUnderstood, yard_on
 from rickyard.service.sections import PutUp, before_put_up, hay_list, lot_with_code
-from rickyard.web.pages.asked import day_asked, fact_asked, farm_asked, frame, page
+from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     hay_shown,
     put_up_shown,

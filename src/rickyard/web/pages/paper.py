@@ -12,7 +12,7 @@ from rickyard.book.acting import NotThere, allow, day_at
 from rickyard.book.services import read_farm, read_program
 from rickyard.service import lot_sheets, week_start
 from rickyard.sheets.paper import lot_pdf, season_pdf, week_pdf
-from rickyard.web.pages.asked import day_asked, farm_asked
+from rickyard.web.asked import day_asked, farm_asked
 
 
 def _pdf(content: bytes, name: str) -> HttpResponse:

@@ -37,7 +37,7 @@ from rickyard.book.services import (
     read_trail,
     somebody,
 )
-from rickyard.web.pages.asked import farm_asked, frame, page
+from rickyard.web.asked import farm_asked, frame, page
 from rickyard.web.pages.persons import COOKIE, let_sign_in, open_to_all
 from rickyard.web.shown import account_answer, browser_text, people_answer, role_text
 

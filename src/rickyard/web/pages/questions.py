@@ -16,7 +16,7 @@ from rickyard.book.working import ask_what_if
 from rickyard.farm import Wanted, WishRow
 from rickyard.folder.tables import WISHES
 from rickyard.service import Asked, NotUnderstood
-from rickyard.web.pages.asked import fact_asked, farm_asked, frame, page
+from rickyard.web.asked import fact_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     blanks_of,
     what_if_shown,

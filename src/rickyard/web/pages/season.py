@@ -1,8 +1,7 @@
-"""The season's page and what is posted to it: plan, stop, feed by a program; and the week."""
+"""The season's page and what is posted to it: plan, stop, feed by a program."""
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
 from typing import Any
 from uuid import UUID
 
@@ -10,7 +9,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST, require_safe
 
-from rickyard.book.acting import NotThere, day_at, may
+from rickyard.book.acting import NotThere, may
 from rickyard.book.services import (
     USUAL,
     adopt,
@@ -21,19 +20,14 @@ from rickyard.book.services import (
     read_program,
     stop_plan,
 )
-from rickyard.service import week_start
-from rickyard.sheets.paper import week_list
-from rickyard.web.pages.asked import day_asked, farm_asked, frame, page
+from rickyard.web.asked import day_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     blanks_of,
     reasons_shown,
     remedies_shown,
     wishes_shown,
 )
-from rickyard.web.shown import (
-    care_of,
-    season_shown,
-)
+from rickyard.web.shown import season_shown
 
 #: A page of work that goes on is asked for again after so long. [s]
 _LOOK_AGAIN = "3"
@@ -92,30 +86,3 @@ def feed_by(request: Any, address: str) -> HttpResponse:
         raise NotThere from error
     adopt(request.person, there.season, program, request.POST.getlist("read"))
     return redirect("feeding", address)
-
-
-@require_safe
-def feeding(request: Any, address: str) -> HttpResponse:
-    """Show what to put out in the week of a day, by the program that was adopted."""
-    there, others = farm_asked(request, address)
-    kept = read_program(request.person, there.season, only_adopted=True)
-    week, care, start = None, None, None
-    if kept is not None:
-        program, farm = kept.planned.program, kept.planned.farm
-        day = day_asked(request, there) if "on" in request.GET else None
-        start = week_start(program, farm, day, day_at(there.time_zone, datetime.now(UTC)))
-        week = week_list(program, farm, start)
-        care = [
-            care_of(group, farm)
-            for group in (week.cautions, *(one.cautions for one in week.groups))
-        ]
-    return page(
-        request,
-        "feeding.html",
-        kept=kept,
-        week=week,
-        start=start,
-        care=care and care[0],
-        groups=week and list(zip(week.groups, (care or [])[1:], strict=True)),
-        **frame(there, address, others, "feeding"),
-    )

@@ -13,7 +13,7 @@ from rickyard.book.acting import day_at
 from rickyard.book.services import list_farms, start_farm
 from rickyard.draft import END, hear
 from rickyard.service.sections import farm_told
-from rickyard.web.pages.asked import page
+from rickyard.web.asked import page
 from rickyard.web.sections import (
     address,
     ask_shown,

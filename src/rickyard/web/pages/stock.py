@@ -20,7 +20,7 @@ from rickyard.book.services import (
 )
 from rickyard.folder.tables import GROUPS, parse_date
 from rickyard.service.sections import stock_needs
-from rickyard.web.pages.asked import day_asked, fact_asked, farm_asked, frame, page
+from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     group_page,
     stock_shown,

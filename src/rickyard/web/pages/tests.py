@@ -27,7 +27,7 @@ from rickyard.farm import MoveKind, MoveRow
 from rickyard.labs.intake import is_open
 from rickyard.labs.layouts import Answer
 from rickyard.service.sections import coring_sheet, farm_tests
-from rickyard.web.pages.asked import day_asked, fact_asked, farm_asked, frame, page
+from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     coring_shown,
     report_shown,

@@ -13,7 +13,7 @@ from rickyard.book.looking import look_back as look_back_on
 from rickyard.book.looking import told_of_look
 from rickyard.book.services import list_farms, read_farm, read_program
 from rickyard.service import read_lots, yard_on
-from rickyard.web.pages.asked import day_asked, farm_asked, frame, page
+from rickyard.web.asked import day_asked, farm_asked, frame, page
 from rickyard.web.shown import addresses, care_of, farm_rows, farms_answer, lot_shown, yard_shown
 
 

@@ -1,0 +1,9 @@
+"""What a page is asked for: which farm, on what day; and a page made of a template.
+
+Every view stands on this; it knows no view.
+"""
+
+# fmt: off
+from rickyard.web.asked.asked import day_asked, fact_asked, farm_asked, frame, page
+
+__all__ = ["day_asked", "fact_asked", "farm_asked", "frame", "page"]

@@ -1,0 +1,6 @@
+"""The pages that are opened every day: what to put out on a day and in a week, and what was fed."""
+
+# fmt: off
+from rickyard.web.daily import feeding
+
+__all__ = ["feeding"]
