@@ -19,7 +19,6 @@ from rickyard.display import display_for, number_text
 from rickyard.farm import Caution
 from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.sheets.paper import week_list
-from rickyard.web.daily import feeding
 from rickyard.web.sections import day_in, rows_listed
 from support.farm_folders import SHORT, write_texts
 
@@ -157,7 +156,7 @@ def test_nothing_is_noted_of_a_day_to_come(
 ) -> None:
     day = made.program.start
     before = on(season, day)
-    monkeypatch.setattr(feeding, "day_at", lambda *_: day - timedelta(days=1))
+    monkeypatch.setattr("rickyard.web.daily.days.day_at", lambda *_: day - timedelta(days=1))
     assert "on the day itself" in open_pages(new_book)(f"/hill-farm/feeding/{day}").text
     answer = post(f"{day}/fed", group="COWS", **{"as": "listed"})
     assert answer.status_code == 422

@@ -9,6 +9,6 @@ from rickyard.book.noting.lines import Understood, told_row, understand
 from rickyard.book.noting.noting import look, note
 
 __all__ = [
-    "FedLine", "Understood", "fed_on", "look", "note", "note_fed", "told_row", "undo_fed",
-    "understand",
+    "FedLine", "Understood", "fed_on", "look", "note", "note_fed", "told_row", "understand",
+    "undo_fed",
 ]

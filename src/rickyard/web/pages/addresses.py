@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from django.urls import path, register_converter
 
-from rickyard.web.daily import feeding
+from rickyard.web.daily import DayInAddress, fed, feeding, not_fed, week
 from rickyard.web.pages import (
     faults,
     hay,
@@ -20,7 +20,7 @@ from rickyard.web.pages import (
     views,
 )
 
-register_converter(feeding.DayInAddress, "day")
+register_converter(DayInAddress, "day")
 
 urlpatterns: Final[list[Any]] = [
     path("", views.farms, name="farms"),
@@ -42,11 +42,11 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/season/what-if", questions.what_if, name="what-if"),
     path("<slug:address>/season/wish", questions.wish, name="wish"),
     path("<slug:address>/season/unwish", questions.unwish, name="unwish"),
-    path("<slug:address>/feeding/", feeding.feeding, name="feeding"),
-    path("<slug:address>/feeding/week/<day:day>", feeding.week, name="week"),
-    path("<slug:address>/feeding/<day:day>", feeding.feeding, name="feeding-day"),
-    path("<slug:address>/feeding/<day:day>/fed", feeding.fed, name="fed"),
-    path("<slug:address>/feeding/<day:day>/undo", feeding.not_fed, name="not-fed"),
+    path("<slug:address>/feeding/", feeding, name="feeding"),
+    path("<slug:address>/feeding/week/<day:day>", week, name="week"),
+    path("<slug:address>/feeding/<day:day>", feeding, name="feeding-day"),
+    path("<slug:address>/feeding/<day:day>/fed", fed, name="fed"),
+    path("<slug:address>/feeding/<day:day>/undo", not_fed, name="not-fed"),
     path("<slug:address>/tests/", tests.tests, name="tests"),
     path("<slug:address>/tests/bring-in", tests.bring_in, name="bring-in"),
     path("<slug:address>/tests/report/<uuid:file>", tests.report, name="report"),
