@@ -86,7 +86,7 @@ def stock_shown(farm: Farm, needs: Sequence[GroupNeeds], day: date) -> StockShow
     if rise is not None and _rise(rise) >= 0.05:
         share, on = _rise(rise), rise.days[int(rise.needs.argmax())]
         more = (
-            f" {clean(rise.group.name)} need {display.percent_text(100 * share, 0)} more "
+            f" {clean(rise.group.name)} need {display.percent_text(100 * share, 0)} more energy "
             f"by {display.day_text(on)}."
         )
     unscored = [clean(one.name) for one in farm.groups if _lacks_score(one)]
@@ -121,7 +121,7 @@ def _row(one: GroupNeeds, display: Display) -> GroupRow:
         words = "the same all season"
     else:
         on = one.days[int(one.needs.argmax())]
-        words = f"{display.percent_text(100 * rise, 0)} more by {display.day_text(on)}"
+        words = f"{display.percent_text(100 * rise, 0)} more energy by {display.day_text(on)}"
     values = [float(value) for value in one.needs]
     label = f"{_unit(one, display)} by week: {words}"
     return GroupRow(
