@@ -119,3 +119,13 @@ def test_what_is_only_unusual_is_corrected_by_an_answer():
     assert sample.of("p").status == "sure"
     (sample,) = read_file("a.csv", text, {question.key: Answer("0.28")}).samples
     assert (sample.of("p").value, sample.questions) == (0.28, [])
+
+
+def test_parts_that_are_more_than_the_whole_are_asked():
+    text = (
+        "Sample,Lab no,DM % AR,CP % DM,NDF % DM,Ash % DM,Fat % DM\nEast,71,89.7,{},71.2,9.8,2.1\n"
+    )
+    asked = read_file("a.csv", text.format("21.4").encode()).samples[0].questions
+    assert any("more than all" in one.text for one in asked)
+    fine = read_file("a.csv", text.format("9.4").encode()).samples[0].questions
+    assert not any("more than all" in one.text for one in fine)

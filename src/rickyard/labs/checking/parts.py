@@ -28,6 +28,7 @@ def check_parts(sample: Sample) -> None:
     """Ask about parts that do not belong to their whole, and forms that contradict."""
     _carbohydrate(sample)
     _left_over(sample)
+    _together(sample)
     _indices(sample)
     _nitrates(sample)
 
@@ -84,6 +85,19 @@ def _left_over(sample: Sample) -> None:
             sample,
             f"{nfc:g} % NFC is more than protein, NDF, fat and ash leave ({most:.1f} %).",
             ("nfc", "cp", "ndf"),
+        )
+
+
+def _together(sample: Sample) -> None:
+    """Hold protein, fiber, fat and ash against the whole, of which each is another part."""
+    names = ("cp", "ndf", "ee", "ash")
+    parts = [_percent(sample, name) for name in names]
+    known = [one for one in parts if one is not None]
+    if len(known) == len(parts) and sum(known) > 100.0 + _ROUNDING:
+        _ask(
+            sample,
+            f"protein, NDF, fat and ash are {sum(known):.1f} % together, which is more than all.",
+            names,
         )
 
 

@@ -11,6 +11,8 @@ from rickyard.labs.common import Cell, Document, Page
 
 #: A reply with fewer lines of numbers than these may only speak of those it quotes.
 _LEAST_LINES: Final = 3
+_LEAST_NUMBERS: Final = 6
+_NUMBER: Final = re.compile(r"(?<![\d.])\d+\.\d+\s*%")
 _OLDER: Final = re.compile(
     r"\b(?:last|previous|prior) (?:year|season)|\b(?:year|season) before\b", re.IGNORECASE
 )
@@ -72,7 +74,9 @@ def _without(page: Page, passed: list[str]) -> Page:
         line.startswith(">") or _WROTE.search(line) for line in beneath if line
     ):
         return page
-    if sum(bool(_VALUE.search(line)) for line in over) < _LEAST_LINES:
+    told_here = [line for line in over if _VALUE.search(line)]
+    numbers = sum(len(_NUMBER.findall(line)) for line in told_here)
+    if len(told_here) < _LEAST_LINES and numbers < _LEAST_NUMBERS:
         return page
     if not any(map(_VALUE.search, beneath)):
         return page

@@ -7,10 +7,12 @@ import io
 import itertools
 import re
 from collections import Counter
+from collections.abc import Sequence
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page, Refused
 from rickyard.labs.parsing import MOST_ACROSS, MOST_CELLS, MOST_COLUMNS, MOST_TEXT
+from rickyard.labs.reading.gutters import cuts_of
 from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_document
 from rickyard.labs.reading.records import record_document
 from rickyard.labs.reading.segments import segment_document
@@ -50,6 +52,10 @@ _BOLD = re.compile(r"\*\*([A-Za-z][^*\n]{1,60})\*\*")
 _BARS = str.maketrans("│┃║¦", "||||")
 
 
+#: Lines as programs drew them before windows, which no letters of a later code page are.
+_DRAWN: Final = (b"\xc4\xc4\xc4", b"\xcd\xcd\xcd")
+
+
 def decoded(data: bytes) -> str:
     """Return the text of a file, whatever encoding it is in.
 
@@ -73,7 +79,8 @@ def decoded(data: bytes) -> str:
     try:
         return data.decode("utf-8")
     except UnicodeDecodeError:
-        return data.decode("cp1252", errors="replace")
+        drawn = any(line in data for line in _DRAWN)
+        return data.decode("cp437" if drawn else "cp1252", errors="replace")
 
 
 def text_documents(data: bytes) -> list[Document]:
@@ -279,12 +286,14 @@ def _grid(rows: list[tuple[int, list[str]]]) -> Page:
 
 def _by_place(lines: list[str]) -> Page:
     made = []
-    for row, line in enumerate(lines):
-        made.append(_line_cells(line.expandtabs(8) if "\t" not in line.strip() else line, row))
+    plain_lines = [line.expandtabs(8) if "\t" not in line.strip() else line for line in lines]
+    cuts = cuts_of(plain_lines) if len(lines) < MOST_LINES_TWICE else {}
+    for row, line in enumerate(plain_lines):
+        made.append(_line_cells(line, row, cuts.get(row, ())))
     return Page("text", made, False)
 
 
-def _line_cells(line: str, row: int) -> list[Cell]:
+def _line_cells(line: str, row: int, cuts: Sequence[int] = ()) -> list[Cell]:
     line = line[: 20 * MOST_TEXT]
     cells: list[Cell] = []
     at = 0
@@ -293,7 +302,9 @@ def _line_cells(line: str, row: int) -> list[Cell]:
         return [Cell(line.strip()[:MOST_TEXT], row, 0, MOST_TEXT, f"line {row + 1}")]
     for found in [*gaps, None]:
         end = found.start() if found else len(line)
-        cells.extend(_pieces(line, at, end, row))
+        borders = [at, *(cut for cut in cuts if at < cut < end), end]
+        for start, stop in itertools.pairwise(borders):
+            cells.extend(_pieces(line, start, stop, row))
         at = found.end() if found else end
     return cells
 

@@ -53,11 +53,20 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     if not samples or not results or not below:
         return None
     named = _analyte_column(table, below)
-    if named is None:
+    if named is None or not _has_result(table, below, results):
         return None
     named.field, named.label = "analyte", None
     part_names(columns, rows[place + 1 : place + 1 + MOST_ROWS], table)
     return table
+
+
+def _has_result(table: Table, below: list[list[Seen]], results: list[Heading]) -> bool:
+    """Return whether a value stands in a column of results, and no second line of headings."""
+    return any(
+        one.is_value and any(table.column_of(one.cell) is column for column in results)
+        for row in below
+        for one in row
+    )
 
 
 def _analyte_column(table: Table, below: list[list[Seen]]) -> Heading | None:

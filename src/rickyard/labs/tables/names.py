@@ -438,6 +438,10 @@ _BEFORE_IT = re.compile(
 )
 
 
+#: Signs at the edges of a heading that belong to no word: marks of footnotes too.
+_EDGES = " :*†‡§¶"
+
+
 def without_amended(
     kept: list[tuple[Column, Heading]],
 ) -> list[tuple[Column, Heading]]:
@@ -453,13 +457,13 @@ def without_amended(
     list of tuple
         Those that hold results of this report.
     """
-    amended = any(_AMENDED.fullmatch(text.strip(" :")) for _, head in kept for text in head.texts)
+    amended = any(_AMENDED.fullmatch(text.strip(_EDGES)) for _, head in kept for text in head.texts)
     if not amended:
         return kept
     left = [
         one
         for one in kept
-        if not any(_BEFORE_IT.fullmatch(text.strip(" :")) for text in one[1].texts)
+        if not any(_BEFORE_IT.fullmatch(text.strip(_EDGES)) for text in one[1].texts)
     ]
     return left or kept
 

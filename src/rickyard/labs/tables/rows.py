@@ -49,6 +49,9 @@ _ASIDE_STARTS = (
     "target",
     "goal",
 )
+#: "Creek stack 84.6": a name that has run together with the value in the column behind it.
+_NAME_AND_VALUE = re.compile(r"[A-Za-z].*\s\d{1,3}[.,]\d{1,3}$")
+VALUE_IN_NAME = "its name ends in a number that may be of the column behind it"
 _MORE_NUMBERS = "its row holds more numbers than the table has headings"
 #: Words that no field is named with.
 _SUMMARY = re.compile(r"\b(?:avg|average|averages|typical|median|std|benchmark)\b")
@@ -92,9 +95,9 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
             continue
         table.rows.append(place)
         _take_row(table, row, placed, samples, has_basis)
-    if all(sample.doubts for sample in samples):
+    if all(_MORE_NUMBERS in sample.doubts for sample in samples):
         for sample in samples:
-            sample.doubts.clear()  # a column without a heading, in every row
+            sample.doubts.remove(_MORE_NUMBERS)  # a column without a heading, in every row
     return _last_of_years(table, _with_numbers(table, samples))
 
 
@@ -285,6 +288,8 @@ def _take_row(
         sample.found.append(found)
     if any(column is None and _is_number(one) for one, column in placed):
         sample.doubts.append(_MORE_NUMBERS)
+    if any(_NAME_AND_VALUE.search(fields[n].text) for n in SAMPLE_FIELDS if n in fields):
+        sample.doubts.append(VALUE_IN_NAME)
     samples.append(sample)
 
 

@@ -11,12 +11,14 @@ from typing import Final
 from rickyard.labs.common import Cell, Document, Page
 from rickyard.labs.understanding.bases_told import ends_of, with_bases
 from rickyard.labs.vocabulary import (
+    Op,
     basis_in,
     field_of,
     is_only_unit,
     label_of,
     method_in,
     plain,
+    printed,
     written_in,
 )
 
@@ -69,10 +71,15 @@ def _with_units(document: Document) -> Document:
     known: dict[str, str] = {}
     for page in document.pages:
         for row in ends_of(page):
-            pairs = [f"{one.text} = {after.text}" for one, after in itertools.pairwise(row)]
+            pairs = [
+                f"{one.text} = {after.text}"
+                for one, after in itertools.pairwise(row)
+                if "/" in one.text
+            ]
             for one in _UNIT_CODE.finditer("  ".join([*(cell.text for cell in row), *pairs])):
                 means = one["means"].strip(" ,")
                 told = written_in(means).unit and is_only_unit(means)
+                told = told and printed(one["code"]).op is Op.UNREADABLE  # "TNTC"
                 if told and not written_in(one["code"]).unit and label_of(one["code"]) is None:
                     known.setdefault(one["code"], means)
     if not known:

@@ -10,7 +10,7 @@ from typing import Final
 from rickyard.forage.values import word_of
 from rickyard.labs.common import Question, Sample, Value
 from rickyard.labs.letters import labels_in
-from rickyard.labs.tables import NUMBER_ALONE, Draft, DraftSample
+from rickyard.labs.tables import NUMBER_ALONE, VALUE_IN_NAME, Draft, DraftSample
 from rickyard.labs.understanding.asks import UNIT_WORDS, named, which_unit
 from rickyard.labs.understanding.unit import INFERRED
 from rickyard.labs.vocabulary import field_of, is_only_unit, label_of, phrases, plain
@@ -233,6 +233,8 @@ def doubt_shifted(found: DraftSample, sample: Sample) -> None:
         return
     for value in sample.values:
         value.doubt(found.doubts[0])
+    if VALUE_IN_NAME in found.doubts:
+        sample.asked.add("id")
     first = sample.values[0]
     sample.questions.append(
         Question(

@@ -179,12 +179,21 @@ def _at_foot(rows: list[list[Seen]]) -> list[Cell]:
     ]
 
 
+#: "All other results", with their basis in the cell behind it.
+_OF_RESULTS: Final = re.compile(
+    r"(?:all |the )?(?:other |remaining )?(?:results|values|figures|analy[st]es)|everything else|"
+    r"(?:all |the )?(?:others?|rest)",
+    re.IGNORECASE,
+)
+
+
 def _stated(row: list[Seen]) -> list[Cell]:
     """Return what a label that is no field states in the cell behind it: "Basis of all: dry"."""
     return [
         replace(one.cell, text=f"{one.text} {after.text}")
         for one, after in itertools.pairwise(row)
-        if one.text.endswith(":") and not (one.field or one.label) and after.only_basis
+        if one.text.endswith(":") or _OF_RESULTS.fullmatch(one.text)
+        if not (one.field or one.label) and after.only_basis
     ]
 
 

@@ -135,7 +135,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "einheit|unite|unidad|unidades|reporting unit|in units",
     "qualifier": "qualifier|qual|operator|modifier|less than|greater than|sign|prefix|"
     "result qualifier|data qualifier|lab qualifier|result flag|detect|detected|lt gt",
-    "basis": "basis|on|on basis|reported basis|moisture basis|result basis|base|reporting basis|"
+    "basis": "basis|on|reported as|on basis|reported basis|moisture basis|result basis|base|"
+    "reporting basis|"
     "reported on basis|as|expressed on|expressed as|calculated on|stated on|given on|on a basis|"
     "stated as|dry or as received|dm or ar|ar or dm|ar dm|dm ar|as received or dry|"
     "basis code|basis cd|bas|related to|relates to|refers to|referred to|in terms of|"
