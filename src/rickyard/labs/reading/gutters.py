@@ -6,6 +6,8 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
+from rickyard.labs.vocabulary import printed_day
+
 #: What stands in a column of values: numbers, limits, and signs for a number that is not there.
 _VALUE: Final = re.compile(
     r"[<>~]?[-+]?\d[\d.,]*[%*]?|[<>]?\.\d+|[-–—]+|nd|n\.?d\.?|n/?a|tntc|bdl|\*+", re.IGNORECASE
@@ -83,7 +85,8 @@ def _cut(lines: Sequence[str], first: int, end: int, cuts: dict[int, list[int]])
             and lines[place][right : max(after, right + 1)].strip()
             for place in heads
         )
-        if not (all(sides) or headed):
+        days = any(printed_day(line[before:after]) for line in body)
+        if days or not (all(sides) or headed):
             continue
         narrow = heads if right - left <= _NARROW else ()
         for place in (*range(first, end), *narrow):
