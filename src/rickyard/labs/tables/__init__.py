@@ -22,10 +22,9 @@ from rickyard.labs.tables.wide import Table, table_at
 
 __all__ = [
     "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "NUMBER_ALONE", "OF_SAMPLE",
-    "Seen", "Table", "VALUE_IN_NAME",
-    "beside", "blocks_of", "fields_of_row", "forage_words", "has_value", "in_text",
-    "is_bare_name", "is_heading", "is_number", "leave_numbered", "lines_of", "listed_blocks",
-    "long_rows", "long_table", "looked_at", "mark_bases", "name_blocks", "named_above",
-    "number_and_name", "number_behind", "rows_of", "samples_of", "seen", "stacked_sample",
-    "table_at", "take_line_over", "unread", "unread_lines",
+    "Seen", "Table", "VALUE_IN_NAME", "beside", "blocks_of", "fields_of_row", "forage_words",
+    "has_value", "in_text", "is_bare_name", "is_heading", "is_number", "leave_numbered", "lines_of",
+    "listed_blocks", "long_rows", "long_table", "looked_at", "mark_bases", "name_blocks",
+    "named_above", "number_and_name", "number_behind", "rows_of", "samples_of", "seen",
+    "stacked_sample", "table_at", "take_line_over", "unread", "unread_lines",
 ]
