@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from rickyard.labs.intake import read_file
 
 #: Columns as narrow as what stands in them, with one space between.
@@ -86,3 +88,22 @@ def test_too_many_to_count_is_no_short_word_for_its_unit():
     )
     sample = read_file("a.txt", text.encode()).samples[0]
     assert sample.of("yeast").op == "tntc"
+
+
+def test_a_day_of_three_words_is_not_parted():
+    text = (
+        "Sample ID     Collected     CP %  ADF %\nCreek field   Sep 20, 2026  10.3  36.9\n"
+        "Barn field    Sep 23, 2026  11.5  35.4\nHill field    Sep 21, 2026  10.9  34.0\n"
+    )
+    samples = read_file("a.txt", text.encode()).samples
+    assert [one.sampled_on.day for one in samples] == [20, 23, 21]
+    assert [one.of("adf").value for one in samples] == [36.9, 35.4, 34.0]
+
+
+@pytest.mark.parametrize("sign, op", [("TNTC", "tntc"), ("ND", "nd"), ("BDL", "nd")])
+def test_a_sign_beside_a_unit_is_no_short_word_for_it(sign, op):
+    """A row of cells "TNTC | CFU/g" does not say "TNTC = CFU/g"."""
+    text = f"Sample SW-8298\nDry matter,88.1,%\nYeast,{sign},CFU/g\nMold,4300,CFU/g\n"
+    sample = read_file("a.csv", text.encode()).samples[0]
+    assert (sample.of("mold").value, sample.of("mold").unit) == (4300.0, "cfu_per_g")
+    assert sample.of("yeast").op == op

@@ -85,14 +85,30 @@ def _cut(lines: Sequence[str], first: int, end: int, cuts: dict[int, list[int]])
             and lines[place][right : max(after, right + 1)].strip()
             for place in heads
         )
-        days = any(printed_day(line[before:after]) for line in body)
-        if days or not (all(sides) or headed):
+        if not (all(sides) or headed) or _parts_a_day(body, gaps, number):
             continue
         narrow = heads if right - left <= _NARROW else ()
         for place in (*range(first, end), *narrow):
             at = lines[place].find(" ", left, right)
             if at >= 0:
                 cuts.setdefault(place, []).append(at)
+
+
+def _parts_a_day(body: Sequence[str], gaps: Sequence[tuple[int, int]], number: int) -> bool:
+    """Return whether a gap stands inside of a day: "Sep 20, 2026" has two of them."""
+    left, right = gaps[number]
+    starts = [gaps[at][1] if at >= 0 else 0 for at in (number - 1, number - 2)]
+    ends = [gaps[at][0] if at < len(gaps) else None for at in (number + 1, number + 2)]
+    for start, end in ((starts[0], ends[0]), (starts[1], ends[0]), (starts[0], ends[1])):
+        for line in body:
+            if (
+                any(map(str.isalpha, line[start:end]))
+                and printed_day(line[start:end])
+                and not printed_day(line[start:left])
+                and not printed_day(line[right:end])
+            ):
+                return True
+    return False
 
 
 def _gaps(filled: Sequence[bool]) -> list[tuple[int, int]]:
