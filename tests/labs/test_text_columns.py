@@ -100,7 +100,7 @@ def test_a_day_of_three_words_is_not_parted():
     assert [one.of("adf").value for one in samples] == [36.9, 35.4, 34.0]
 
 
-@pytest.mark.parametrize("sign, op", [("TNTC", "tntc"), ("ND", "nd"), ("BDL", "nd")])
+@pytest.mark.parametrize(("sign", "op"), [("TNTC", "tntc"), ("ND", "nd"), ("BDL", "nd")])
 def test_a_sign_beside_a_unit_is_no_short_word_for_it(sign, op):
     """A row of cells "TNTC | CFU/g" does not say "TNTC = CFU/g"."""
     text = f"Sample SW-8298\nDry matter,88.1,%\nYeast,{sign},CFU/g\nMold,4300,CFU/g\n"
