@@ -157,6 +157,22 @@ def test_a_danger_is_the_mark_of_the_answer(made: Planned) -> None:
     assert season_shown(risky, made.program.end).now == ()
 
 
+def test_the_page_folds_all_but_the_answer_this_week_and_dangers(
+    open_pages: Any, new_book: BookPlace, hill: Any, made: Planned, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    harm = Caution("danger", "A1", "Hay A1 holds nitrate: none to cows in calf.", "a source")
+    told = replace(made, program=replace(made.program, cautions=(harm,)))
+    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: told)
+    kept_program(hill)
+    page = open_pages(new_book)(f"{SEASON}?on=2025-12-04")
+    folds = [said for tag, said in page.elements if tag == "details" and said.get("class")]
+    assert ["open" in one for one in folds[: len(made.farm.groups)]] == [True, False, False]
+    tags = [tag for tag, _ in page.elements]
+    before = page.elements[: tags.index("details")]
+    assert {"h-now", "h-care"} <= {str(said.get("id")) for _, said in before}
+    assert page.text.index(harm.sentence) < page.text.index("Who gets what")
+
+
 def test_each_danger_is_ticked_before_a_program_is_fed_by(
     open_pages: Any,
     new_book: BookPlace,
