@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from datetime import date, timedelta
 from typing import Any
 
@@ -14,6 +15,7 @@ from rickyard.program.audit.change import (
     _above_two_thirds,
     _fill,
     _known_kg,
+    _level,
     _make_up,
     _new_hays,
     _parts,
@@ -134,8 +136,8 @@ def test_hay_with_nitrate_is_cut_to_two_thirds_of_the_forage() -> None:
     day, later = DAYS[0], DAYS[1]
     asked = {"a": {day: 8.0, later: 8.0}, "b": {day: 4.0, later: 4.0}, "c": {day: 8.0, later: 8.0}}
     safe = {**asked, "a": {day: 12.0, later: 8.1}, "b": {day: 6.0, later: 4.0}}
-    dry = dict.fromkeys("abc", 0.5)
-    cut = _above_two_thirds(safe, asked, ["a", "b"], ["c"], dry)
+    known = (dict.fromkeys("abc", 0.5), {"c": 9.0}, [[day, later]])
+    cut = _above_two_thirds(safe, asked, ["a", "b"], ["c"], known)
     assert cut == {day: pytest.approx(9.0 - 20.0 / 3.0)}
     part = (20.0 / 3.0 - 6.0) / 3.0
     assert safe["a"] == {day: pytest.approx(8.0 + 4.0 * part), later: 8.1}
@@ -143,8 +145,32 @@ def test_hay_with_nitrate_is_cut_to_two_thirds_of_the_forage() -> None:
     assert safe["c"] is asked["c"]
     # What the program itself asks for is not cut.
     safe["a"], asked["c"] = {day: 12.0}, {day: 4.0}
-    assert _above_two_thirds(safe, asked, ["a"], ["c"], dry) == {day: pytest.approx(2.0)}
+    assert _above_two_thirds(safe, asked, ["a"], ["c"], known) == {day: pytest.approx(2.0)}
     assert safe["a"] == {day: pytest.approx(8.0)}
+
+
+def test_hay_with_nitrate_is_cut_no_more_than_other_hay_and_a_tenth_make_up() -> None:
+    asked = {name: dict.fromkeys(DAYS[:8], kg) for name, kg in (("a", 10.0), ("c", 5.0))}
+    asked["corn"] = dict.fromkeys(DAYS[:8], 3.0)
+    now = dict(zip(DAYS[:8], [6.0, 6.0, 14.0, 14.0] * 2, strict=True))
+    weeks = [DAYS[:4], DAYS[4:8]]
+    safe = {**asked, "a": dict(now)}
+    known = (dict.fromkeys(asked, 1.0), {"c": 3.0}, weeks)
+    cut = _above_two_thirds(safe, asked, ["a"], ["c"], known)
+    assert list(cut) == [DAYS[2], DAYS[3], DAYS[6], DAYS[7]]
+    assert list(cut.values()) == pytest.approx([3.3, 3.3, 1.8, 1.8])
+    assert list(safe["a"].values()) == pytest.approx([6, 6, 10.7, 10.7, 6, 6, 12.2, 12.2])
+    safe = {**asked, "a": dict(now)}
+    cut = _above_two_thirds(safe, asked, ["a"], ["c"], (known[0], {"c": 16.0}, weeks))
+    assert list(cut.values()) == pytest.approx([4.0] * 4)
+
+
+def test_the_level_above_which_a_whole_lies() -> None:
+    assert _level([5.0, 3.0, 0.0], 0.0) == 5.0
+    assert _level([5.0, 3.0, 0.0], 4.0) == 2.0
+    assert _level([5.0, 3.0, 0.0], 1.0) == 4.0
+    assert _level([5.0, 3.0], math.inf) == 0.0
+    assert _level([], 1.0) == 0.0
 
 
 def test_hay_of_some_days_makes_up_and_gives_way_by_as_much() -> None:

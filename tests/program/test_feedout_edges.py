@@ -44,7 +44,7 @@ START = date(2027, 1, 4)
 def lasting(days: float, kind: AnimalClass = AnimalClass.COW, baleage: bool = False) -> Any:
     group: Any = one(group_id="g", name="They", animal_class=kind)
     package = Package.BALEAGE if baleage else Package.ROUND
-    found = list(_too_long(group, "Hill", package, days))
+    found = list(_too_long(group, "l1", "Hill", package, days))
     return found[0] if found else None
 
 
@@ -84,6 +84,7 @@ def days_of(asked: dict[str, list[float]], period: list[int] | None = None, **ot
     given = {
         "group": cows(),
         "weighed": frozenset(),
+        "bare": (),
         "count": count,
         "period": np.array(period or [0] * count),
         "asked": {name: np.array(kg) for name, kg in asked.items()},
@@ -610,6 +611,25 @@ def test_hays_under_one_limit_are_told_to_be_weighed_in_one_line(
     box = Caution("danger", "", "", "", ("nitrate-begin",), groups=("g",), sources=("a", "b"))
     program.cautions = [box]
     assert not list(delivery_cautions.delivery_cautions(program, farm, [days], {}))
+
+
+def test_a_week_with_too_little_hay_low_in_nitrate_to_begin_is_told_with_its_days() -> None:
+    begins = {"group_id": "g", "mixed": True, "demand": "begin"}
+    group = one(group_id="g", name="Cows", head=20, animal_class=AnimalClass.COW)
+    program: Any = one(sources=[one(source_id=name, name=f"Sudan {name}") for name in "abc"])
+    program.rules = [one(source_id=name, rule_id="nitrate-begin", **begins) for name in "abc"]
+    program.rules.append(one(source_id="d", rule_id="nitrate-begin", **{**begins, "group_id": "h"}))
+    program.periods = [one(start=START + timedelta(days=at), days=1) for at in (0, 1)]
+    farm: Any = one(units="us")
+    asked = {"a": [0.0, 5.0], "b": [0.0, 5.0], "c": [5.0, 0.0]}
+    days = days_of(asked, [0, 1], group=group, bare=(1,))
+    (told,) = delivery_cautions._bare_of_safe_hay(program, farm, days)
+    assert (told.level, told.about, told.groups) == ("warning", "g", ("g",))
+    assert (told.sources, told.rules) == (("a", "b"), ("nitrate-begin",))
+    assert (told.start, told.end) == (START + timedelta(days=1), START + timedelta(days=2))
+    assert "begin Sudan a and Sudan b as low as it should be for Cows in the week of Jan 5" in (
+        told.sentence
+    )
 
 
 @dataclass(frozen=True)

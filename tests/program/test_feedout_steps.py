@@ -361,7 +361,7 @@ def test_hay_with_nitrate_leaves_a_third_of_the_forage_to_other_hay_on_each_day(
     The week begins low and would end at 10: half of that is over what is left of the way.
     """
     kinds = [one(source_id=name, rule=one(mixed=name in "ab")) for name in "abc"]
-    made = safe(*kinds, period=np.zeros(3, dtype=int))
+    made = safe(*kinds, period=np.zeros(3, dtype=int), room={"c": 9.0})
     asked = {name: np.full(3, kg) for name, kg in (("a", 8.0), ("b", 4.0), ("c", 8.0))}
     asked["corn"] = np.full(3, 50.0)
     dry = {"a": 0.5, "b": 0.5, "c": 0.5, "corn": 1.0}
@@ -377,6 +377,30 @@ def test_hay_with_nitrate_leaves_a_third_of_the_forage_to_other_hay_on_each_day(
     found = made._beside_safe(asked, moved, frozenset({"c"}), dry)
     assert found.keys() == {"a"}
     assert found["a"].tolist() == pytest.approx([4.0, 8.0, 8.0])
+
+
+def test_hay_with_nitrate_is_cut_as_far_as_other_hay_makes_up_for_it() -> None:
+    """Of 10 kg with nitrate 14 come on the last days of both weeks, 4 above their 10.
+
+    A tenth of the 18 kg of each of two low days may be missing: 3.6 of the 8. The 3 kg that are
+    over are gone after the first week.
+    """
+    kinds = [one(source_id="a", rule=one(mixed=True))]
+    period = np.array([0] * 4 + [1] * 4)
+    now = np.array([6.0, 6.0, 14.0, 14.0] * 2)
+    asked = {"a": np.full(8, 10.0), "c": np.full(8, 5.0), "corn": np.full(8, 3.0)}
+    dry = dict.fromkeys(asked, 1.0)
+    made = safe(*kinds, period=period, room={"c": 3.0})
+    found = made._beside_safe(asked, asked | {"a": now}, frozenset({"c"}), dry)
+    first, second = (8.0 - 3.6 - 3.0) / 2.0, (8.0 - 3.6) / 2.0
+    assert found["a"].tolist() == pytest.approx(
+        [6.0, 6.0, 10.0 + first, 10.0 + first, 6.0, 6.0, 10.0 + second, 10.0 + second]
+    )
+    assert made.bare == [0, 1]
+    made = safe(*kinds, period=period, room={"c": 8.0 + 8.0})
+    found = made._beside_safe(asked, asked | {"a": now}, frozenset({"c"}), dry)
+    assert found["a"].tolist() == pytest.approx([6.0, 6.0, 10.0, 10.0] * 2)
+    assert made.bare == []
 
 
 def test_what_may_still_be_bought_is_room() -> None:

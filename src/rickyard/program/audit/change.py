@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator
 from datetime import date, timedelta
+from itertools import pairwise
 from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
@@ -191,7 +192,7 @@ def _made_safe(
             held[day] += (days.get(day, 0.0) - kilograms) * dry[source_id]
     hays = [one for one in asked if is_hay(farm, one) and one not in mixed]
     nitrate = [] if held_back else sorted(mixed & asked.keys())
-    cut = _above_two_thirds(safe, asked, nitrate, hays, dry)
+    cut = _above_two_thirds(safe, asked, nitrate, hays, (dry, over_kg, list(weeks.values())))
     held.update({day: held[day] + kilograms for day, kilograms in cut.items()})
     for days_of_period in weeks.values():
         lacks: dict[date, float] = {day: held[day] for day in days_of_period}
@@ -206,28 +207,60 @@ def _made_safe(
 #: Of the forage of a day so much is hay without nitrate where hay with it begins. Judgement. [-]
 SAFE_PART: Final = 1.0 / 3.0
 
+#: So much of the ration may be missing on the days on which it begins. Judgement. [-]
+MISSING_PART: Final = 0.1
+
 
 def _above_two_thirds(
-    safe: Asked, asked: Asked, mixed: list[str], hays: list[str], dry: dict[str, float]
+    safe: Asked,
+    asked: Asked,
+    mixed: list[str],
+    hays: list[str],
+    known: tuple[dict[str, float], dict[str, float], list[list[date]]],
 ) -> dict[date, float]:
     """Cut hay with nitrate to what it may be of the forage of each day, no lower than asked for.
 
-    Return the dry matter that is so left out of each day.
+    It is cut as far as other hay that is over, and a tenth of the ration of the days on which it
+    begins, stand for what is cut. Return the dry matter that is so left out of each day.
     """
-    cut = {}
-    for day in sorted({day for one in mixed for day in safe[one]}):
-        given = sum(safe[one].get(day, 0.0) * dry[one] for one in mixed)
-        mean = sum(asked[one].get(day, 0.0) * dry[one] for one in mixed)
-        forage = mean + sum(asked[one].get(day, 0.0) * dry[one] for one in hays)
-        most = max(mean, (1.0 - SAFE_PART) * forage)
-        if not is_some(given - most - 1e-9):
-            continue
-        keeps = (most - mean) / (given - mean)
-        for one in mixed:
-            level = asked[one].get(day, 0.0)
-            safe[one][day] = level + (safe[one].get(day, 0.0) - level) * keeps
-        cut[day] = given - most
+    dry, over, weeks = known
+    cut, used = {}, 0.0
+    for week in weeks:
+        mean = {day: sum(asked[one].get(day, 0.0) * dry[one] for one in mixed) for day in week}
+        given = {day: sum(safe[one].get(day, 0.0) * dry[one] for one in mixed) for day in week}
+        excess = {}
+        for day in week:
+            forage = mean[day] + sum(asked[one].get(day, 0.0) * dry[one] for one in hays)
+            excess[day] = max(0.0, given[day] - max(mean[day], (1.0 - SAFE_PART) * forage))
+        first = [day for day in week if given[day] < mean[day]]
+        missing = sum(days.get(day, 0.0) * dry[one] for one, days in asked.items() for day in first)
+        there = sum(over[one] for one in hays if any(asked[one].get(day) for day in week)) - used
+        used += min(there, sum(excess.values()))
+        stays = _level(list(excess.values()), there + MISSING_PART * missing)
+        for day, more in excess.items():
+            if not is_some(more - stays - 1e-9):
+                continue
+            keeps = (given[day] - mean[day] - more + stays) / (given[day] - mean[day])
+            for one in mixed:
+                level = asked[one].get(day, 0.0)
+                safe[one][day] = level + (safe[one].get(day, 0.0) - level) * keeps
+            cut[day] = more - stays
     return cut
+
+
+def _level(heights: list[float], whole: float) -> float:
+    """Return the level above which the heights hold no more than a whole.
+
+    Examples
+    --------
+    >>> _level([4.0, 1.0], 2.0)
+    2.0
+    """
+    level, left = max(heights, default=0.0), whole
+    for number, (high, low) in enumerate(pairwise([*sorted(heights, reverse=True), 0.0]), start=1):
+        step = min(high - low, left / number)
+        level, left = level - step, left - step * number
+    return level
 
 
 def _make_up(

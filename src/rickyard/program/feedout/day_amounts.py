@@ -7,8 +7,8 @@ climbs may not come to in it. Hay that is over makes up for that.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Set
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Final
 
@@ -24,7 +24,7 @@ from rickyard.program.problem import OneFeed, begin_parts, new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.safety import Binding, amount_of, bindings
-from rickyard.types import FloatArray, IntArray
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: No rise of this goes without days on the list, however little the program asks for: half a pound
 #: of urea alone can kill.
@@ -37,7 +37,8 @@ class GroupDays:
 
     ``period`` is the period of each day and ``weight_kg`` a head's live weight; ``asked`` holds by
     source the kilograms as fed for the whole group on each day. What is ``weighed`` is put out
-    every day for its nitrate, and never by the bale. ``raised`` are the feeds that climb.
+    every day for its nitrate, and never by the bale. ``raised`` are the feeds that climb. ``bare``
+    are periods for which no hay without nitrate is over to begin hay with it low.
     """
 
     group: Group
@@ -47,6 +48,7 @@ class GroupDays:
     asked: dict[str, FloatArray]
     weighed: frozenset[str]
     raised: frozenset[str] = frozenset()
+    bare: tuple[int, ...] = ()
 
     @property
     def count(self) -> int:
@@ -110,7 +112,8 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
         fill = hays - only_mixed(program, group.group_id)
         moved, raised = safe.amounts(feed.together(asked), fill, dry)
         asked = feed.parted(moved, asked)
-        yield GroupDays(group, mine[0][0], period, weight, asked, weighed, raised)
+        bare = tuple(safe.bare)
+        yield GroupDays(group, mine[0][0], period, weight, asked, weighed, raised, bare)
 
 
 def _asked(
@@ -142,6 +145,7 @@ class _SafeDays:
 
     ``room`` is the dry matter of each hay that the program leaves, taken from as it makes up for
     what is held back. [kg] ``counted``: whether the program counts with most of that itself.
+    ``bare`` is added to: the periods in which hay with nitrate begins and too little other is over.
     """
 
     farm: Farm
@@ -151,6 +155,7 @@ class _SafeDays:
     rules: list[Binding]
     room: dict[str, float]
     counted: bool
+    bare: list[int] = field(default_factory=list)
 
     def amounts(
         self, asked: dict[str, FloatArray], fill: frozenset[str], dry: dict[str, float]
@@ -243,19 +248,55 @@ class _SafeDays:
     ) -> dict[str, FloatArray]:
         """Return hay with nitrate that on no day is more of the forage than is safe beside other.
 
-        What begins low ends its week above its mean; there it takes no more than two thirds.
+        What begins low ends its week above its mean; there it takes no more than two thirds, as
+        far as other hay that is over makes up for what is so left out.
         """
         mixed = sorted({one.source_id for one in self.rules if one.rule.mixed} & asked.keys())
         zero = np.zeros(len(self.period))
         mean, now = (sum((by[one] * dry[one] for one in mixed), zero) for by in (asked, moved))
         safe = sum((kg * dry[one] for one, kg in asked.items() if one in fill), zero)
         most = np.maximum(mean, (1.0 - amount_of("nitrate-beside") / 100.0) * (mean + safe))
+        whole = sum((kg * dry[one] for one, kg in asked.items()), zero)
+        most = most + self._not_made_up(now - most, now < mean, whole, asked.keys() & fill, asked)
         part = np.divide(
             most - mean, now - mean, out=np.ones(len(zero)), where=now > most + DUST_KG
         )
         begun = [one for one in mixed if moved[one] is not asked[one]]
         return {one: asked[one] + (moved[one] - asked[one]) * part for one in begun}
 
+    def _not_made_up(
+        self,
+        above: FloatArray,
+        low: BoolArray,
+        whole_kg_dm: FloatArray,
+        fill: Set[str],
+        asked: dict[str, FloatArray],
+    ) -> FloatArray:
+        """Return by how much hay with nitrate stays above its limit on each day. [kg DM].
+
+        On the days on which it begins a tenth of the ration may be missing; what else is left out
+        of a period must be over in hay that is fed in it, of the period that comes first.
+        """
+        stays, spent = np.zeros(len(above)), 0.0
+        for number in np.unique(self.period).tolist():
+            days = self.period == number
+            left_out = np.sort(np.maximum(0.0, above[days]))[::-1]
+            over = sum(self.room[one] for one in fill if asked[one][days].any()) - spent
+            lacks = np.cumsum(left_out)
+            if not is_some(float(lacks[-1])):
+                continue
+            if lacks[-1] > over + DUST_KG:
+                self.bare.append(number)
+            may_lack = over + MAY_LACK * whole_kg_dm[days & low].sum()
+            each = (lacks - may_lack) / np.arange(1.0, len(lacks) + 1.0)
+            stays[days] = max(0.0, float(each.max()))
+            spent += min(over, float(lacks[-1]))
+        return stays
+
+
+#: So much of a ration may be missing on the first days of hay with nitrate, where no hay without
+#: it is over to make up: less harms more than the rest of a third. Judgement. [-]
+MAY_LACK: Final = 0.1
 
 #: Of the hay of a period so much is there on each of its days, whatever else is fed. Common
 #: practice, no published source.

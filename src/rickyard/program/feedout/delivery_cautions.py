@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
 from typing import Final
 
 import numpy as np
 
 from rickyard.animals import CLASSES, HORSES, Stock
-from rickyard.display import listed
+from rickyard.display import display_for, listed
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
@@ -38,6 +40,7 @@ def delivery_cautions(
     hays = hay_ids(farm)
     yield from _to_weigh(program, everybody, hays)
     for days in everybody:
+        yield from _bare_of_safe_hay(program, farm, days)
         large = []
         for source_id in days.asked:
             if source_id not in hays or source_id not in days.by_bale(stocks):
@@ -90,6 +93,34 @@ def _to_weigh(
             of_groups=fed,
             of_sources=lots,
         )
+
+
+def _bare_of_safe_hay(program: SeasonProgram, farm: Farm, days: GroupDays) -> Iterator[Caution]:
+    """Yield the weeks in which nothing makes up for hay with nitrate that begins low."""
+    group, names = days.group, {one.source_id: one.name for one in program.sources}
+    for number in days.bare:
+        period = program.periods[number]
+        here = days.period == number
+        mine = [
+            one
+            for one in program.rules
+            if (one.group_id, one.demand) == (group.group_id, "begin")
+            and one.source_id in days.asked
+            and days.asked[one.source_id][here].any()
+        ]
+        sources = list(dict.fromkeys(one.source_id for one in mine))
+        told = cautioned(
+            "bare_of_safe_hay",
+            group.group_id,
+            hay=listed([names[one] for one in sources]),
+            group=group.name,
+            day=display_for(farm.units).day_text(period.start),
+            of_groups=[group.group_id],
+            of_sources=sources,
+            start=period.start,
+            end=period.start + timedelta(days=period.days),
+        )
+        yield replace(told, rules=tuple(dict.fromkeys(one.rule_id for one in mine)))
 
 
 def _days_a_bale_lasts(days: GroupDays, source_id: str, stock: BaleStock) -> float:
