@@ -510,6 +510,21 @@ def listed(names: Sequence[str], joined_by: str = "and") -> str:
     return f"{', '.join(names[:-1])} {joined_by} {names[-1]}"
 
 
+#: So many names and more are not listed one by one where they are all there are.
+MANY_NAMES: Final = 5
+
+
+def listed_or_all(names: Sequence[str], of_all: int) -> str:
+    """Join names of groups as a sentence does, or say that it is all of them where they are many.
+
+    >>> listed_or_all(["a", "b"], 2), listed_or_all(list("abcde"), 5)
+    ('a and b', 'all groups')
+    >>> listed_or_all(list("abcde"), 6)
+    'a, b, c, d and e'
+    """
+    return "all groups" if MANY_NAMES <= len(names) == of_all else listed(names)
+
+
 def with_unit(figures: str, unit: str) -> str:
     """Return figures with their unit; a percent sign follows without a space.
 

@@ -116,6 +116,32 @@ def test_hay_that_nobody_counted_or_fed_since_is_doubted(
     assert bool(farm_from(a_farm(*rows, lots=lots, counted=counted), FIRST).cautions) == doubted
 
 
+@pytest.mark.parametrize(
+    ("row", "of_what", "cash", "told"),
+    [
+        ({}, "corn", None, True),
+        ({}, "oats", None, False),
+        ({}, "oats", 200.0, True),
+        ({"kg": 30.0}, "corn", 200.0, False),
+        ({"bales": 2.0}, "corn", 200.0, False),
+    ],
+)
+def test_what_was_fed_without_a_weight_is_told_where_it_counts(
+    row: dict[str, float], of_what: str, cash: float | None, told: bool
+) -> None:
+    """Blank is unknown: it was counted as nothing fed, and nobody was told."""
+    unweighed: dict[str, Any] = {"kg": None, "bales": None, **row}
+    log = fed(3, 100.0), fed(4, of=of_what, **unweighed)
+    found = farm_from(a_farm(*log, cash_limit_usd=cash), FIRST).cautions
+    name = {"corn": "Corn", "oats": "Oats"}[of_what]
+    lines = [
+        one for one in found if f"The feeding log has 1 line of {name} without" in one.sentence
+    ]
+    assert [(one.level, one.about, one.sources) for one in lines] == (
+        [("warning", of_what, (of_what,))] if told else []
+    )
+
+
 def test_five_lots_are_named_that_nobody_counted() -> None:
     for lots, others in ((5, False), (6, True)):
         (caution,) = farm_from(a_farm(lots=lots, counted=-1), FIRST).cautions

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 
-from rickyard.display import listed
+from rickyard.display import listed, listed_or_all
 from rickyard.farm import Caution, Farm
 from rickyard.forage.hazards import lot_hazards
 from rickyard.forage.plausibility import lot_profile
@@ -87,13 +87,15 @@ def _sentence(mine: list[Binding], names: Mapping[str, str], *, first: bool) -> 
     rule, found = mine[0].rule, mine[0].found
     sources = dict.fromkeys(one.source_id for one in mine)
     again = not first and rule.words.startswith("{source}")
-    return rule.words.format(
+    groups = [names[f"group {one}"] for one in dict.fromkeys(b.group_id for b in mine)]
+    text = rule.words.format(
         source="It" if again else listed([names[one] for one in sources]),
-        groups=listed([names[f"group {one}"] for one in dict.fromkeys(b.group_id for b in mine)]),
+        groups=listed_or_all(groups, sum(one.startswith("group ") for one in names)),
         value=found.value,
         amount=rule.amount,
         **found.said,
     )
+    return f"All{text[3:]}" if text.startswith("all groups") else text
 
 
 def _asked_once(said: list[str]) -> str:

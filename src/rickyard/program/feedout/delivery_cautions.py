@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.animals import CLASSES, HORSES, Stock
-from rickyard.display import display_for, listed
+from rickyard.display import display_for, listed, listed_or_all
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
@@ -88,7 +88,7 @@ def _to_weigh(
             "weigh_and_mix",
             lots[0] if len(lots) == 1 else "",
             hay=listed([names[one] for one in lots]),
-            fed=listed([groups[one] for one in fed]),
+            fed=listed_or_all([groups[one] for one in fed], len(groups)),
             poison=poison,
             of_groups=fed,
             of_sources=lots,

@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.animals import CLASSES, Stock
-from rickyard.display import Display, listed
+from rickyard.display import Display, listed, listed_or_all
 from rickyard.farm import Caution, Farm, FeedKind, Group
 from rickyard.forage.hazards import diet_no3n_ppm
 from rickyard.program.feedout.copper_cautions import barred_mineral_cautions, copper_cautions
@@ -256,7 +256,7 @@ def _grain(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
                     feed.feed_id,
                     feed=feed.name,
                     most=GRAIN_NOTE_PCT_BW,
-                    names=listed([group.name for group in whom]),
+                    names=listed_or_all([one.name for one in whom], len(farm.groups)),
                     of_groups=[group.group_id for group in whom],
                 )
             )

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
-from rickyard.display import display_for, listed, money_text
+from rickyard.display import count_text, display_for, listed, money_text
 from rickyard.farm import Assumption, Caution, Farm, FedRow, Feed
 from rickyard.program.inputs import cautioned
 from rickyard.program.result import SeasonProgram
@@ -104,11 +104,16 @@ def fed_kg(row: FedRow, bale_kg: float | None) -> float | None:
     return row.bales * bale_kg
 
 
-def _used_kg(farm: Farm, feed: Feed, first: date) -> float:
-    """Return what was fed of a feed from the start of the season on. [kg as fed]."""
+def _fed_lines(farm: Farm, feed: Feed, first: date) -> list[float | None]:
+    """Return what each line of the log says was fed of a feed in the season. [kg as fed]."""
     rows = (row for row in farm.fed if row.source_id == feed.feed_id)
     within = (row for row in rows if farm.season.start <= row.day < first)
-    return sum(fed_kg(row, feed.bale_weight_kg) or 0.0 for row in within)
+    return [fed_kg(row, feed.bale_weight_kg) for row in within]
+
+
+def _used_kg(farm: Farm, feed: Feed, first: date) -> float:
+    """Return what was weighed of a feed from the start of the season on. [kg as fed]."""
+    return sum(kg for kg in _fed_lines(farm, feed, first) if kg is not None)
 
 
 def _still_to_buy(feed: Feed, used: float) -> Feed:
@@ -150,7 +155,7 @@ def _assumed(farm: Farm, first: date, used: dict[str, float], spent: float) -> I
 
 
 def _doubts(farm: Farm, first: date) -> Iterator[Caution]:
-    """Tell of a season of which nothing is known by then."""
+    """Tell of a season of which nothing, or not all, is known by then."""
     start = farm.season.start
     fed = any(start <= row.day < first for row in farm.fed)
     old = [lot.name for lot in farm.lots if lot.counted_on < start]
@@ -162,6 +167,17 @@ def _doubts(farm: Farm, first: date) -> Iterator[Caution]:
             lots=listed(old[:5]),
             others=" and others" if len(old) > 5 else "",
         )
+    for feed in farm.feeds:
+        unweighed = _fed_lines(farm, feed, first).count(None)
+        counts = feed.most_kg is not None or farm.season.cash_limit_usd is not None
+        if unweighed and counts:
+            yield cautioned(
+                "fed_without_weight",
+                feed.feed_id,
+                lines=count_text(unweighed, "line"),
+                feed=feed.name,
+                of_sources=[feed.feed_id],
+            )
 
 
 def with_notes(program: SeasonProgram, mid: MidSeason) -> SeasonProgram:
