@@ -64,6 +64,29 @@ def test_a_misspelled_name_is_told_with_its_distance_and_waits(farm):
     assert [report.lot_id for report in one.written] == ["26-HILL-2"]
 
 
+def test_a_name_with_its_article_is_of_the_lot_without_it_and_this_is_said(farm):
+    one = taken(farm, HEAD + ROW.format(id="The Late fescue", no="77"), write=False)
+    assert one.matches[0].lot.lot_id == "26-FARR-1"
+    assert '"the" was passed over' in one.matches[0].note
+
+
+def test_a_letter_that_names_a_stack_is_no_article(farm):
+    one = taken(farm, HEAD + ROW.format(id="A Late fescue", no="77"), write=False)
+    assert one.matches[0].how != "id"
+
+
+@pytest.mark.parametrize(
+    ("head", "values", "told"),
+    [
+        ("Lab no,CP %", "11,9.4", "holds for this value alone."),
+        ("CP %,ADF %", "9.4,38.7", "holds for 2 values."),
+    ],
+)
+def test_a_question_says_for_how_many_values_its_answer_holds(head, values, told):
+    one = take_in("a.csv", f"Sample,{head}\nHill,{values}\n".encode())
+    assert any(told in question.text for question in one.open_questions())
+
+
 def test_a_sample_that_names_no_lot_waits_whatever_its_species(farm):
     one = taken(farm, HEAD + ROW.format(id="orchardgrass", no="77"))
     assert (one.written, [match.how for match in one.waiting]) == ([], ["waits"])

@@ -107,3 +107,18 @@ def test_a_sign_beside_a_unit_is_no_short_word_for_it(sign, op):
     sample = read_file("a.csv", text.encode()).samples[0]
     assert (sample.of("mold").value, sample.of("mold").unit) == (4300.0, "cfu_per_g")
     assert sample.of("yeast").op == op
+
+
+def test_headings_over_four_lines_are_no_list_of_values():
+    text = (
+        "Lab   Sample             Dry    Crude                 NE\n"
+        "no.                   matter  protein      ADF   maint.\n"
+        "                    % as rec     % DM     % DM  Mcal/lb\n"
+        "                                                     DM\n"
+        "-------------------------------------------------------\n"
+        "3300  Barn 2 top        90.7      8.2     35.0     0.63\n"
+        "3301  Quarry bench      85.2     17.2     33.3     0.64\n"
+    )
+    samples = read_file("a.txt", text.encode()).samples
+    assert [one.lab_no for one in samples] == ["3300", "3301"]
+    assert [one.of("nem").value for one in samples] == [0.63, 0.64]

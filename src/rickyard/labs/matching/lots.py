@@ -32,6 +32,15 @@ def _bare(text: str) -> str:
     return re.sub(r"[^a-z0-9]", "", plain(text))
 
 
+#: A letter tells a name with its article: "from the Hill field". "A" may be a name: "A stack".
+_ARTICLE: Final = re.compile(r"^the\s+(?=\S)")
+
+
+def _unled(text: str) -> str:
+    """Return the bare name without its article."""
+    return _bare(_ARTICLE.sub("", plain(text)))
+
+
 def match_samples(samples: Sequence[Sample], farm: Farm, answers: dict[str, str]) -> list[Match]:
     """Match samples to the lots of a farm.
 
@@ -62,9 +71,17 @@ def _match(sample: Sample, farm: Farm, answers: dict[str, str]) -> Match:
         lot
         for lot in farm.lots
         if sample.id and _bare(sample.id) in (_bare(lot.lot_id), _bare(lot.name))
-    ] or [lot for lot in farm.lots if sample.id and _names(sample.id, lot)]
+    ]
+    note = f'"{sample.id}" on the bag'
+    if not exact and _unled(sample.id):
+        exact = [
+            lot for lot in farm.lots if _unled(sample.id) in (_unled(lot.lot_id), _unled(lot.name))
+        ]
+        note += f', taken for "{exact[0].name}": "the" was passed over' if exact else ""
+    if not exact:
+        exact = [lot for lot in farm.lots if sample.id and _names(sample.id, lot)]
     if len(exact) == 1:
-        return _with_history(Match(sample, exact[0], "id", f'"{sample.id}" on the bag'), farm)
+        return _with_history(Match(sample, exact[0], "id", note), farm)
     if len(exact) > 1:
         return _asked(sample, exact, "names more than one lot")
     by_number = [

@@ -53,20 +53,25 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     if not samples or not results or not below:
         return None
     named = _analyte_column(table, below)
-    if named is None or not _has_result(table, below, results):
+    if named is None or not _has_result(table, below, named, results):
         return None
     named.field, named.label = "analyte", None
     part_names(columns, rows[place + 1 : place + 1 + MOST_ROWS], table)
     return table
 
 
-def _has_result(table: Table, below: list[list[Seen]], results: list[Heading]) -> bool:
-    """Return whether a value stands in a column of results, and no second line of headings."""
-    return any(
-        one.is_value and any(table.column_of(one.cell) is column for column in results)
-        for row in below
-        for one in row
-    )
+def _has_result(
+    table: Table, below: list[list[Seen]], named: Heading, results: list[Heading]
+) -> bool:
+    """Return whether a row has its analyte and its value: second lines of headings have none."""
+    for row in below:
+        placed = [(one, table.column_of(one.cell)) for one in row]
+        told = any(column is named and one.label for one, column in placed)
+        if told and any(
+            one.is_value and any(column is result for result in results) for one, column in placed
+        ):
+            return True
+    return False
 
 
 def _analyte_column(table: Table, below: list[list[Seen]]) -> Heading | None:

@@ -124,10 +124,11 @@ def basis_questions(samples: Sequence[Sample]) -> list[Question]:
             f"{value.value * 100.0 / dry:.3g} dry, at {dry:g} % dry matter."
         )
     analytes = tuple(dict.fromkeys(one.analyte for _, one in open_ones))
+    held = f"{len(open_ones)} values" if len(open_ones) > 1 else "this value alone"
     return [
         Question(
             f"{named(value)}: dry or as received? The report does not say.{why} The answer holds "
-            f"for {len(open_ones)} values.",
+            f"for {held}.",
             "basis",
             analytes,
             ("dm", "ar"),

@@ -196,8 +196,8 @@ def doubt_contradicted(
     return [
         Question(
             f"{named(values[0])}: the report prints it {_BASIS_WORDS[basis]}, and states elsewhere "
-            f"that all results are {_BASIS_WORDS[_OTHER[basis]]}. Which is right for the "
-            f"{len(values)} values? Ask the laboratory.",
+            f"that all results are {_BASIS_WORDS[_OTHER[basis]]}. Which is right for "
+            f"{f'the {len(values)} values' if len(values) > 1 else 'it'}? Ask the laboratory.",
             "basis",
             tuple(dict.fromkeys(one.analyte for one in values)),
             ("dm", "ar"),

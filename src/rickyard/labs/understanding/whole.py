@@ -84,8 +84,9 @@ def _ask_once(samples: Sequence[Sample]) -> None:
                 continue
             if question.key == _ORDER:
                 first = False
+                held = f"{count} dates" if count != 1 else "one date"
                 question.text += (
-                    f" The answer holds for {count} dates. A date tells a re-run from an older "
+                    f" The answer holds for {held}. A date tells a re-run from an older "
                     "result, and how long the hay has been stored."
                 )
             kept.append(question)

@@ -152,10 +152,16 @@ def _doubt_nameless(samples: Sequence[Sample]) -> None:
             continue
         for value in sample.values:
             value.doubt("nothing tells of which sample it is")
+        told = (
+            f"{len(sample.values)} values stand without a name ({sample.place}): of which sample "
+            "are they, or are they of none?"
+            if len(sample.values) != 1
+            else f"One value stands without a name ({sample.place}): of which sample is it, or "
+            "is it of none?"
+        )
         sample.questions.append(
             Question(
-                f"{len(sample.values)} values stand without a name ({sample.place}): of which "
-                "sample are they, or are they of none?",
+                told,
                 f"nameless {sample.place}",
                 tuple(dict.fromkeys(value.analyte for value in sample.values)),
                 ("leave out",),
