@@ -12,7 +12,22 @@ from rickyard.safety import least_weight_kg, rule_of
 
 
 def is_here(program: SeasonProgram, group_id: str, days: Sequence[date]) -> bool:
-    """Say whether a group is on the farm on any of some days that follow each other."""
+    """Say whether a group is on the farm on any of some days that follow each other.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program, with where its groups are.
+    group_id : str
+        The group.
+    days : sequence of date
+        The days, in order.
+
+    Returns
+    -------
+    bool
+        Whether it is there.
+    """
     return bool(days) and any(
         one.group_id == group_id
         and one.start <= days[-1]

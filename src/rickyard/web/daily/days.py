@@ -43,7 +43,22 @@ class DayInAddress:
 
 @require_safe
 def feeding(request: Any, address: str, day: date | None = None) -> HttpResponse:
-    """Show what to put out on a day, today where none is named, and what was noted of it."""
+    """Show what to put out on a day, today where none is named, and what was noted of it.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        The request, with the person who sent it.
+    address : str
+        The name of the farm as written in the address.
+    day : date, optional
+        The day on the farm; today, or the nearest of the season, where none is named.
+
+    Returns
+    -------
+    HttpResponse
+        The page.
+    """
     there, others = farm_asked(request, address)
     kept = read_program(request.person, there.season, only_adopted=True)
     shown = None
@@ -65,7 +80,22 @@ def feeding(request: Any, address: str, day: date | None = None) -> HttpResponse
 
 @require_safe
 def week(request: Any, address: str, day: date) -> HttpResponse:
-    """Show the list of a week as it is printed."""
+    """Show the list of a week as it is printed.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        The request, with the person who sent it.
+    address : str
+        The name of the farm as written in the address.
+    day : date
+        The day on the farm, any of that week.
+
+    Returns
+    -------
+    HttpResponse
+        The page.
+    """
     there, others = farm_asked(request, address)
     kept = _kept(request, there.season)
     program, farm = kept.planned.program, kept.planned.farm
@@ -85,7 +115,22 @@ def week(request: Any, address: str, day: date) -> HttpResponse:
 
 @require_POST
 def fed(request: Any, address: str, day: date) -> HttpResponse:
-    """Note that a group was fed by the day's list, or other amounts of it or of something else."""
+    """Note that a group was fed by the day's list, or other amounts of it or of something else.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        The request, with the person who sent it.
+    address : str
+        The name of the farm as written in the address.
+    day : date
+        The day on the farm.
+
+    Returns
+    -------
+    HttpResponse
+        The way back to the page of the day.
+    """
     there, _ = farm_asked(request, address)
     kept = _kept(request, there.season)
     group = request.POST.get("group", "")
@@ -106,7 +151,22 @@ def fed(request: Any, address: str, day: date) -> HttpResponse:
 
 @require_POST
 def not_fed(request: Any, address: str, day: date) -> HttpResponse:
-    """Undo what was noted of a group on a day; the lines stay in the book, and count no more."""
+    """Undo what was noted of a group on a day; the lines stay in the book, and count no more.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        The request, with the person who sent it.
+    address : str
+        The name of the farm as written in the address.
+    day : date
+        The day on the farm.
+
+    Returns
+    -------
+    HttpResponse
+        The way back to the page of the day.
+    """
     there, _ = farm_asked(request, address)
     lines = _lines(request.POST.getlist("line"))
     undo_fed(request.person, there.season, lines, fact=fact_asked(request))
