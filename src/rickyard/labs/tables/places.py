@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import statistics
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
@@ -122,6 +123,62 @@ def is_between(
         )
     )
     return len(far) > 1 and far[0] > 0.0 and far[1] < _SO_MUCH_FARTHER * far[0]
+
+
+#: So many values of a column tell by themselves where it stands; of fewer its heading does.
+_LEAST_BELOW = 3
+#: A value is out of place only where another column is nearer by more than this, in points or
+#: signs. Judgement, no published source.
+_NEARER_BY = 1.0
+
+
+def out_of_place(columns: Sequence[Heading], placed: Sequence[tuple[Cell, int]]) -> dict[int, int]:
+    """Return which values stand in line with another column than the one they were taken for.
+
+    This looks at the values alone where it can, and so is a second opinion on the headings. A
+    column is in line at its left edge, its right edge or its middle.
+
+    Parameters
+    ----------
+    columns : sequence of Heading
+        The columns of the table.
+    placed : sequence of (Cell, int)
+        Each value with the number of its column.
+
+    Returns
+    -------
+    dict of int to int
+        By the number of the value, the number of the column with which it is in line.
+    """
+    by_column: dict[int, list[Cell]] = {}
+    for cell, column in placed:
+        by_column.setdefault(column, []).append(cell)
+    lines = [
+        _line_of(below if len(below := by_column.get(n, [])) >= _LEAST_BELOW else [one.cell])
+        for n, one in enumerate(columns)
+    ]
+    found: dict[int, int] = {}
+    for number, (cell, column) in enumerate(placed):
+        own = _off(cell, lines[column])
+        if own <= _NEARER_BY:
+            continue
+        best = min(range(len(lines)), key=lambda n: _off(cell, lines[n]))
+        if _off(cell, lines[best]) + _NEARER_BY < own:
+            found[number] = best
+    return found
+
+
+def _line_of(cells: Sequence[Cell]) -> tuple[float, float, float]:
+    return (
+        statistics.median(cell.x0 for cell in cells),
+        statistics.median(cell.middle for cell in cells),
+        statistics.median(cell.x1 for cell in cells),
+    )
+
+
+def _off(cell: Cell, line: tuple[float, float, float]) -> float:
+    """Return how far a cell is out of line with a column, at the edge that fits best."""
+    return min(abs(cell.x0 - line[0]), abs(cell.middle - line[1]), abs(cell.x1 - line[2]))
 
 
 def value_columns(lines: Sequence[Line], gridded: bool) -> list[list[tuple[Line, Seen]]]:

@@ -12,6 +12,7 @@ from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import NUMBER_ALONE
 from rickyard.labs.tables.headings import Heading
 from rickyard.labs.tables.names import forage_words, is_bare_name
+from rickyard.labs.tables.places import out_of_place
 from rickyard.labs.tables.values import as_value, hints_of_text, qualified
 from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
 from rickyard.labs.vocabulary import (
@@ -98,7 +99,29 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
     if all(_MORE_NUMBERS in sample.doubts for sample in samples):
         for sample in samples:
             sample.doubts.remove(_MORE_NUMBERS)  # a column without a heading, in every row
+    if not table.gridded:
+        _doubt_out_of_place(table, rows, samples)
     return _last_of_years(table, _with_numbers(table, samples))
+
+
+def _doubt_out_of_place(
+    table: Table, rows: Sequence[Sequence[Seen]], samples: Sequence[DraftSample]
+) -> None:
+    """Ask about values that stand in line with another column than theirs."""
+    numbers = {id(one): number for number, one in enumerate(table.columns)}
+    placed = [
+        (one.cell, numbers[id(column)])
+        for place in table.rows
+        for one in rows[place]
+        if one.is_value and (column := table.column_of(one.cell)) is not None
+    ]
+    shifted = out_of_place(table.columns, placed)
+    where = {id(placed[at][0]): table.columns[column] for at, column in shifted.items()}
+    for found in (one for sample in samples for one in sample.found):
+        beside = where.get(id(found.cell))
+        if beside is not None:
+            named = beside.shown or "another column"
+            found.doubt = found.doubt or f'it stands in line with "{named}"'
 
 
 def _ends_table(row: Sequence[Seen], values: int) -> bool:
