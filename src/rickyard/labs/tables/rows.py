@@ -99,8 +99,7 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
     if all(_MORE_NUMBERS in sample.doubts for sample in samples):
         for sample in samples:
             sample.doubts.remove(_MORE_NUMBERS)  # a column without a heading, in every row
-    if not table.gridded:
-        _doubt_out_of_place(table, rows, samples)
+    _doubt_out_of_place(table, rows, samples)
     return _last_of_years(table, _with_numbers(table, samples))
 
 
@@ -108,6 +107,8 @@ def _doubt_out_of_place(
     table: Table, rows: Sequence[Sequence[Seen]], samples: Sequence[DraftSample]
 ) -> None:
     """Ask about values that stand in line with another column than theirs."""
+    if table.gridded:
+        return
     numbers = {id(one): number for number, one in enumerate(table.columns)}
     placed = [
         (one.cell, numbers[id(column)])
