@@ -6,7 +6,11 @@ that a page and a terminal say the same.
 
 # fmt: off
 from rickyard.book.looking.looking import LookBack, look_back
-from rickyard.book.looking.weights import learned_weights
+from rickyard.book.looking.moisture import learned_dry_matter
+from rickyard.book.looking.weights import LearnedWeight, learned_weights
 from rickyard.book.looking.words import Told, told_of_look
 
-__all__ = ["LookBack", "Told", "learned_weights", "look_back", "told_of_look"]
+__all__ = [
+    "LearnedWeight", "LookBack", "Told", "learned_dry_matter", "learned_weights", "look_back",
+    "told_of_look",
+]

@@ -8,7 +8,8 @@ from typing import Any, Final
 from uuid import UUID
 
 from rickyard.book.looking.hay import HayOfLot, hay_of
-from rickyard.book.looking.weights import LearnedWeight, learned_weights
+from rickyard.book.looking.moisture import LearnedDryMatter, learned_dry_matter
+from rickyard.book.looking.weights import LearnedWeight, learned_weights, written_before_tickets
 from rickyard.book.services import read_counts, read_farm, read_program
 from rickyard.farm import Caution, Farm
 from rickyard.program.compare import NOTHING_KG, FedAgainst, facts_of, fed_against
@@ -35,6 +36,7 @@ class LookBack:
     noted: dict[str, int]
     hay: tuple[HayOfLot, ...]
     weights: tuple[LearnedWeight, ...]
+    dry_matter: tuple[LearnedDryMatter, ...]
     cautions: tuple[Caution, ...]
 
 
@@ -64,10 +66,12 @@ def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
     kept = read_program(person, season_id, only_adopted=True)
     program = None if kept is None else kept.planned.program
     counts = read_counts(person, season_id)
+    before = written_before_tickets(person, season_id)
     with worked_out():
         against = _against(farm, program, day)
         hay = tuple(hay_of(farm, lot, counts[lot.lot_id], day) for lot in farm.lots)
-        weights = learned_weights(farm)
+        weights = learned_weights(farm, before)
+        dry_matter = learned_dry_matter(farm)
     return LookBack(
         farm,
         day,
@@ -76,6 +80,7 @@ def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
         {} if against is None else _noted(farm, against),
         hay,
         weights,
+        dry_matter,
         () if against is None else _cautions(farm, program, against),
     )
 

@@ -8,6 +8,7 @@ from typing import Final
 
 from rickyard.book.looking.hay import HayOfLot
 from rickyard.book.looking.looking import LookBack
+from rickyard.book.looking.moisture import LearnedDryMatter
 from rickyard.book.looking.weights import LearnedWeight
 from rickyard.display import Display, clean, count_text, display_for, listed, number_text
 from rickyard.farm import Caution, Package
@@ -20,6 +21,11 @@ HALF_A_BALE: Final = 0.5
 _CAME: Final = ("opening", "put_up", "bought", "moved_in")
 _OTHER: Final = ("lost", "moved_out", "correction")
 _ODD: Final = ("count", "missing")
+_KNOWN: Final = {
+    "written": "that was written before",
+    "size": "that its size gives",
+    "package": "in the middle of what such bales usually weigh",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +64,7 @@ class Told:
     hay: tuple[HayTold, ...]
     odd: tuple[str, ...]
     weights: tuple[str, ...]
+    dry_matter: tuple[str, ...]
 
 
 def told_of_look(look: LookBack) -> Told:
@@ -84,6 +91,7 @@ def told_of_look(look: LookBack) -> Told:
         tuple(_hay(one, display) for one in look.hay),
         tuple(display.local(clean(one)) for one in odd),
         tuple(display.local(_weight(one, display)) for one in look.weights),
+        tuple(display.local(_dry_matter(one)) for one in look.dry_matter),
     )
 
 
@@ -219,14 +227,34 @@ def _hay(hay: HayOfLot, display: Display) -> HayTold:
 def _weight(one: LearnedWeight, display: Display) -> str:
     """Return what weigh tickets say of a bale, and what to do where the book says otherwise."""
     mass = display.mass_text
-    known = "is written" if one.lot.bale_weight_kg is not None else "its size gives"
     told = (
         f"{clean(one.lot.name)}: a bale weighs {mass(one.kg)} (90% range {mass(one.low_kg)} to "
         f"{mass(one.high_kg)}), by {count_text(one.bales, 'bale')} on weigh tickets at "
-        f"{mass(one.ticket_kg)} and the {mass(one.said_kg)} that {known}."
+        f"{mass(one.ticket_kg)}"
     )
+    if one.known_kg is not None:
+        known = f"the {mass(one.known_kg)}"
+        told += f" and {known} {_KNOWN[one.origin]}"
+    told += "."
+    if one.origin != "written" and one.lot.bale_weight_kg is not None:
+        told += (
+            f" The {mass(one.said_kg)} that is written may come from a ticket, so it does not "
+            "count again."
+        )
     if one.differs:
         told += " What the book says lies outside: weigh some more, then write its weight anew."
+    return told
+
+
+def _dry_matter(one: LearnedDryMatter) -> str:
+    """Return what repeat tests say of a lot's dry matter."""
+    told = (
+        f"{clean(one.lot.name)}: {one.pct:.1f}% dry matter (90% range {one.low_pct:.1f} to "
+        f"{one.high_pct:.1f}%), by {one.tests} tests at {one.seen_pct:.1f}% and the "
+        f"{one.usual_pct:.1f}% that such hay usually has. It is counted at {one.counted_pct:.1f}%."
+    )
+    if one.differs:
+        told += " That lies outside: take another sample, or write its moisture anew."
     return told
 
 

@@ -67,3 +67,4 @@ def _print(found: LookBack, told: Told, console: Console) -> None:
     parts.say(console, table)
     parts.sentences(console, "What the book cannot explain", told.odd)
     parts.sentences(console, "What weigh tickets say", told.weights)
+    parts.sentences(console, "What repeat tests say of dry matter", told.dry_matter)
