@@ -36,9 +36,12 @@ def value(name: str, kind: str = "lot", **what: Any) -> Any:
     return one(source_id=name, name=name, kind=kind, **{**usual, **what})
 
 
-def rule(group: str, source: str, demand: str, hazard: str = "nitrate") -> Any:
-    made = one(rule_id=f"{demand} {source}", hazard=hazard, demand=demand)
-    return one(group_id=group, source_id=source, rule=made)
+def rule(
+    group: str, source: str, demand: str, hazard: str = "nitrate", level: str = "danger"
+) -> Any:
+    made = one(rule_id=f"{demand} {source}", hazard=hazard, demand=demand, level=level)
+    made.amount, found = 50.0, one(finding="nitrate_no3n", value=1800.0, said={})
+    return one(group_id=group, source_id=source, rule=made, found=found, bars=demand == "none")
 
 
 def problem(*bound: Any, values: Any = None, **of_needs: Any) -> Any:
@@ -85,6 +88,15 @@ def test_a_rule_is_told_where_it_bars_or_is_of_what_is_fed(
     assert _of_rules(farm, problem(bound), eaten) == ((bound,) if told else ())
 
 
+def test_what_does_not_kill_is_told_only_to_those_who_are_fed_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(diet_cautions, "rule_cautions", lambda farm, bound: tuple(bound))
+    bound, farm = rule("g", "c", "keep", level="warning"), one()
+    assert _of_rules(farm, problem(bound), NOBODY) == ()
+    assert _of_rules(farm, problem(bound), eats((0, 2, 1, 1.0))) == (bound,)
+
+
 BEGUN = (rule("g", "a", "share"), rule("g", "a", "begin"))
 
 
@@ -107,16 +119,16 @@ def test_a_share_that_is_begun_by_thirds_is_told_to_those_who_get_it(
     found = _nitrate(problem(*bound), NOBODY if eater is None else eats((eater, 0, 1, 2.0)))
     assert len(found) == said
     if said:
-        assert "is fed to Cows as part" in found[0].sentence
+        assert "At most 50% of the dry matter for Cows, weighed out" in found[0].sentence
 
 
 def test_the_rules_of_a_share_are_named_and_no_others() -> None:
     others = (rule("g", "a", "keep"), rule("h", "a", "begin x"), rule("g", "b", "begin"))
     (found,) = _nitrate(problem(*BEGUN, *others), eats((0, 0, 0, 2.0), (1, 0, 0, 2.0)))
-    assert found.rules == ("begin a", "share a")
+    assert found.rules == ("share a", "begin a")
     both = (*BEGUN, rule("h", "a", "share"), rule("h", "a", "begin"))
     (found,) = _nitrate(problem(*both), eats((0, 0, 0, 2.0), (1, 0, 0, 2.0)))
-    assert "is fed to Cows and Bulls as part" in found.sentence
+    assert "50% of the dry matter for Cows and Bulls, weighed" in found.sentence
 
 
 @pytest.mark.parametrize(

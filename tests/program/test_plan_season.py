@@ -204,7 +204,7 @@ def test_the_caution_says_what_nitrate_the_whole_ration_holds() -> None:
         lots = [rich, (safe, report_on(safe, 56.0, 11.0, other))]
         program = plan_season(farm_of(lots, [cows(START + timedelta(days=60))], [CORN], weeks=3))
         (caution,) = [
-            one.sentence for one in program.cautions if "begin with a third" in one.sentence
+            one.sentence for one in program.cautions if "Begin with a third" in one.sentence
         ]
         assert said in caution
         assert ("whole ration holds" in caution) == bool(said)
