@@ -83,6 +83,8 @@ def check_bases(sample: Sample) -> bool:
         _swapped(sample, pairs)
         return doubted
     if dry is None:
+        for pair in above:
+            _above(sample, pair)
         return doubted
     off = [pair for pair in pairs if not _agrees(pair, dry)]
     copied = [pair for pair in off if pair.received.value == pair.dry.value]
@@ -161,6 +163,21 @@ def _swapped(sample: Sample, pairs: list[_Pair]) -> None:
             tuple(dict.fromkeys(pair.dry.analyte for pair in pairs)),
             ("as printed", "exchange the two"),
             "exchange the two",
+        )
+    )
+
+
+def _above(sample: Sample, pair: _Pair) -> None:
+    pair.received.doubt("as received it is more than in the dry matter")
+    pair.dry.doubt("in the dry matter it is less than as received")
+    sample.questions.append(
+        Question(
+            f"{sample.name}: {word_of(pair.dry.analyte)} is {pair.received.printed} as received "
+            f"and {pair.dry.printed} in the dry matter. Water only makes the as-received value "
+            "smaller: which one is right?",
+            f"two bases {pair.dry.analyte}",
+            (pair.dry.analyte,),
+            ("dm", "ar", "leave out"),
         )
     )
 

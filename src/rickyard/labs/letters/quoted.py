@@ -66,14 +66,9 @@ def _unquoted(page: Page) -> Page:
 
 def _without(page: Page, passed: list[str]) -> Page:
     lines = [" ".join(cell.text for cell in row) for row in page.rows]
-    first = next((n for n, line in enumerate(lines) if line.startswith(">")), len(lines))
-    while first and (not lines[first - 1] or _WROTE.search(lines[first - 1])):
-        first -= 1
-    over, beneath = lines[:first], lines[first:]
-    if not beneath or not all(
-        line.startswith(">") or _WROTE.search(line) for line in beneath if line
-    ):
-        return page
+    is_quoted = [line.startswith(">") or bool(_WROTE.search(line)) for line in lines]
+    beneath = [line for line, quoted in zip(lines, is_quoted, strict=True) if quoted]
+    over = [line for line, quoted in zip(lines, is_quoted, strict=True) if not quoted]
     told_here = [line for line in over if _VALUE.search(line)]
     numbers = sum(len(_NUMBER.findall(line)) for line in told_here)
     if len(told_here) < _LEAST_LINES and numbers < _LEAST_NUMBERS:
@@ -84,7 +79,8 @@ def _without(page: Page, passed: list[str]) -> Page:
     if not told and not 0 < _last_year(beneath) < _last_year(over):
         return page
     passed.append((told or beneath[0]).strip("> "))
-    return replace(page, rows=[*page.rows[:first], *([] for _ in beneath)])
+    rows = [[] if out else row for row, out in zip(page.rows, is_quoted, strict=True)]
+    return replace(page, rows=rows)
 
 
 def _last_year(lines: list[str]) -> int:

@@ -153,7 +153,8 @@ def _listed(row: list[Cell]) -> _List | None:
 
 def _may_lead(text: str) -> bool:
     """Return whether what stands before a colon can be a sample, and no label or field."""
-    if text[0].islower() or not any(map(str.isalpha, text)):
+    spoken = text[0].islower() and number_behind(text) is None
+    if spoken or not any(map(str.isalpha, text)):
         return False  # "the clover mix in the shed:" is spoken, and read as a sentence
     return label_of(text) is None and not field_of(text)
 

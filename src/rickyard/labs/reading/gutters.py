@@ -42,9 +42,9 @@ def cuts_of(lines: Sequence[str]) -> dict[int, list[int]]:
 
     Examples
     --------
-    >>> rows = ["Lot 1 CP   ADF", "East  12.2 35.1", "West  11.0 36.0", "Hill   9.1 38.4"]
-    >>> cuts_of(rows)[1]
-    [5, 10]
+    >>> rows = ["Lot 1 CP   ADF  NDF ", "East  12.2 35.1 55.1", "Hill   9.1 38.4 60.2"]
+    >>> cuts_of([*rows, "West  11.0 36.0 56.0"])[1]
+    [5, 10, 15]
     """
     cuts: dict[int, list[int]] = {}
     place = 0

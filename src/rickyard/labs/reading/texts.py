@@ -12,6 +12,7 @@ from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page, Refused
 from rickyard.labs.parsing import MOST_ACROSS, MOST_CELLS, MOST_COLUMNS, MOST_TEXT
+from rickyard.labs.reading.codepages import in_old_letters
 from rickyard.labs.reading.gutters import cuts_of
 from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_document
 from rickyard.labs.reading.records import record_document
@@ -52,16 +53,12 @@ _BOLD = re.compile(r"\*\*([A-Za-z][^*\n]{1,60})\*\*")
 _BARS = str.maketrans("│┃║¦", "||||")
 
 
-#: Lines as programs drew them before windows, which no letters of a later code page are.
-_DRAWN: Final = (b"\xc4\xc4\xc4", b"\xcd\xcd\xcd")
-
-
-def decoded(data: bytes) -> str:
-    """Return the text of a file, whatever encoding it is in.
+def decoded(data: bytes) -> tuple[str, str]:
+    """Return the text of a file, whatever encoding it is in, and a note where two fit alike.
 
     Examples
     --------
-    >>> decoded("Süd".encode("cp1252")), decoded("Süd".encode("utf-16"))
+    >>> decoded("Süd".encode("cp1252"))[0], decoded("Süd".encode("utf-16"))[0]
     ('Süd', 'Süd')
     """
     for mark, name in (
@@ -70,17 +67,16 @@ def decoded(data: bytes) -> str:
         (b"\xfe\xff", "utf-16"),
     ):
         if data.startswith(mark):
-            return data.decode(name, errors="replace")
+            return data.decode(name, errors="replace"), ""
     half = max(len(data) // 2, 1)
     if data[1::2].count(0) > half * 0.4:
-        return data.decode("utf-16-le", errors="replace")
+        return data.decode("utf-16-le", errors="replace"), ""
     if data[0::2].count(0) > half * 0.4:
-        return data.decode("utf-16-be", errors="replace")
+        return data.decode("utf-16-be", errors="replace"), ""
     try:
-        return data.decode("utf-8")
+        return data.decode("utf-8"), ""
     except UnicodeDecodeError:
-        drawn = any(line in data for line in _DRAWN)
-        return data.decode("cp437" if drawn else "cp1252", errors="replace")
+        return in_old_letters(data)
 
 
 def text_documents(data: bytes) -> list[Document]:
@@ -91,7 +87,14 @@ def text_documents(data: bytes) -> list[Document]:
     Refused
         If it holds more cells than any report.
     """
-    text = decoded(data).replace("\x00", "")
+    text, note = decoded(data)
+    documents = _documents(data, text.replace("\x00", ""))
+    for document in documents:
+        document.notes.extend([note] if note else [])
+    return documents
+
+
+def _documents(data: bytes, text: str) -> list[Document]:
     if is_mail(text):
         text = mail_text(data) or text
     if is_markup(text):

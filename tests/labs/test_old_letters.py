@@ -1,0 +1,57 @@
+"""Letters of old machines, quoted mails with words beneath, and bases that cannot be."""
+
+from __future__ import annotations
+
+import pytest
+
+from rickyard.labs.intake import read_file
+from rickyard.labs.reading.codepages import in_old_letters
+
+TABLE = (
+    "Bezeichnung;TM %;Rohprotein % TM;ADF % TM\n"
+    "Große Koppel;83.1;12.4;34.8\nLuzerne Höhe;87.5;17.8;35.8\nSudangras Süd;82.9;10.4;36.3\n"
+)
+WORDS = ["Señor Ruiz", "Rincón", "Cáceres", "Pré du bas", "Märzgras", "Île – nord", "Öde Wiese"]
+
+
+@pytest.mark.parametrize("page", ["cp1252", "mac_roman", "cp850", "cp437"])
+def test_names_in_the_letters_of_old_machines_are_read_as_they_were_written(page: str) -> None:
+    reading = read_file("a.csv", TABLE.encode(page))
+    assert [one.id for one in reading.samples] == ["Große Koppel", "Luzerne Höhe", "Sudangras Süd"]
+    assert [one.of("cp").value for one in reading.samples] == [12.4, 17.8, 10.4]
+    for word in WORDS:
+        try:
+            data = word.encode(page)
+        except UnicodeEncodeError:
+            continue  # the page has no such letter
+        assert in_old_letters(data)[0] == word, page
+
+
+def test_letters_that_fit_two_ways_about_alike_are_told_of() -> None:
+    data = b"Sample;DM %;CP % DM;ADF % DM\nM\x8arz 3;88.1;12.2;35.1\nB;87.1;11.2;36.1\n"
+    assert any('"März" or "Mèrz"' in note for note in read_file("a.csv", data).notes)
+    assert in_old_letters("Höhe".encode("cp1252"))[1] == ""
+
+
+def test_an_older_message_is_passed_over_where_a_signature_stands_beneath_it() -> None:
+    text = (
+        "Sent: 16 July 2025\nDM as received, all else on dry matter.\n\n"
+        "* creek meadow: DM 87.9 %; CP 11.9 %; ADF 33.2 %; NDF 53.8 %\n"
+        "* horse hay: DM 90.5 %; CP 14.6 %; ADF 34.4 %; NDF 48.3 %\n\n"
+        "> On 11 July 2024 the laboratory wrote:\n"
+        "> * creek meadow: DM 88.1 %; CP 9.9 %; ADF 36.0 %; NDF 58.8 %\n> so far.\n\n"
+        "--\nThe results desk\n"
+    )
+    samples = read_file("a.txt", text.encode()).samples
+    proteins = [value.value for one in samples for value in one.values if value.analyte == "cp"]
+    assert proteins == [11.9, 14.6]
+
+
+def test_more_as_received_than_dry_is_asked_where_no_dry_matter_is_printed() -> None:
+    text = (
+        "Sample: Brome\nMethod: wet\n\nAnalyte,as received,dry matter\n"
+        "Crude protein %,7.3,8.3\nADF %,29.1,33.3\nNDF %,45.7,52.2\nTDN %,54.5,35.3\n"
+    )
+    (sample,) = read_file("a.csv", text.encode()).samples
+    assert {one.analyte for one in sample.values if one.status == "ask"} == {"tdn"}
+    assert any("Water only makes" in one.text for one in sample.questions)
