@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
-from uuid import uuid4
+from uuid import UUID, uuid4
 
 import pytest
 from django.apps import apps
@@ -27,6 +27,8 @@ from rickyard.book.base import BookPlace, BookProblem
 from rickyard.book.folders import farm_of, take_in
 from rickyard.book.keeping import delete_farm, write_seasons
 from rickyard.book.looking import look_back
+from rickyard.book.looking.weights import written_before_tickets
+from rickyard.book.noting import fed_on, note_fed, undo_fed
 from rickyard.book.services import (
     accept_invitation,
     add_line,
@@ -219,6 +221,11 @@ def people(season: Any) -> dict[str, Any]:
     return found
 
 
+def standing(season_id: UUID) -> list[UUID]:
+    """Return the lines of feedings that stand in the book."""
+    return [line for line, _ in read_lines(None, season_id, "fed")]
+
+
 def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any], object]]]:
     """Yield every service with a call that is right but for the person."""
     sid, fid = season.id, season.farm_id
@@ -277,6 +284,10 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     understood = noting.look(None, sid, "Dec 6 cows 2 hill", DAY)
     yield "read farm", lambda who: noting.look(who, sid, "Dec 6 cows 2 hill", DAY)
     yield "add fed", lambda who: noting.note(who, sid, understood)
+    yield "read farm", lambda who: fed_on(who, sid, DAY)
+    yield "read farm", lambda who: written_before_tickets(who, sid)
+    yield "add fed", lambda who: note_fed(who, sid, [FED], FED.day, seen=standing(sid))
+    yield "undo fed", lambda who: undo_fed(who, sid, [uuid4()])
 
 
 def test_truth_7_every_service_for_every_role_on_own_and_other_farms(

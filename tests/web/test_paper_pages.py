@@ -70,7 +70,7 @@ def test_sheets_are_those_of_the_terminal(
         assert answer["Content-Type"] == "application/pdf"
         assert answer.content == content, address
     assert client.get("/hill-farm/hay/none/sheet.pdf").status_code == 404
-    page = client.get(f"/hill-farm/feeding/{ON}").content.decode()
+    page = client.get(f"/hill-farm/feeding/week/{start}").content.decode()
     assert f"/hill-farm/feeding/week.pdf?on={start}" in page
 
 
