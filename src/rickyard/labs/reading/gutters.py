@@ -44,7 +44,7 @@ def cuts_of(lines: Sequence[str]) -> dict[int, list[int]]:
     --------
     >>> rows = ["Lot 1 CP   ADF  NDF ", "East  12.2 35.1 55.1", "Hill   9.1 38.4 60.2"]
     >>> cuts_of([*rows, "West  11.0 36.0 56.0"])[1]
-    [5, 10, 15]
+    [4, 10, 15]
     """
     cuts: dict[int, list[int]] = {}
     place = 0
