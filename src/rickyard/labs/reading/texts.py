@@ -235,6 +235,10 @@ def _record(lines: list[str], place: int, delimiter: str, usual: int) -> tuple[s
     return lines[place], 1
 
 
+#: A sentence with a bracket has so few parts.
+_MOST_SPOKEN: Final = 3
+
+
 def _split(line: str, delimiter: str) -> list[str]:
     if line.count('"') % 2 == 0 and '"' in line and not _BROKEN.search(line):
         try:
@@ -250,7 +254,10 @@ def _split(line: str, delimiter: str) -> list[str]:
                 ]
             except (csv.Error, StopIteration):
                 pass
-    return [_unquoted(part.strip()) for part in line.replace("\n", " ").split(delimiter)]
+    parts = line.replace("\n", " ").split(delimiter)
+    if 1 < len(parts) <= _MOST_SPOKEN and parts[0].count("(") > parts[0].count(")"):
+        return [_unquoted(line.strip())]  # "(% of dry matter; moisture as received)" is one saying
+    return [_unquoted(part.strip()) for part in parts]
 
 
 def _unquoted(part: str) -> str:

@@ -278,6 +278,10 @@ def _short_name(half: str) -> tuple[str, ...]:
     return index().get(key_of(canonical(half)), ())
 
 
+#: What stands in brackets where a sentence says that all is in a kilogram of dry matter.
+_OF_ONE_KILOGRAM: Final = ("g", "mg", "mj")
+
+
 def _bracketed(rest: str, inner: re.Match[str]) -> tuple[tuple[str, ...], int] | None:
     """Return the candidates of a label with a bracket in it."""
     outside = _words(rest[: inner.start()] + " " + rest[inner.end() :])
@@ -287,6 +291,8 @@ def _bracketed(rest: str, inner: re.Match[str]) -> tuple[tuple[str, ...], int] |
     inside = _words(inner[1])
     if outside and inside is not None and len(inner[1].strip()) == 1:
         return outside  # "CP (b)" has a mark, and no boron
+    if outside and outside[0] and inner[1].strip().casefold() in _OF_ONE_KILOGRAM:
+        return outside  # "Zink (mg)" is no magnesium
     if outside == (("n",), 0) and re.search(r"6[.,]25", inner[1]):
         return ("cp",), 0
     if outside and len(outside[0]) == 1 and _ONLY_HOW.fullmatch(plain(inner[1])):
