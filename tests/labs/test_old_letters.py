@@ -1,8 +1,11 @@
-"""Letters of old machines, quoted mails with words beneath, and bases that cannot be."""
+"""Letters of old machines, quoted mails, bases that cannot be, units of a kilogram told once."""
 
 from __future__ import annotations
 
+import io
+
 import pytest
+from openpyxl import Workbook
 
 from rickyard.labs.intake import read_file
 from rickyard.labs.reading.codepages import in_old_letters
@@ -55,3 +58,46 @@ def test_more_as_received_than_dry_is_asked_where_no_dry_matter_is_printed() -> 
     (sample,) = read_file("a.csv", text.encode()).samples
     assert {one.analyte for one in sample.values if one.status == "ask"} == {"tdn"}
     assert any("Water only makes" in one.text for one in sample.questions)
+
+
+def test_a_unit_in_brackets_is_no_analyte_where_a_sentence_says_per_kilogram() -> None:
+    text = (
+        "zwei Proben (TS in % der Frischsubstanz, alles andere je kg TS):\n\n"
+        "| | Alp | Stall |\n|---|---:|---:|\n| TS (%) | 89.5 | 85.8 |\n"
+        "| Rohprotein (g) | 125 | 163 |\n| ADF (g) | 392 | 341 |\n| Zink (mg) | 32 | 19 |\n"
+    )
+    first = read_file("a.txt", text.encode()).samples[0]
+    told = [(one.analyte, one.unit, one.basis, one.status) for one in first.values]
+    assert ("cp", "g_per_kg", "dm", "sure") in told
+    assert ("zn", "ppm", "dm", "sure") in told
+
+
+def test_a_statement_with_the_mark_between_columns_in_it_is_whole() -> None:
+    text = (
+        "TABLE 1 (% of dry matter; dry matter in % as received)\n"
+        "Number;Sample;Dry matter;Crude protein;ADF\n"
+        "M101;Top;83.2;9.5;35.4\nM102;Ridge;83.8;9.6;37.2\n"
+    )
+    samples = read_file("a.csv", text.encode()).samples
+    assert [one.of("cp").basis for one in samples] == ["dm", "dm"]
+
+
+def test_a_title_merged_over_all_columns_heads_none_of_them() -> None:
+    book = Workbook()
+    sheet = book.active
+    for row in (
+        ["Number", "Field", "% as received", "% of dry matter", None],
+        [None, None, "Moisture", "Crude protein", "ADF"],
+        ["First cutting"],
+        [201, "West 80", 12.2, 19.1, 32.4],
+        [202, "East 80", 10.3, 20.2, 29.1],
+    ):
+        sheet.append(row)
+    sheet.merge_cells("A3:E3")
+    held = io.BytesIO()
+    book.save(held)
+    samples = read_file("a.xlsx", held.getvalue()).samples
+    assert [(one.id, one.of("cp").value) for one in samples] == [
+        ("West 80", 19.1),
+        ("East 80", 20.2),
+    ]

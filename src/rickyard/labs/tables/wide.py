@@ -180,6 +180,7 @@ def _is_years(row: Sequence[Seen]) -> bool:
 
 def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) -> Table | None:
     main = max(band, key=lambda place: sum(_names(one) for one in rows[place]))
+    band = [one for one in band if one <= main or not _spans(rows[one], rows[main])]
     anchors = _anchors(rows, band, main, gridded)
     columns = []
     for anchor in anchors:
@@ -392,6 +393,14 @@ def _names(one: Seen) -> int:
     if one.only_unit and not one.text[:1].isupper():
         return 0  # "% DM" under a name is its unit
     return 3 if one.label and one.label.ours else 1 if one.field or one.label else 0
+
+
+def _spans(row: Sequence[Seen], main: Sequence[Seen]) -> bool:
+    """Return whether a row is one title over the columns: "First cutting" over merged cells."""
+    cells = [one.cell for one in main]
+    return len(row) == 1 and all(
+        row[0].cell.x0 <= cell.x0 and cell.x1 <= row[0].cell.x1 for cell in cells
+    )
 
 
 def _anchors(rows: list[list[Seen]], band: list[int], main: int, gridded: bool) -> list[Cell]:

@@ -207,7 +207,8 @@ def _explained(text: str) -> str:
 
 #: "everything else on dry matter", "the rest is dry".
 _REST: Final = re.compile(
-    r"\b(?:alles (?:andere|übrige)|tout le reste|todo lo demás|everything else|anything else|all else|all (?:the )?(?:others?|rest)|(?:the )?rest|"
+    r"\b(?:alles (?:andere|übrige)|tout le reste|todo lo demás|"
+    r"everything else|anything else|all else|all (?:the )?(?:others?|rest)|(?:the )?rest|"
     r"(?:the )?others?(?: (?:figures|values|results|analytes|numbers|analyses))?)\b"
     r"(?P<means>[^,;]*)",
     re.IGNORECASE,

@@ -50,7 +50,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "labornummer|labor nr|no de laboratoire|n de laboratoire|numero de laboratoire|"
     "no de laboratorio|numero de laboratorio|no laboratorio|"
     "internal no|internal number|control no|control number",
-    "number": "card|card no|card number|reference|ref|reference no|reference number|ref no|ref number|sample code|code|"
+    "number": "card|card no|card number|"
+    "reference|ref|reference no|reference number|ref no|ref number|sample code|code|"
     "sample no|sample number|no|number|sample nr|nr|sample num|serial no|s no",
     "sampled_on": "when sampled|sampled|sampled on|date sampled|sample date|sampling date|"
     "date taken|taken|"
