@@ -8,11 +8,11 @@ from rickyard.book.folders.incoming import (
     Ids, LEDGERS, SOURCES, keep_file, line_values, store_season,
 )
 from rickyard.book.folders.outgoing import (
-    current_lines, current_states, farm_of, layout_of, write_out,
+    current_lines, current_states, farm_of, farms_of, layout_of, write_out,
 )
 from rickyard.book.folders.trip import seasons_of, take_in
 
 __all__ = [
-    "Ids", "LEDGERS", "SOURCES", "current_lines", "current_states", "farm_of", "keep_file",
-    "layout_of", "line_values", "seasons_of", "store_season", "take_in", "write_out",
+    "Ids", "LEDGERS", "SOURCES", "current_lines", "current_states", "farm_of", "farms_of",
+    "keep_file", "layout_of", "line_values", "seasons_of", "store_season", "take_in", "write_out",
 ]

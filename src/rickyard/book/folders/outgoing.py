@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path, PurePosixPath
 from typing import Any, Final
 from uuid import UUID
@@ -23,6 +23,8 @@ _ITEMS: Final[Mapping[str, Any]] = {
     "wishes": plain.WishRow,
 }
 
+_STATES: Final = (records.LotState, records.GroupState, records.FeedState, records.ReportState)
+
 
 def farm_of(season: Any) -> plain.Farm:
     """Return a season as the engine takes it: every fact as it now counts.
@@ -37,10 +39,59 @@ def farm_of(season: Any) -> plain.Farm:
     Farm
         The farm in that season.
     """
-    head = last_state(records.FarmState, season.farm_id)
-    lots = current_states(records.LotState, season)
-    groups = current_states(records.GroupState, season)
-    feeds = current_states(records.FeedState, season)
+    return farms_of((season,))[season.id]
+
+
+def farms_of(seasons: Sequence[Any]) -> dict[UUID, plain.Farm]:
+    """Return many seasons as the engine takes them, in as many queries as one needs.
+
+    Parameters
+    ----------
+    seasons : sequence of records.Season
+        The seasons.
+
+    Returns
+    -------
+    dict of UUID to Farm
+        The farm by the id of the season.
+    """
+    ids = [one.id for one in seasons]
+    heads = _last_states(records.FarmState, [one.farm_id for one in seasons])
+    days = _last_states(records.SeasonState, ids)
+    states = {
+        table: _by_season(table.objects.filter(season__in=ids).order_by("revision").values())
+        for table in _STATES
+    }
+    lines = {
+        table: _by_season(table.objects.filter(season__in=ids).values())
+        for table in LEDGERS.values()
+    }
+    values: dict[UUID, list[Any]] = {}
+    every = records.ReportValue.objects.filter(report__season__in=ids).order_by("place")
+    for row in every.values():
+        values.setdefault(row["report_id"], []).append(records.item_of(plain.Analyte, row))
+    return {
+        one.id: _farm(
+            heads[one.farm_id],
+            days[one.id],
+            {table: _there(rows.get(one.id, ())) for table, rows in states.items()},
+            {table: _not_undone(rows.get(one.id, ())) for table, rows in lines.items()},
+            values,
+        )
+        for one in seasons
+    }
+
+
+def _farm(
+    head: Mapping[str, Any],
+    days: Mapping[str, Any],
+    states: Mapping[Any, list[dict[str, Any]]],
+    lines: Mapping[Any, list[dict[str, Any]]],
+    values: Mapping[UUID, list[Any]],
+) -> plain.Farm:
+    """Return a farm from its rows."""
+    lots, groups = states[records.LotState], states[records.GroupState]
+    feeds = states[records.FeedState]
     names = {
         **{row["thing_id"]: row["lot_id"] for row in lots},
         **{row["thing_id"]: row["feed_id"] for row in feeds},
@@ -48,37 +99,39 @@ def farm_of(season: Any) -> plain.Farm:
         None: "",
     }
     made: dict[str, Any] = {
-        part: tuple(_line(_ITEMS[part], row, names) for row in current_lines(table, season))
+        part: tuple(_line(_ITEMS[part], row, names) for row in lines[table])
         for part, table in LEDGERS.items()
     }
     return plain.Farm(
         **{name: head[name] for name in ("name", "place", "units", "note", "country")},
-        season=records.item_of(plain.Season, last_state(records.SeasonState, season.id)),
+        season=records.item_of(plain.Season, days),
         lots=tuple(records.item_of(plain.Lot, row) for row in lots),
         groups=tuple(records.item_of(plain.Group, row) for row in groups),
         feeds=tuple(records.item_of(plain.Feed, row) for row in feeds),
-        reports=_reports(season, names),
+        reports=tuple(
+            records.item_of(
+                plain.Report,
+                row,
+                lot_id=names[row["lot_id"]],
+                analytes=tuple(values.get(row["id"], ())),
+            )
+            for row in states[records.ReportState]
+        ),
         **made,
     )
 
 
-def last_state(table: Any, thing: UUID) -> dict[str, Any]:
-    """Return the newest state of a farm or a season as a row.
+def _last_states(table: Any, things: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
+    """Return the newest state of each of many farms or seasons as a row."""
+    rows = table.objects.filter(thing_id__in=things).order_by("revision").values()
+    return {row["thing_id"]: row for row in rows}
 
-    Parameters
-    ----------
-    table : model
-        The table of states.
-    thing : UUID
-        The farm or season.
 
-    Returns
-    -------
-    dict
-        Values by column.
-    """
-    row: dict[str, Any] = table.objects.filter(thing_id=thing).order_by("-revision").values()[0]
-    return row
+def _by_season(rows: Iterable[dict[str, Any]]) -> dict[UUID, list[dict[str, Any]]]:
+    found: dict[UUID, list[dict[str, Any]]] = {}
+    for row in rows:
+        found.setdefault(row["season_id"], []).append(row)
+    return found
 
 
 def current_states(table: Any, season: Any) -> list[dict[str, Any]]:
@@ -96,9 +149,12 @@ def current_states(table: Any, season: Any) -> list[dict[str, Any]]:
     list of dict
         Values by column.
     """
-    newest: dict[UUID, dict[str, Any]] = {}
-    for row in table.objects.filter(season=season).order_by("revision").values():
-        newest[row["thing_id"]] = row
+    return _there(table.objects.filter(season=season).order_by("revision").values())
+
+
+def _there(rows: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Return the last row of each thing that is there, in their order."""
+    newest = {row["thing_id"]: row for row in rows}
     there = (row for row in newest.values() if row["counts"])
     return sorted(there, key=lambda row: (row["place"], str(row["thing_id"])))
 
@@ -118,7 +174,11 @@ def current_lines(table: Any, season: Any) -> list[dict[str, Any]]:
     list of dict
         Values by column.
     """
-    rows = list(table.objects.filter(season=season).values())
+    return _not_undone(table.objects.filter(season=season).values())
+
+
+def _not_undone(rows: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
+    rows = list(rows)
     undone = {row["undoes_id"] for row in rows}
     there = (row for row in rows if row["counts"] and row["id"] not in undone)
     return sorted(there, key=lambda row: (row["place"], str(row["id"])))
@@ -134,21 +194,6 @@ def _line(item: Any, row: Mapping[str, Any], names: Mapping[UUID | None, str]) -
         named["source_id"] = names[row["lot_id"] or row["feed_id"]]
         del named["lot_id"]
     return records.item_of(item, row, **named)
-
-
-def _reports(season: Any, names: Mapping[UUID | None, str]) -> tuple[plain.Report, ...]:
-    rows = current_states(records.ReportState, season)
-    values: dict[UUID, list[Any]] = {row["id"]: [] for row in rows}
-    every = records.ReportValue.objects.filter(report__season=season).order_by("place").values()
-    for one in every:
-        if one["report_id"] in values:
-            values[one["report_id"]].append(records.item_of(plain.Analyte, one))
-    return tuple(
-        records.item_of(
-            plain.Report, row, lot_id=names[row["lot_id"]], analytes=tuple(values[row["id"]])
-        )
-        for row in rows
-    )
 
 
 def layout_of(season: Any) -> Layout | None:

@@ -308,7 +308,22 @@ def planned_of(program_id: UUID) -> Planned:
     Planned
         Both.
     """
-    row = records.Program.objects.get(id=program_id)
+    return planned_in(records.Program.objects.get(id=program_id))
+
+
+def planned_in(row: Any) -> Planned:
+    """Return the program of a row with the farm that it was made for.
+
+    Parameters
+    ----------
+    row : records.Program
+        The row.
+
+    Returns
+    -------
+    Planned
+        Both.
+    """
     with tempfile.TemporaryDirectory() as place:
         folder, file = Path(place) / "then", Path(place) / "program.json"
         folder.mkdir()

@@ -8,6 +8,7 @@ from django.urls import path, register_converter
 
 from rickyard.web.daily import DayInAddress, fed, feeding, not_fed, week
 from rickyard.web.pages import (
+    district,
     faults,
     hay,
     paper,
@@ -23,7 +24,9 @@ from rickyard.web.pages import (
 register_converter(DayInAddress, "day")
 
 urlpatterns: Final[list[Any]] = [
-    path("", views.farms, name="farms"),
+    path("", district.farms, name="farms"),
+    path("due", district.due, name="due"),
+    path("short", district.short, name="short"),
     path("sign-in", people.sign_in, name="sign-in"),
     path("sign-out", people.leave, name="sign-out"),
     path("invitation/<str:code>", people.invitation, name="invitation"),

@@ -1,29 +1,19 @@
-"""The pages of the book: farms, a farm's yard, a lot, and looking back."""
+"""The pages of a farm: its yard, a lot, and looking back."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from django.http import HttpResponse
-from django.shortcuts import redirect
 from django.views.decorators.http import require_safe
 
 from rickyard.book.acting import NotThere, may
 from rickyard.book.looking import look_back as look_back_on
 from rickyard.book.looking import told_of_look
-from rickyard.book.services import list_farms, read_farm, read_program
+from rickyard.book.services import read_farm, read_program
 from rickyard.service import read_lots, yard_on
 from rickyard.web.asked import day_asked, farm_asked, frame, page
-from rickyard.web.shown import addresses, care_of, farm_rows, farms_answer, lot_shown, yard_shown
-
-
-@require_safe
-def farms(request: Any) -> HttpResponse:
-    """Show the farms of the book; where there is one, go to it."""
-    found = addresses(list_farms(request.person))
-    if len(found) == 1:
-        return redirect("yard", next(iter(found)))
-    return page(request, "farms.html", answer=farms_answer(len(found)), rows=farm_rows(found))
+from rickyard.web.shown import care_of, lot_shown, yard_shown
 
 
 @require_safe

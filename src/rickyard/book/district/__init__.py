@@ -1,0 +1,9 @@
+"""All farms that a person may see, side by side: who runs short, what is due, what is dangerous.
+
+Nothing is planned here. What was read of a program or a farm is held until that changes.
+"""
+
+# fmt: off
+from rickyard.book.district.district import DueThere, FarmStands, district, order_of_due
+
+__all__ = ["DueThere", "FarmStands", "district", "order_of_due"]

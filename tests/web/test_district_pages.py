@@ -1,0 +1,142 @@
+"""Pages of all farms: who runs short, what is due, what is dangerous, in few queries."""
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from rickyard.book import records
+from rickyard.book.acting import PERMISSIONS, Role
+from rickyard.book.base import BookPlace, opened_book
+from rickyard.book.district import district
+from rickyard.book.folders import take_in
+from rickyard.book.services import (
+    add_line,
+    ask_plan,
+    let_in,
+    read_farm,
+    read_program,
+    read_things,
+)
+from rickyard.book.working import working
+from rickyard.book.working.working import work_once
+from rickyard.farm import FedRow
+from rickyard.service import PlanRequest, open_farm, plan_farm
+from rickyard.sheets.wording import yard_totals
+from support.farm_folders import GOOD, SHORT, write_texts
+
+ON = "?on=2025-12-04"
+DAY = date(2025, 12, 4)
+PAGES = ("/", "/due", "/short")
+
+
+def bring_in(folder: Path, names: list[str], **texts: str) -> list[Any]:
+    toml = {**GOOD, **texts}["farm.toml"]
+    return [
+        take_in(
+            write_texts(
+                folder / name,
+                {**GOOD, **texts, "farm.toml": toml.replace("Hill farm", name)},
+            )
+        ).season
+        for name in names
+    ]
+
+
+def test_thirty_farms_ask_no_more_of_the_database_than_three(
+    open_pages: Any, new_book: BookPlace, tmp_path: Path
+) -> None:
+    counts = []
+    with opened_book(new_book):
+        get = open_pages(new_book)
+        for first, last in ((0, 3), (3, 30)):
+            bring_in(tmp_path, [f"Farm {one}" for one in range(first, last)])
+            for _ in range(2):
+                with CaptureQueriesContext(connection) as asked:
+                    page = get("/" + ON)
+                counts.append(len(asked))
+            assert len(page.rows("h-call")) == last + 1
+        assert counts[0] == counts[2]
+        # What was read once is held: no table of lots, groups or lines is read again.
+        assert counts[1] == counts[3]
+        assert counts[1] < counts[0]
+        assert not any("lotstate" in one["sql"].casefold() for one in asked)
+        assert [get(one + ON).status for one in PAGES] == [200, 200, 200]
+
+
+def test_a_kept_program_is_told_and_read_once(
+    open_pages: Any, new_book: BookPlace, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with opened_book(new_book):
+        one, other = bring_in(tmp_path, ["Dale farm", "Moor farm"], **SHORT)
+        made = plan_farm(open_farm(tmp_path / "Dale farm"), PlanRequest(effort=0.01))
+        monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+        ask_plan(None, one.id)
+        assert work_once("w")
+        now = datetime(2025, 12, 4, 12, tzinfo=UTC)
+        told = {at.there.season: at for at in district(None, now, DAY)}
+        kept = read_program(None, one.id)
+        assert kept is not None
+        program = told[one.id].program
+        assert program is not None
+        assert program.left_t == yard_totals(kept.planned.program).left_t
+        assert told[one.id].made_at == kept.made_at
+        assert (told[other.id].program, told[other.id].made_at) == (None, None)
+        with CaptureQueriesContext(connection) as asked:
+            district(None, now, DAY)
+        assert not any('"inputs"' in one["sql"] for one in asked)
+        page = open_pages(new_book)("/" + ON)
+        assert "by the program of" in page.text
+        assert "1 farm has no program" in page.text
+        assert "$" not in page.text
+
+
+def test_what_is_written_is_seen_at_the_next_visit(new_book: BookPlace, tmp_path: Path) -> None:
+    now = datetime(2025, 12, 4, 12, tzinfo=UTC)
+    with opened_book(new_book):
+        one, other = bring_in(tmp_path, ["Dale farm", "Moor farm"])
+        before = {at.there.season: at for at in district(None, now, DAY)}
+        farm = read_farm(None, one.id)
+        lot = farm.lots[0]
+        groups = read_things(None, one.id, "group")
+        fed = FedRow(
+            day=lot.counted_on, group_id=groups[0][2].group_id, source_id=lot.lot_id, bales=1.0
+        )
+        add_line(None, one.id, "fed", fed)
+        after = {at.there.season: at for at in district(None, now, DAY)}
+    assert after[other.id] == before[other.id]
+    assert after[one.id].outlook != before[one.id].outlook
+
+
+def test_a_person_sees_only_farms_with_a_role(new_book: BookPlace, tmp_path: Path) -> None:
+    # Whoever has a role may read the farm, so the list needs no second look at the table.
+    assert PERMISSIONS["read farm"] == frozenset(Role)
+    now = datetime(2025, 12, 4, 12, tzinfo=UTC)
+    with opened_book(new_book):
+        one, _ = bring_in(tmp_path, ["Dale farm", "Moor farm"])
+        who = records.Person.objects.create(name="Kim Lee")
+        assert district(who, now, DAY) == ()
+        let_in(None, one.farm_id, who, Role.HELPER)
+        assert [at.there.season for at in district(who, now, DAY)] == [one.id]
+        assert "$" not in str(district(who, now, DAY)[0].due)
+
+
+def test_a_day_that_is_none_is_told(get: Any) -> None:
+    assert get("/due?on=tomorrow").status == 400
+    assert "to core now" in get("/due?on=2026-11-28").text
+    assert get("/short?on=2026-11-28").rows("h-enough") or get("/short").rows("h-short")
+
+
+def test_dangers_stand_by_farm_and_no_farm_with_faults_hides_the_others(
+    open_pages: Any, new_book: BookPlace, tmp_path: Path
+) -> None:
+    with opened_book(new_book):
+        bring_in(tmp_path, ["Dale farm", "Moor farm"])
+        get = open_pages(new_book)
+        # Before the season's hay was counted there is no yard: that is said, not passed over.
+        page = get("/?on=1990-01-01")
+        assert page.status == 200
+        assert len(page.rows("h-call")) == 3
