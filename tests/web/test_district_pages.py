@@ -125,7 +125,7 @@ def test_a_person_sees_only_farms_with_a_role(new_book: BookPlace, tmp_path: Pat
 
 
 def test_a_day_that_is_none_is_told(get: Any) -> None:
-    assert get("/due?on=tomorrow").status == 400
+    assert get("/due?on=tomorrow").status == 422
     assert "to core now" in get("/due?on=2026-11-28").text
     assert get("/short?on=2026-11-28").rows("h-enough") or get("/short").rows("h-short")
 

@@ -190,10 +190,9 @@ def short_shown(stands: Mapping[str, FarmStands]) -> ShortShown:
         key=lambda item: (_left_t(item[1]), item[1].there.name.casefold()),
     )
     first = ""
-    if short and short[0][1].short_on is not None:
+    if short and (out_on := short[0][1].short_on) is not None:
         one = short[0][1]
-        day = _display(one).day_text(one.short_on)
-        first = f"{clean(one.there.name)} is out first, {day}."
+        first = f"{clean(one.there.name)} is short first, {_display(one).day_text(out_on)}."
     unknown = len(stands) - len(short) - len(enough)
     untold = f"Of {count_text(unknown, 'farm')} it cannot be said." if unknown else ""
     return ShortShown(
