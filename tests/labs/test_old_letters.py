@@ -101,3 +101,27 @@ def test_a_title_merged_over_all_columns_heads_none_of_them() -> None:
         ("West 80", 19.1),
         ("East 80", 20.2),
     ]
+
+
+def test_what_stands_behind_bales_names_them_unless_it_counts_or_describes_them() -> None:
+    def told(bales: str) -> str:
+        text = f"Card,H1\nBales,{bales}\nDry matter %,89.7\nProtein % DM,21.1\nADF % DM,34.2\n"
+        (sample,) = read_file("a.csv", text.encode()).samples
+        return sample.id
+
+    assert told("Bale 1-20") == "Bale 1-20"
+    assert "squares" not in told("small squares")
+    assert told("120") != "120"
+
+
+def test_a_line_of_values_is_led_by_a_name_in_small_letters_with_its_number() -> None:
+    text = (
+        "DM as received, all else on dry matter.\n\n"
+        "* creek meadow [R25-041]: DM 87.9 %; CP 11.9 %; ADF 33.2 %; NDF 53.8 %\n"
+        "* horse hay [R25-042]: DM 90.5 %; CP 14.6 %; ADF 34.4 %; NDF 48.3 %\n"
+    )
+    samples = read_file("a.txt", text.encode()).samples
+    assert [(one.id, one.lab_no, one.of("dm").value) for one in samples] == [
+        ("creek meadow", "R25-041", 87.9),
+        ("horse hay", "R25-042", 90.5),
+    ]

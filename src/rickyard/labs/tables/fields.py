@@ -163,7 +163,8 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
                 if one.field not in IDENTITY or not _is_day(row[place].cell):
                     cells.append(row[place].cell)
                 place += 1
-            found.append((one.field, cells))
+            told_by = "weak_id" if _names_bales(one.text, cells) else one.field
+            found.append((told_by, cells))
             continue
         if numbered and not one.is_value:
             named = [one for one in row[place + 1 : place + 2] if not _names_too(one)]
@@ -184,6 +185,25 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
             found.append(("id", [_renamed(row[place].cell)]))
             place += 1
     return found
+
+
+#: "Bales: Bale 1-20" names them; "Bales: 120", "Bales: small squares" do not.
+_BALES: Final = re.compile(r"bales?\s*:?", re.IGNORECASE)
+_KIND_OF_BALE: Final = re.compile(
+    r"\b(?:squares?|rounds?|large|small|big|net|twine|wrap(?:ped)?|tons?|lbs?|kg|weight|cores?|"
+    r"string|wire|bales)\b|^\W*\d",
+    re.IGNORECASE,
+)
+
+
+def _names_bales(label: str, cells: Sequence[Cell]) -> bool:
+    """Return whether what stands behind "Bales" is the name of what was sampled."""
+    return (
+        len(cells) == 1
+        and bool(_BALES.fullmatch(label.strip()))
+        and any(map(str.isalpha, cells[0].text))
+        and not _KIND_OF_BALE.search(cells[0].text)
+    )
 
 
 def _is_label(row: Sequence[Seen], place: int) -> bool:

@@ -48,7 +48,7 @@ _NUMBER_AND_NAME = re.compile(
 _NAME_AND_NUMBER = re.compile(
     r"^(?P<name>(?=[^:()]*[A-Za-z])[A-Za-z\d][^:()]{1,40}?)\s*"
     r"(?:[(\[](?:#|no\.?\s?)?|#|,\s*(?:#|no\.?\s?))"
-    r"(?P<number>(?:\d{2,4}[-/])?[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)[)\]]?$"
+    r"(?P<number>(?:\d{2,4}[-/])?(?:[A-Z]{0,4}[-/.]?|[A-Z]{1,4}\d\d[-/])\d{3,}[\w/-]*)[)\]]?$"
 )
 _FORAGE = re.compile(
     r"(?:(?:grass|legume|alfalfa|lucerne|clover|mixed|mostly|cool|warm|season|corn|maize|oat|"
