@@ -60,7 +60,8 @@ COPIED = (
     *("pyproject.toml", "start.py", "mkdocs.yml", ".gitignore", ".gitattributes", "LICENSE"),
     *("README.md", "CHANGELOG.md", "CONTRIBUTING.md"),
 )
-#: So many tests, and such as together take so long, are tried on a change. [s]
+#: Tests of other rooms are tried on a change up to so many, and such as together take so long;
+#: those of its own area and the recorded answers all are. [s]
 MOST_SECONDS = 90.0
 MOST_TESTS = 240
 #: A change hangs, and is noticed, when its tests take so many times as long as without it, and
@@ -423,29 +424,35 @@ def tests_for(change: Change, reached: Reached) -> list[str]:
             users = {line for name in names for line in _names(file).get(name, ())}
             found |= reached.of(file, users)
     found = found or reached.of(change.file)
-    chosen, seconds = list[str](), 0.0
+    chosen, others, seconds = list[str](), 0, 0.0
     for one in nearest_first(change, found, reached):
-        seconds += reached.seconds[one]
-        if chosen and (seconds > MOST_SECONDS or len(chosen) == MOST_TESTS):
-            break
+        if not is_near(change, one):
+            others, seconds = others + 1, seconds + reached.seconds[one]
+            if others > MOST_TESTS or seconds > MOST_SECONDS:
+                continue
         chosen.append(one)
     return chosen
+
+
+def is_near(change: Change, test: str) -> bool:
+    """Return whether a test is one of the area of a change, or of the recorded answers."""
+    room = "/".join(change.file.split("/")[2:-1])
+    area = (f"tests/{room.split('/')[0]}/", "tests/test_as_recorded")
+    return test.startswith(area) or f"/{room}/" in test.split("[")[0]
 
 
 def nearest_first(change: Change, found: set[str], reached: Reached) -> list[str]:
     """Return tests in the order in which they are tried on a change.
 
-    Those of the room that is changed and the recorded answers go before tests of other rooms, and
+    Those of the area that is changed and the recorded answers go before tests of other rooms, and
     no test function fills the list with its cases: three of each, then three more of each. Within
     that the quickest go first.
     """
-    room = "/".join(change.file.split("/")[2:-1])
     cases: Counter[str] = Counter()
     order = list[tuple[int, bool, float, str]]()
     for one in sorted(found, key=lambda one: (reached.seconds[one], one)):
         function = one.split("[")[0]
-        near = function.startswith((f"tests/{room.split('/')[0]}/", "tests/test_as_recorded"))
-        near = near or f"/{room}/" in function
+        near = is_near(change, one)
         order.append((cases[function] // 3, not near, reached.seconds[one], one))
         cases[function] += 1
     return [one for *_, one in sorted(order)]
