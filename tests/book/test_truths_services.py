@@ -26,7 +26,7 @@ from rickyard.book.acting import (
 from rickyard.book.base import BookPlace, BookProblem
 from rickyard.book.folders import farm_of, take_in
 from rickyard.book.keeping import delete_farm, write_seasons
-from rickyard.book.looking import look_back
+from rickyard.book.looking import give_back_intake, look_back, take_intake, taken_intake
 from rickyard.book.looking.weights import written_before_tickets
 from rickyard.book.noting import fed_on, note_fed, undo_fed
 from rickyard.book.services import (
@@ -238,6 +238,9 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "count lot", lambda who: count_lot(who, sid, "A1", 7.0, DAY)
     yield "write farm", lambda who: write_farm(who, fid, {"note": "x"}, 1)
     yield "write season", lambda who: write_season(who, sid, farm.season, 1)
+    yield "take intake", lambda who: take_intake(who, sid, DAY, 100.0)
+    yield "give back intake", lambda who: give_back_intake(who, sid)
+    yield "read farm", lambda who: taken_intake(who, sid)
     days = (date(2027, 11, 1), date(2028, 4, 1), date(2027, 10, 1))
     yield "begin season", lambda who: begin_season(who, sid, *days, {})
     lines = {

@@ -131,12 +131,13 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
         "/hill-farm/season/wish": "add wishes",
         "/hill-farm/season/unwish": "undo wishes",
         "/hill-farm/feeding/2025-12-04/undo": "undo fed",
+        "/hill-farm/look-back/intake": "take intake",
     }
     offers = text_of(ask(client, "/hill-farm/season/"))
     assert ("Work out a program" in offers) == (role in PERMISSIONS["plan"])
     posted = {"name": "Lee", "role": "helper", "invitation": str(uuid4())}
     posted |= {"what": "count", "bales": "7", "counted_on": "2025-12-04"}
-    posted |= {"wish": "feed", "source": "A1", "line": str(uuid4())}
+    posted |= {"wish": "feed", "source": "A1", "line": str(uuid4()), "day": "2025-12-04"}
     for address, _ in addresses():
         if not address.startswith("/hill-farm/"):
             continue

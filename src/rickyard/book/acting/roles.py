@@ -25,6 +25,8 @@ PERMISSIONS: Final[Mapping[str, frozenset[Role]]] = {
     "write season": _BOTH,
     "begin season": _BOTH,
     "write lot": _BOTH,
+    "take intake": _BOTH,
+    "give back intake": _BOTH,
     "write group": _BOTH,
     "write feed": _BOTH,
     "count lot": _ALL,

@@ -5,12 +5,16 @@ that a page and a terminal say the same.
 """
 
 # fmt: off
+from rickyard.book.looking.appetite import LearnedAppetite, learned_appetite
+from rickyard.book.looking.eaten import Eaten, eaten_of
 from rickyard.book.looking.looking import LookBack, look_back
 from rickyard.book.looking.moisture import learned_dry_matter
+from rickyard.book.looking.taking import give_back_intake, take_intake, taken_intake
 from rickyard.book.looking.weights import LearnedWeight, learned_weights
 from rickyard.book.looking.words import Told, told_of_look
 
 __all__ = [
-    "LearnedWeight", "LookBack", "Told", "learned_dry_matter", "learned_weights", "look_back",
-    "told_of_look",
+    "Eaten", "LearnedAppetite", "LearnedWeight", "LookBack", "Told", "eaten_of",
+    "give_back_intake", "learned_appetite", "learned_dry_matter", "learned_weights", "look_back",
+    "take_intake", "taken_intake", "told_of_look",
 ]

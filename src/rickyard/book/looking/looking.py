@@ -7,10 +7,13 @@ from datetime import date, timedelta
 from typing import Any, Final
 from uuid import UUID
 
+from rickyard.book.looking.appetite import LearnedAppetite, learned_appetite
+from rickyard.book.looking.dated import dated
+from rickyard.book.looking.eaten import Eaten, eaten_of
 from rickyard.book.looking.hay import HayOfLot, hay_of
 from rickyard.book.looking.moisture import LearnedDryMatter, learned_dry_matter
 from rickyard.book.looking.weights import LearnedWeight, learned_weights, written_before_tickets
-from rickyard.book.services import read_counts, read_farm, read_program
+from rickyard.book.services import read_counts, read_farm, read_program, season_there
 from rickyard.farm import Caution, Farm
 from rickyard.program.compare import NOTHING_KG, FedAgainst, facts_of, fed_against
 from rickyard.program.result import SeasonProgram
@@ -26,7 +29,8 @@ class LookBack:
 
     ``against`` is ``None`` where no feeding is noted in the days of the program; it ends with the
     last day of which something is noted. ``noted`` is on how many of its days something is, by
-    group; ``cautions`` are the dangers and warnings of what was fed and not by the program.
+    group; ``cautions`` are the dangers and warnings of what was fed and not by the program. ``ate``
+    is what groups ate, and ``appetite`` what is learned of it, where anything is.
     """
 
     farm: Farm
@@ -38,6 +42,8 @@ class LookBack:
     weights: tuple[LearnedWeight, ...]
     dry_matter: tuple[LearnedDryMatter, ...]
     cautions: tuple[Caution, ...]
+    ate: tuple[Eaten, ...]
+    appetite: LearnedAppetite | None
 
 
 def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
@@ -63,6 +69,7 @@ def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
         If neither weight nor size of a lot's bales is known.
     """
     farm = read_farm(person, season_id)
+    heads = dated(season_there(person, season_id), "group")
     kept = read_program(person, season_id, only_adopted=True)
     program = None if kept is None else kept.planned.program
     counts = read_counts(person, season_id)
@@ -72,6 +79,7 @@ def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
         hay = tuple(hay_of(farm, lot, counts[lot.lot_id], day) for lot in farm.lots)
         weights = learned_weights(farm, before)
         dry_matter = learned_dry_matter(farm)
+        ate = eaten_of(farm, heads, day)
     return LookBack(
         farm,
         day,
@@ -82,6 +90,8 @@ def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
         weights,
         dry_matter,
         () if against is None else _cautions(farm, program, against),
+        ate,
+        learned_appetite(farm.season, ate),
     )
 
 

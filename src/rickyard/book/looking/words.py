@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
+from rickyard.book.looking.appetite_words import appetite_told, eaten_told
 from rickyard.book.looking.hay import HayOfLot
 from rickyard.book.looking.looking import LookBack
 from rickyard.book.looking.moisture import LearnedDryMatter
@@ -65,6 +66,8 @@ class Told:
     odd: tuple[str, ...]
     weights: tuple[str, ...]
     dry_matter: tuple[str, ...]
+    ate: tuple[str, ...]
+    appetite: tuple[str, ...]
 
 
 def told_of_look(look: LookBack) -> Told:
@@ -92,6 +95,8 @@ def told_of_look(look: LookBack) -> Told:
         tuple(display.local(clean(one)) for one in odd),
         tuple(display.local(_weight(one, display)) for one in look.weights),
         tuple(display.local(_dry_matter(one)) for one in look.dry_matter),
+        tuple(display.local(eaten_told(one, display)) for one in look.ate),
+        tuple(display.local(one) for one in appetite_told(look.appetite)),
     )
 
 

@@ -23,23 +23,46 @@ if TYPE_CHECKING:
 @click.option(
     "--season", "start", type=shared.DayOption(), help="First day of the season; else the newest."
 )
+@click.option(
+    "--take-intake", "take", is_flag=True, help="Count with what the log says that stock eat."
+)
+@click.option(
+    "--give-back-intake", "give_back", is_flag=True, help="Count again as before that was taken."
+)
 @data_option
 @shared.answering
-def look_back(farm: str, day: date | None, start: date | None, data: Path | None) -> None:
+def look_back(
+    farm: str,
+    day: date | None,
+    start: date | None,
+    take: bool,
+    give_back: bool,
+    data: Path | None,
+) -> None:
     """Look back: what was fed against the program, and hay that no line explains.
 
     FARM is its name, or a part of it that no other farm has. What nobody noted is not known, and
-    is never taken for nothing.
+    is never taken for nothing. Nothing is changed but by --take-intake, which writes what the log
+    says of appetite into the season, and --give-back-intake, which takes that out again.
     """
     from rickyard.book.acting import day_at
+    from rickyard.book.looking import give_back_intake, take_intake, told_of_look
     from rickyard.book.looking import look_back as look_at
-    from rickyard.book.looking import told_of_look
     from rickyard.book.services import list_farms
 
+    if take and give_back:
+        shared.fail("Take it or give it back, not both.", shared.EXIT_USAGE)
     with open_at(data):
         season, _ = season_named(farm, start)
         zone = next(one.time_zone for one in list_farms(None) if one.farm == season.farm_id)
-        found = look_at(None, season.id, day or day_at(zone, datetime.now(UTC)))
+        on = day or day_at(zone, datetime.now(UTC))
+        if give_back:
+            give_back_intake(None, season.id)
+        found = look_at(None, season.id, on)
+        if take:
+            offered = None if found.appetite is None else found.appetite.offered_pct
+            take_intake(None, season.id, on, offered or 0.0)
+            found = look_at(None, season.id, on)
     _print(found, told_of_look(found), shared.terminal())
 
 
@@ -68,3 +91,4 @@ def _print(found: LookBack, told: Told, console: Console) -> None:
     parts.sentences(console, "What the book cannot explain", told.odd)
     parts.sentences(console, "What weigh tickets say", told.weights)
     parts.sentences(console, "What repeat tests say of dry matter", told.dry_matter)
+    parts.sentences(console, "What the stock ate", (*told.ate, *told.appetite))

@@ -1,4 +1,4 @@
-"""The pages of a farm: its yard, a lot, and looking back."""
+"""The pages of a farm's yard and of a lot."""
 
 from __future__ import annotations
 
@@ -8,12 +8,10 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_safe
 
 from rickyard.book.acting import NotThere, may
-from rickyard.book.looking import look_back as look_back_on
-from rickyard.book.looking import told_of_look
 from rickyard.book.services import read_farm, read_program
 from rickyard.service import read_lots, yard_on
 from rickyard.web.asked import day_asked, farm_asked, frame, page
-from rickyard.web.shown import care_of, lot_shown, yard_shown
+from rickyard.web.shown import lot_shown, yard_shown
 
 
 @require_safe
@@ -49,19 +47,4 @@ def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
         today=day,
         may_count=may("count lot", request.person, there.farm),
         **frame(there, address, others, "hay"),
-    )
-
-
-@require_safe
-def look_back(request: Any, address: str) -> HttpResponse:
-    """Show what was fed against the program up to a day, and what became of the hay."""
-    there, others = farm_asked(request, address)
-    found = look_back_on(request.person, there.season, day_asked(request, there))
-    return page(
-        request,
-        "look-back.html",
-        told=told_of_look(found),
-        kept=read_program(request.person, there.season, only_adopted=True),
-        care=care_of(found.cautions, found.farm),
-        **frame(there, address, others, "look-back"),
     )

@@ -1,0 +1,6 @@
+"""The pages that look back: a season up to a day, and what is learned of it."""
+
+# fmt: off
+from rickyard.web.looking.look_back import intake, look_back
+
+__all__ = ["intake", "look_back"]
