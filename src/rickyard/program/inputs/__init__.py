@@ -32,7 +32,7 @@ __all__ = [
     "SourceTable", "TRAMPLED_PCT", "UNKNOWN_RAINFALL_MM", "assumed", "bound_in", "cautioned",
     "class_limits", "daily_before_kg", "feed_values", "feeding_losses", "fill", "fill_of",
     "grazing_cautions", "held_steady", "needs", "needs_by_period", "needs_of", "open_before",
-    "opening_stock",
-    "season_conditions", "season_days", "season_periods", "season_series", "season_storms",
-    "season_weather", "source_limits", "sources_of", "water_no3n_mg", "water_sulfur_g", "yard_lot",
+    "opening_stock", "season_conditions", "season_days", "season_periods", "season_series",
+    "season_storms", "season_weather", "source_limits", "sources_of", "water_no3n_mg",
+    "water_sulfur_g", "yard_lot",
 ]

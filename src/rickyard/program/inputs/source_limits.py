@@ -35,7 +35,18 @@ LEAST_SHARE_OFFERED: Final = 0.001
 
 
 def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
-    """Return what each group wastes of each source, shape (g, i), and what was assumed."""
+    """Return what each group wastes of each source, and what was assumed.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups, lots and feeds are read.
+
+    Returns
+    -------
+    tuple of (array, list of Assumption)
+        Share of what is offered, shape (groups, sources), lots first. [-]
+    """
     lots = len(farm.lots)
     loss = np.zeros((len(farm.groups), lots + len(farm.feeds)))
     notes: list[Assumption] = []
