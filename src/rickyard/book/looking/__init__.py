@@ -6,6 +6,7 @@ that a page and a terminal say the same.
 
 # fmt: off
 from rickyard.book.looking.appetite import learned_appetite
+from rickyard.book.looking.cost_words import CostsTold
 from rickyard.book.looking.eaten import Eaten, eaten_of
 from rickyard.book.looking.looking import LookBack, look_back
 from rickyard.book.looking.moisture import learned_dry_matter
@@ -14,7 +15,7 @@ from rickyard.book.looking.weights import LearnedWeight, learned_weights
 from rickyard.book.looking.words import Told, told_of_look
 
 __all__ = [
-    "Eaten", "LearnedWeight", "LookBack", "Told", "eaten_of", "give_back_intake",
+    "CostsTold", "Eaten", "LearnedWeight", "LookBack", "Told", "eaten_of", "give_back_intake",
     "learned_appetite", "learned_dry_matter", "learned_weights", "look_back", "take_intake",
     "taken_intake", "told_of_look",
 ]

@@ -7,7 +7,9 @@ from datetime import date, timedelta
 from typing import Any, Final
 from uuid import UUID
 
+from rickyard.book.acting import may
 from rickyard.book.looking.appetite import LearnedAppetite, learned_appetite
+from rickyard.book.looking.costs import Costs, costs_of
 from rickyard.book.looking.dated import dated
 from rickyard.book.looking.eaten import Eaten, eaten_of
 from rickyard.book.looking.hay import HayOfLot, hay_of
@@ -30,7 +32,8 @@ class LookBack:
     ``against`` is ``None`` where no feeding is noted in the days of the program; it ends with the
     last day of which something is noted. ``noted`` is on how many of its days something is, by
     group; ``cautions`` are the dangers and warnings of what was fed and not by the program. ``ate``
-    is what groups ate, and ``appetite`` what is learned of it, where anything is.
+    is what groups ate, and ``appetite`` what is learned of it, where anything is;
+    ``costs`` what it cost, ``None`` for who may not see that.
     """
 
     farm: Farm
@@ -44,6 +47,7 @@ class LookBack:
     cautions: tuple[Caution, ...]
     ate: tuple[Eaten, ...]
     appetite: LearnedAppetite | None
+    costs: Costs | None
 
 
 def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
@@ -69,7 +73,10 @@ def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
         If neither weight nor size of a lot's bales is known.
     """
     farm = read_farm(person, season_id)
-    heads = dated(season_there(person, season_id), "group")
+    season = season_there(person, season_id)
+    heads = dated(season, "group")
+    priced = may("read costs", person, season.farm_id)
+    prices = {**dated(season, "lot"), **dated(season, "feed")} if priced else {}
     kept = read_program(person, season_id, only_adopted=True)
     program = None if kept is None else kept.planned.program
     counts = read_counts(person, season_id)
@@ -80,6 +87,7 @@ def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
         weights = learned_weights(farm, before)
         dry_matter = learned_dry_matter(farm)
         ate = eaten_of(farm, heads, day)
+        costs = costs_of(farm, prices, heads, against, day) if priced else None
     return LookBack(
         farm,
         day,
@@ -92,6 +100,7 @@ def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
         () if against is None else _cautions(farm, program, against),
         ate,
         learned_appetite(farm.season, ate),
+        costs,
     )
 
 

@@ -14,8 +14,7 @@ from rickyard.book.folders import farm_of
 from rickyard.book.looking.appetite import learned_appetite
 from rickyard.book.looking.dated import dated
 from rickyard.book.looking.eaten import eaten_of
-from rickyard.book.services import look_at, season_there
-from rickyard.book.services.done import Done
+from rickyard.book.services import Done, look_at, season_there
 from rickyard.service import worked_out
 
 _TAKE: Final = "take intake"

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from rickyard.book.looking.appetite_words import appetite_told, eaten_told
+from rickyard.book.looking.cost_words import CostsTold, costs_told
 from rickyard.book.looking.hay import HayOfLot
 from rickyard.book.looking.looking import LookBack
 from rickyard.book.looking.moisture import LearnedDryMatter
@@ -68,6 +69,7 @@ class Told:
     dry_matter: tuple[str, ...]
     ate: tuple[str, ...]
     appetite: tuple[str, ...]
+    costs: CostsTold | None
 
 
 def told_of_look(look: LookBack) -> Told:
@@ -97,6 +99,7 @@ def told_of_look(look: LookBack) -> Told:
         tuple(display.local(_dry_matter(one)) for one in look.dry_matter),
         tuple(display.local(eaten_told(one, display)) for one in look.ate),
         tuple(display.local(one) for one in appetite_told(look.appetite)),
+        None if look.costs is None else costs_told(look.costs, look.farm, display),
     )
 
 

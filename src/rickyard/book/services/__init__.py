@@ -13,7 +13,7 @@ from rickyard.doors import at_first_use
 if TYPE_CHECKING:
     from rickyard.book.services import programs
     from rickyard.book.services.dangers import danger_key, standing_dangers
-    from rickyard.book.services.done import season_there
+    from rickyard.book.services.done import Done, season_there
     from rickyard.book.services.farms import FarmThere, list_farms
     from rickyard.book.services.invitations import (
         accept_invitation, end_invitation, invitation_of, invite, join, read_invitations,
@@ -41,7 +41,7 @@ if TYPE_CHECKING:
 __getattr__ = at_first_use(__name__, {
     "": "programs",
     "dangers": "danger_key standing_dangers",
-    "done": "season_there",
+    "done": "Done season_there",
     "farms": "FarmThere list_farms",
     "invitations": "accept_invitation end_invitation invitation_of invite join read_invitations"
     " read_people",
@@ -58,8 +58,8 @@ __getattr__ = at_first_use(__name__, {
 })
 
 __all__ = [
-    "Count", "FarmThere", "FileKept", "GroupFact", "KeptProgram", "LARGEST_REPORT", "Next", "USUAL",
-    "accept_invitation", "add_line", "adopt", "ask_plan", "begin_season", "changed_since",
+    "Count", "Done", "FarmThere", "FileKept", "GroupFact", "KeptProgram", "LARGEST_REPORT", "Next",
+    "USUAL", "accept_invitation", "add_line", "adopt", "ask_plan", "begin_season", "changed_since",
     "count_lot", "danger_key", "end_invitation", "end_membership", "export_farm", "invitation_of",
     "invite", "join", "keep_program", "keep_report", "let_in", "list_farms", "look_at",
     "next_season", "plan_work", "planned_in", "planned_of", "programs", "read_counts", "read_farm",

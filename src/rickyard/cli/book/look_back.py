@@ -14,7 +14,7 @@ from rickyard.cli.book.place import data_option, open_at, season_named
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from rickyard.book.looking import LookBack, Told
+    from rickyard.book.looking import CostsTold, LookBack, Told
 
 
 @click.command("look-back")
@@ -92,3 +92,21 @@ def _print(found: LookBack, told: Told, console: Console) -> None:
     parts.sentences(console, "What weigh tickets say", told.weights)
     parts.sentences(console, "What repeat tests say of dry matter", told.dry_matter)
     parts.sentences(console, "What the stock ate", (*told.ate, *told.appetite))
+    if told.costs is not None:
+        _print_costs(told.costs, console)
+
+
+def _print_costs(told: CostsTold, console: Console) -> None:
+    from rickyard.cli.show import parts
+
+    parts.heading(console, "What it cost")
+    parts.say(console, told.answer)
+    table = parts.columns("Group", ">Cost", ">A head", ">A head and day", ">A ton as fed")
+    for group in told.groups:
+        table.add_row(group.group, group.cost, group.a_head, group.a_day, group.a_ton)
+    parts.say(console, table)
+    table = parts.columns("Group", "What", ">Put out", ">Cost", ">A ton as fed")
+    for one in told.lines:
+        table.add_row(one.who, one.what, one.put_out, one.cost, one.a_ton)
+    parts.say(console, table)
+    parts.sentences(console, "", told.remarks)
