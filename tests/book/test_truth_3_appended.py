@@ -15,8 +15,9 @@ from support.books import Server
 from support.farm_folders import GOOD, write_texts
 
 #: What can change where it stands: that a farm is being deleted, a person's name, with a version
-#: that counts, how far a piece of work has come, and how somebody comes in.
-EDITED = {"leaving", "person", "work", "account", "invitation", "signedin", "signintry"}
+#: that counts, how far a piece of work has come, what was worked out and can be again, and how
+#: somebody comes in.
+EDITED = {"leaving", "person", "work", "summary", "account", "invitation", "signedin", "signintry"}
 
 
 def full_book(tmp_path: Path) -> None:
@@ -36,6 +37,7 @@ def full_book(tmp_path: Path) -> None:
     records.Adoption.objects.create(season=season, program=program, revision=1, written_by=line)
     now = timezone.now()
     records.Work.objects.create(season=season, effort=1.0, asked_at=now)
+    records.Summary.objects.create(season=season, kind="yard", made_of="-", told="-")
     account = records.Account.objects.create(person=person, email="a@example.org", password="-")
     records.Invitation.objects.create(
         farm=season.farm, role="helper", name="Kim", code_sha256="-", until=now

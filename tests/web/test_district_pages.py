@@ -1,6 +1,8 @@
 """Pages of all farms: who runs short, what is due, what is dangerous, in few queries."""
 
-from datetime import UTC, date, datetime
+import sys
+from collections.abc import Callable
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +13,9 @@ from django.test.utils import CaptureQueriesContext
 from rickyard.book import records
 from rickyard.book.acting import PERMISSIONS, Role
 from rickyard.book.base import BookPlace, opened_book
-from rickyard.book.district import district
+from rickyard.book.district import Keeper, district
+from rickyard.book.district.district import AT_ONCE
+from rickyard.book.district.held import Held
 from rickyard.book.folders import take_in
 from rickyard.book.services import (
     add_line,
@@ -46,25 +50,91 @@ def bring_in(folder: Path, names: list[str], **texts: str) -> list[Any]:
     ]
 
 
+NOON = datetime(2025, 12, 4, 12, tzinfo=UTC)
+
+
+@pytest.fixture
+def forget(monkeypatch: pytest.MonkeyPatch) -> Callable[[], None]:
+    """Return what makes this process forget the farms that it has read."""
+    room = sys.modules["rickyard.book.district.district"]
+
+    def forget() -> None:
+        for held in ("_programs", "_yards"):
+            monkeypatch.setattr(room, held, Held(2_000))
+
+    return forget
+
+
+def keep_all(now: datetime = NOON) -> int:
+    """Make every summary that is missing; return how many."""
+    keeper, many = Keeper(), 0
+    while keeper.keep_next(now):
+        many += 1
+    return many
+
+
 def test_thirty_farms_ask_no_more_of_the_database_than_three(
-    open_pages: Any, new_book: BookPlace, tmp_path: Path
+    open_pages: Any, new_book: BookPlace, tmp_path: Path, forget: Callable[[], None]
 ) -> None:
     counts = []
     with opened_book(new_book):
         get = open_pages(new_book)
         for first, last in ((0, 3), (3, 30)):
             bring_in(tmp_path, [f"Farm {one}" for one in range(first, last)])
+            assert keep_all() == last - first
+            forget()
             for _ in range(2):
                 with CaptureQueriesContext(connection) as asked:
                     page = get("/" + ON)
                 counts.append(len(asked))
             assert len(page.rows("h-call")) == last + 1
+            assert "not looked at" not in page.text
         assert counts[0] == counts[2]
-        # What was read once is held: no table of lots, groups or lines is read again.
-        assert counts[1] == counts[3]
-        assert counts[1] < counts[0]
+        # What was kept is not worked out, and what was read once is not read again.
+        assert counts[1] == counts[3] == counts[0] - 1
         assert not any("lotstate" in one["sql"].casefold() for one in asked)
         assert [get(one + ON).status for one in PAGES] == [200, 200, 200]
+
+
+def test_what_is_kept_can_be_dropped_and_comes_out_the_same(
+    new_book: BookPlace, tmp_path: Path, forget: Callable[[], None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with opened_book(new_book):
+        one, _ = bring_in(tmp_path, ["Dale farm", "Moor farm"], **SHORT)
+        made = plan_farm(open_farm(tmp_path / "Dale farm"), PlanRequest(effort=0.01))
+        monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+        ask_plan(None, one.id)
+        assert work_once("w")
+        worked_out = district(None, NOON, DAY)
+        assert keep_all() == 3
+        assert keep_all() == 0
+        forget()
+        with CaptureQueriesContext(connection) as asked:
+            assert district(None, NOON, DAY) == worked_out
+        assert not any("lotstate" in one["sql"].casefold() for one in asked)
+        records.Summary.objects.all().delete()
+        forget()
+        assert district(None, NOON, DAY) == worked_out
+        assert keep_all() == 3
+        # Of another day yards are made anew, and a program is not.
+        assert keep_all(NOON + timedelta(days=1)) == 2
+
+
+def test_farms_that_nobody_looked_at_yet_are_said_to_be_so(
+    open_pages: Any, new_book: BookPlace, tmp_path: Path, forget: Callable[[], None]
+) -> None:
+    with opened_book(new_book):
+        bring_in(tmp_path, [f"Farm {one}" for one in range(AT_ONCE + 2)])
+        forget()
+        get = open_pages(new_book)
+        page = get("/" + ON)
+        assert page.text.count("Not looked at yet.") == 2
+        assert "2 farms not looked at yet. Wait for them before you decide." in page.text
+        assert page.headers["Refresh"] == "3"
+        # Each look takes a few more, so it ends where nobody keeps summaries either.
+        page = get("/due" + ON)
+        assert "not looked at" not in page.text
+        assert "Refresh" not in page.headers
 
 
 def test_a_kept_program_is_told_and_read_once(

@@ -4,6 +4,8 @@ Nothing is planned here. What was read of a program or a farm is held until that
 """
 
 # fmt: off
-from rickyard.book.district.district import DueThere, FarmStands, district, order_of_due
+from rickyard.book.district.district import FarmStands, district
+from rickyard.book.district.keeper import Keeper
+from rickyard.book.district.told import DueThere, order_of_due
 
-__all__ = ["DueThere", "FarmStands", "district", "order_of_due"]
+__all__ = ["DueThere", "FarmStands", "Keeper", "district", "order_of_due"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping
 from threading import Lock
 from typing import Generic, TypeVar
 
@@ -20,11 +20,10 @@ class Held(Generic[Key, Found]):
 
     Examples
     --------
-    >>> held = Held[int, int](2)
-    >>> held.all_of([1, 2], lambda missing: {one: one * one for one in missing})
-    {1: 1, 2: 4}
-    >>> held.all_of([2, 3], lambda missing: {one: -one for one in missing})
-    {2: 4, 3: -3}
+    >>> held = Held[int, str](2)
+    >>> held.hold({1: "a", 2: "b", 3: "c"})
+    >>> held.of([3, 1, 2])
+    {3: 'c', 2: 'b'}
     """
 
     def __init__(self, most: int) -> None:
@@ -32,32 +31,31 @@ class Held(Generic[Key, Found]):
         self._found: dict[Key, Found] = {}
         self._lock = Lock()
 
-    def all_of(
-        self, keys: Iterable[Key], work_out: Callable[[list[Key]], Mapping[Key, Found]]
-    ) -> dict[Key, Found]:
-        """Return what is held of keys, the rest worked out at once.
+    def of(self, keys: Iterable[Key]) -> dict[Key, Found]:
+        """Return what is held of keys.
 
         Parameters
         ----------
         keys : iterable of Key
             What is wanted.
-        work_out : callable
-            Given the keys that are not held, if any, it returns what belongs to each.
 
         Returns
         -------
         dict
             By key, in the order asked for.
         """
-        wanted = list(keys)
         with self._lock:
-            there = {key: self._found[key] for key in wanted if key in self._found}
-        missing = [key for key in wanted if key not in there]
-        if missing:
-            new = work_out(missing)
-            there.update(new)
-            with self._lock:
-                self._found.update(new)
-                for old in list(self._found)[: -self._most]:
-                    del self._found[old]
-        return {key: there[key] for key in wanted}
+            return {key: self._found[key] for key in keys if key in self._found}
+
+    def hold(self, new: Mapping[Key, Found]) -> None:
+        """Hold things, and drop the oldest where there are too many.
+
+        Parameters
+        ----------
+        new : mapping
+            By key.
+        """
+        with self._lock:
+            self._found.update(new)
+            for old in list(self._found)[: -self._most]:
+                del self._found[old]

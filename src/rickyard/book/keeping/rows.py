@@ -18,8 +18,9 @@ from rickyard.book.base import LABEL
 CHUNK: Final = 2_000
 
 
-#: What holds for a while only: a link or a sign-in that is brought back would open what was closed.
-_FOR_A_WHILE: Final = frozenset({"Invitation", "Leaving", "SignInTry", "SignedIn"})
+#: What holds for a while only: a link or a sign-in that is brought back would open what was closed,
+#: and a summary is made again.
+_FOR_A_WHILE: Final = frozenset({"Invitation", "Leaving", "SignInTry", "SignedIn", "Summary"})
 
 
 def tables() -> list[Any]:

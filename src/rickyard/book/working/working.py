@@ -1,4 +1,7 @@
-"""The worker: takes what waits, works on it, says how far it is, and keeps what comes of it."""
+"""The worker: takes what waits, works on it, says how far it is, and keeps what comes of it.
+
+Where nothing waits it keeps the summaries of all farms up to date.
+"""
 
 from __future__ import annotations
 
@@ -19,6 +22,7 @@ from django.db.models import F, Q
 from rickyard.book import records
 from rickyard.book.acting import NotTaken
 from rickyard.book.base import BookPlace, join_book
+from rickyard.book.district import Keeper
 from rickyard.book.folders import write_out
 from rickyard.book.services import keep_program
 from rickyard.service import PlanRequest, ServiceError, open_farm, plan_farm
@@ -169,9 +173,11 @@ def work_until_stopped(
 
     signal.signal(signal.SIGTERM, stop)
     join_book(place)
+    keeper = Keeper()
     try:
         while not parent_is_gone():
-            if not work_once(worker):
+            # Summaries are small, and whoever asks for a program does not wait for all of them.
+            if not work_once(worker) and not keeper.keep_next(datetime.now(UTC)):
                 connection.close()
                 time.sleep(PAUSE)
     except KeyboardInterrupt:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from datetime import UTC, date, datetime
-from typing import Any
+from typing import Any, Final
 
 from django.http import HttpResponse
 from django.shortcuts import redirect
@@ -15,6 +16,9 @@ from rickyard.service import NotUnderstood
 from rickyard.web.asked import page
 from rickyard.web.shown import addresses, district_shown, due_shown, short_shown
 
+#: A page on which some farms are not told of is asked for again after so long. [s]
+_LOOK_AGAIN: Final = "3"
+
 
 @require_safe
 def farms(request: Any) -> HttpResponse:
@@ -24,22 +28,30 @@ def farms(request: Any) -> HttpResponse:
         return redirect("yard", next(iter(found)))
     if not found:
         return page(request, "farms.html", answer="No farm stands in this book yet.")
-    shown = district_shown(_stands(request))
-    return page(request, "district.html", shown=shown, district=True, here="district")
+    return _page(request, "district", district_shown)
 
 
 @require_safe
 def due(request: Any) -> HttpResponse:
     """Show what is due across the farms."""
-    shown = due_shown(_stands(request))
-    return page(request, "due.html", shown=shown, district=True, here="due")
+    return _page(request, "due", due_shown)
 
 
 @require_safe
 def short(request: Any) -> HttpResponse:
     """Show which farms run short, and how much the others have left."""
-    shown = short_shown(_stands(request))
-    return page(request, "short.html", shown=shown, district=True, here="short")
+    return _page(request, "short", short_shown)
+
+
+def _page(
+    request: Any, here: str, told: Callable[[Mapping[str, FarmStands]], object]
+) -> HttpResponse:
+    """Show all farms; while some are not looked at yet, the page is asked for again."""
+    stands = _stands(request)
+    answer = page(request, f"{here}.html", shown=told(stands), district=True, here=here)
+    if any(one.waits for one in stands.values()):
+        answer.headers["Refresh"] = _LOOK_AGAIN
+    return answer
 
 
 def _stands(request: Any) -> dict[str, FarmStands]:

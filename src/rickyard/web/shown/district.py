@@ -15,6 +15,7 @@ from rickyard.web.shown.prices import without_prices
 from rickyard.web.shown.yard import rough_answer
 
 _UNKNOWN: Final = "Cannot be worked out. Open the farm to see why."
+_WAITS: Final = "Not looked at yet."
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +125,7 @@ def district_shown(stands: Mapping[str, FarmStands]) -> DistrictShown:
         mark("short" if short else "enough", "Short" if short else "Enough")
         if _sure(stands)
         else "",
-        " ".join(one for one in (_in_danger(at_farms), _rough(stands)) if one),
+        " ".join(one for one in (_waiting(stands), _in_danger(at_farms), _rough(stands)) if one),
         tuple(_stands_row(name, one) for name, one in rows),
         threats,
         _where(stands),
@@ -156,7 +157,8 @@ def due_shown(stands: Mapping[str, FarmStands]) -> DueShown:
         answer = f"{count_text(lots, 'lot')} to core now, at {count_text(at_farms, 'farm')}."
     fire = sum(what.kind == "fire" for _, _, what in now)
     late = sum(what.kind == "result" for _, _, what in now)
-    lede = []
+    waiting = _waiting(stands)
+    lede = [waiting] if waiting else []
     if fire:
         lede.append(f"{count_text(fire, 'stack')} to probe for heat today, before all else.")
     if late:
@@ -193,14 +195,16 @@ def short_shown(stands: Mapping[str, FarmStands]) -> ShortShown:
     if short and (out_on := short[0][1].short_on) is not None:
         one = short[0][1]
         first = f"{clean(one.there.name)} is short first, {_display(one).day_text(out_on)}."
-    unknown = len(stands) - len(short) - len(enough)
+    waits = sum(one.waits for one in stands.values())
+    unknown = len(stands) - len(short) - len(enough) - waits
+    waiting = _waiting(stands)
     untold = f"Of {count_text(unknown, 'farm')} it cannot be said." if unknown else ""
     return ShortShown(
         _run_short(len(short)),
         mark("short" if short else "enough", "Short" if short else "Enough")
         if _sure(stands)
         else "",
-        " ".join(one for one in (first, untold, _rough(stands)) if one),
+        " ".join(one for one in (waiting, first, untold, _rough(stands)) if one),
         tuple(_short_row(name, one, _lacks_t(one)) for name, one in short),
         tuple(_short_row(name, one, _left_t(one)) for name, one in enough),
         _where(stands),
@@ -239,11 +243,19 @@ def _in_danger(count: int) -> str:
 
 
 def _rough(stands: Mapping[str, FarmStands]) -> str:
-    rough = sum(one.program is None for one in stands.values())
+    rough = sum(one.program is None and not one.waits for one in stands.values())
     if not rough:
         return ""
     has = "has" if rough == 1 else "have"
     return f"{count_text(rough, 'farm')} {has} no program and {has} a rough count instead."
+
+
+def _waiting(stands: Mapping[str, FarmStands]) -> str:
+    """Return that some farms are not told of, so that nobody takes the answer for all of them."""
+    count = sum(one.waits for one in stands.values())
+    if not count:
+        return ""
+    return f"{count_text(count, 'farm')} not looked at yet. Wait for them before you decide."
 
 
 def _where(stands: Mapping[str, FarmStands]) -> str:
@@ -275,6 +287,8 @@ def _answer(one: FarmStands) -> str:
     """Return whether the hay of a farm lasts, in a sentence without money."""
     if one.program is not None:
         return str(without_prices(one.program.sentence))
+    if one.waits:
+        return _WAITS
     return _UNKNOWN if one.outlook is None else rough_answer(one.outlook, _display(one))[0]
 
 

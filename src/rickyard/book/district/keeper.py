@@ -1,0 +1,158 @@
+"""Makes the summaries of all farms anew, one at a time, where there is nothing else to do."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any, Final
+from uuid import UUID
+
+from django.db.models import Max
+
+from rickyard.book import records
+from rickyard.book.acting import ONE_PERSON, day_at
+from rickyard.book.district.reading import told_of_program, told_of_yard
+from rickyard.book.district.summaries import keep, program_mark, yard_mark
+from rickyard.book.district.told import ProgramTold
+from rickyard.book.folders import farm_of
+from rickyard.book.services import list_farms, planned_in
+from rickyard.service import ServiceError
+
+
+@dataclass(frozen=True, slots=True)
+class _Missing:
+    """A summary that is to be made, and of what."""
+
+    season: UUID
+    kind: str
+    made_of: str
+    program: UUID | None
+    day: date
+
+
+def newest_programs(seasons: Iterable[UUID]) -> dict[UUID, tuple[UUID, datetime]]:
+    """Return the newest program of each season that has one, and when it was made.
+
+    Parameters
+    ----------
+    seasons : iterable of UUID
+        The seasons.
+
+    Returns
+    -------
+    dict of UUID to (UUID, datetime)
+        By season.
+    """
+    rows = records.Program.objects.filter(season__in=list(seasons))
+    rows = rows.order_by("written_by__number")
+    return {
+        season: (program, at)
+        for season, program, at in rows.values_list("season_id", "id", "written_by__at")
+    }
+
+
+def newest_lines(farms: Iterable[UUID]) -> dict[UUID, tuple[int, datetime]]:
+    """Return the number of the newest line of each farm's trail, and when it was written.
+
+    Parameters
+    ----------
+    farms : iterable of UUID
+        The farms.
+
+    Returns
+    -------
+    dict of UUID to (int, datetime)
+        By farm.
+    """
+    lines = records.TrailLine.objects.filter(farm_id__in=list(farms))
+    rows = lines.values_list("farm_id").annotate(Max("number"), Max("at"))
+    return {farm: (number, at) for farm, number, at in rows}
+
+
+def read_program_told(row: Any) -> ProgramTold | None:
+    """Return what the program of a row says, ``None`` where its form is no longer read.
+
+    Parameters
+    ----------
+    row : records.Program
+        The row.
+
+    Returns
+    -------
+    ProgramTold or None
+        What it says; without it a farm is told by its yard.
+    """
+    try:
+        return told_of_program(planned_in(row))
+    except ServiceError:
+        return None
+
+
+class Keeper:
+    """Keeps the summaries of all farms up to the newest line and to each farm's day."""
+
+    def __init__(self) -> None:
+        self._todo: deque[_Missing] = deque()
+        self._seen: tuple[int, int] | None = None
+
+    def keep_next(self, now: datetime) -> bool:
+        """Make one summary that is missing.
+
+        Parameters
+        ----------
+        now : datetime
+            The time, which gives each farm its own day.
+
+        Returns
+        -------
+        bool
+            Whether there was any to make.
+        """
+        if not self._todo:
+            # Nothing is looked for again before something is written, or a day may have begun.
+            sign = (records.TrailLine.objects.count(), int(now.timestamp()) // _QUARTER)
+            if sign == self._seen:
+                return False
+            self._todo.extend(_missing(now))
+            self._seen = sign
+        if not self._todo:
+            return False
+        _make(self._todo.popleft())
+        return True
+
+
+#: Days begin at full quarters of an hour, in every time zone. [s]
+_QUARTER: Final = 900
+
+
+def _missing(now: datetime) -> list[_Missing]:
+    """Return what is to be made, the dangers of today's yards before programs."""
+    there = list_farms(ONE_PERSON)
+    lines = newest_lines(one.farm for one in there)
+    programs = newest_programs(one.season for one in there)
+    wanted = []
+    for one in there:
+        day = day_at(one.time_zone, now)
+        made_of = yard_mark(lines[one.farm][0], day)
+        wanted.append(_Missing(one.season, records.OF_YARD, made_of, None, day))
+    for one in there:
+        if one.season in programs:
+            program = programs[one.season][0]
+            made_of = program_mark(program)
+            wanted.append(_Missing(one.season, records.OF_PROGRAM, made_of, program, date.min))
+    kept = set(records.Summary.objects.values_list("season_id", "kind", "made_of"))
+    return [one for one in wanted if (one.season, one.kind, one.made_of) not in kept]
+
+
+def _make(one: _Missing) -> None:
+    """Make a summary; a farm or a program that has gone meanwhile is passed over."""
+    if one.program is not None:
+        row = records.Program.objects.filter(id=one.program).first()
+        if row is not None:
+            keep(one.season, one.kind, one.made_of, read_program_told(row))
+        return
+    season = records.Season.objects.filter(id=one.season).first()
+    if season is not None:
+        keep(one.season, one.kind, one.made_of, told_of_yard(farm_of(season), one.day))
