@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Final
 from uuid import UUID
 
-from django.db.models import Max
+from django.db.models import OuterRef, Subquery
 
 from rickyard.book import records
 from rickyard.book.acting import ONE_PERSON, day_at
@@ -17,7 +17,7 @@ from rickyard.book.district.reading import told_of_program, told_of_yard
 from rickyard.book.district.summaries import keep, program_mark, yard_mark
 from rickyard.book.district.told import ProgramTold
 from rickyard.book.folders import farm_of
-from rickyard.book.services import list_farms, planned_in
+from rickyard.book.services import FarmThere, list_farms, planned_in
 from rickyard.service import ServiceError
 
 
@@ -66,8 +66,11 @@ def newest_lines(farms: Iterable[UUID]) -> dict[UUID, tuple[int, datetime]]:
     dict of UUID to (int, datetime)
         By farm.
     """
-    lines = records.TrailLine.objects.filter(farm_id__in=list(farms))
-    rows = lines.values_list("farm_id").annotate(Max("number"), Max("at"))
+    # A farm's newest line is looked up by its index: trails are long, and are not read through.
+    lines = records.TrailLine.objects.filter(farm_id=OuterRef("id")).order_by("-number")
+    newest = {one: Subquery(lines.values(one)[:1]) for one in ("number", "at")}
+    rows = records.Farm.objects.filter(id__in=list(farms)).annotate(**newest)
+    rows = rows.values_list("id", "number", "at")
     return {farm: (number, at) for farm, number, at in rows}
 
 
@@ -95,7 +98,7 @@ class Keeper:
 
     def __init__(self) -> None:
         self._todo: deque[_Missing] = deque()
-        self._seen: tuple[int, int] | None = None
+        self._seen: tuple[object, int] | None = None
 
     def keep_next(self, now: datetime) -> bool:
         """Make one summary that is missing.
@@ -112,10 +115,12 @@ class Keeper:
         """
         if not self._todo:
             # Nothing is looked for again before something is written, or a day may have begun.
-            sign = (records.TrailLine.objects.count(), int(now.timestamp()) // _QUARTER)
+            there = list_farms(ONE_PERSON)
+            lines = newest_lines(one.farm for one in there)
+            sign = (lines, int(now.timestamp()) // _QUARTER)
             if sign == self._seen:
                 return False
-            self._todo.extend(_missing(now))
+            self._todo.extend(_missing(there, lines, now))
             self._seen = sign
         if not self._todo:
             return False
@@ -127,10 +132,10 @@ class Keeper:
 _QUARTER: Final = 900
 
 
-def _missing(now: datetime) -> list[_Missing]:
+def _missing(
+    there: Sequence[FarmThere], lines: Mapping[UUID, tuple[int, datetime]], now: datetime
+) -> list[_Missing]:
     """Return what is to be made, the dangers of today's yards before programs."""
-    there = list_farms(ONE_PERSON)
-    lines = newest_lines(one.farm for one in there)
     programs = newest_programs(one.season for one in there)
     wanted = []
     for one in there:
