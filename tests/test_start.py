@@ -143,11 +143,18 @@ def test_every_check_runs_even_after_one_fails(
         return not title.startswith("Types"), "what mypy found"
 
     monkeypatch.setattr(start, "quiet_step", step)
-    monkeypatch.setattr(
-        start.subprocess, "run", lambda *_, **__: subprocess.CompletedProcess([], 1)
-    )
-    assert start.main(["test"]) == 1
+    ran = list[list[str]]()
+
+    def fails(command: list[str], **_: object) -> subprocess.CompletedProcess[str]:
+        ran.append(command)
+        return subprocess.CompletedProcess([], 1)
+
+    monkeypatch.setattr(start.subprocess, "run", fails)
+    assert start.main(["test", "-k", "hay"]) == 1
     assert len(titles) == 4
+    whole, again = ran
+    assert "--assert=plain" in whole and "--assert=plain" not in again
+    assert "--last-failed" in again and set(again) >= set(whole) - {"--assert=plain"}
     said = capsys.readouterr().out
     assert "what mypy found" in said
     assert said.endswith("Failed: Types (mypy), Tests (pytest).\n")

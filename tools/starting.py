@@ -270,6 +270,10 @@ def demo(extra: list[str]) -> int:
                 continue
 
 
+#: How pytest ends where tests failed, and not for another reason.
+SOME_FAILED = 1
+
+
 def test(extra: list[str]) -> int:
     """Run every check, and say at the end which failed."""
     install("test")
@@ -291,14 +295,18 @@ def test(extra: list[str]) -> int:
             failed.append(title)
             print(said.rstrip(), flush=True)
     print("Tests (pytest)", flush=True)
-    pytest = subprocess.run(
-        [python, "-m", "pytest", *at_once(extra), *extra],
-        cwd=ROOT,
-        env=environment,
-        check=False,
-    )
-    if pytest.returncode != 0:
+    command = [python, "-m", "pytest", *at_once(extra), *extra]
+    # Writing each assertion out, so that a failure tells its values, takes a twentieth of the
+    # whole: it is done for those that failed, which are run again.
+    ended = subprocess.run(
+        [*command, "--assert=plain"], cwd=ROOT, env=environment, check=False
+    ).returncode
+    if ended != 0:
         failed.append("Tests (pytest)")
+    if ended == SOME_FAILED:
+        print("Those that failed once more, with their values:", flush=True)
+        again = [*command, "--last-failed", "--last-failed-no-failures=none"]
+        subprocess.run(again, cwd=ROOT, env=environment, check=False)
     print(f"Failed: {', '.join(failed)}." if failed else "All five checks are good.", flush=True)
     return 1 if failed else 0
 

@@ -232,7 +232,9 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
         told = True
 
 
-def diet_changes(program: SeasonProgram, farm: Farm) -> Iterator[tuple[str, date, str]]:
+def diet_changes(
+    program: SeasonProgram, farm: Farm, groups: Container[str] | None = None
+) -> Iterator[tuple[str, date, str]]:
     """Yield where the diet of a group changes much that no change of hay or rise tells of.
 
     Parameters
@@ -241,6 +243,8 @@ def diet_changes(program: SeasonProgram, farm: Farm) -> Iterator[tuple[str, date
         Its feeding, and the changes of hay and rises that are told already.
     farm : Farm
         Its groups, and how days are written.
+    groups : container of str, optional
+        The ids of the groups that are asked for; unless given, all.
 
     Yields
     ------
@@ -250,6 +254,8 @@ def diet_changes(program: SeasonProgram, farm: Farm) -> Iterator[tuple[str, date
     values = {one.source_id: one for one in program.sources}
     told = {(one.group_id, one.start) for one in program.change_overs}
     for group in farm.groups:
+        if groups is not None and group.group_id not in groups:
+            continue
         diets: dict[int, dict[str, float]] = {}
         for row in program.feeding:
             if row.group_id == group.group_id and is_some(row.eaten_kg_dm_per_head_day):
@@ -283,7 +289,10 @@ def _parts(diet: dict[str, float]) -> dict[str, float]:
 
 
 def change_cautions(
-    program: SeasonProgram, farm: Farm, days: Container[date] | None = None
+    program: SeasonProgram,
+    farm: Farm,
+    days: Container[date] | None = None,
+    groups: Container[str] | None = None,
 ) -> tuple[Caution, ...]:
     """Return what to do where the diet changes much, once for each group.
 
@@ -295,6 +304,8 @@ def change_cautions(
         Its groups.
     days : container of date, optional
         Only the changes that begin on these; unless given, all of the season.
+    groups : container of str, optional
+        The ids of the groups that are asked for; unless given, all.
 
     Returns
     -------
@@ -302,7 +313,7 @@ def change_cautions(
         Each about its group, with the days and the feeds.
     """
     found: dict[str, list[str]] = {}
-    for group_id, start, what in diet_changes(program, farm):
+    for group_id, start, what in diet_changes(program, farm, groups):
         if days is None or start in days:
             found.setdefault(group_id, []).append(what)
     return tuple(

@@ -403,8 +403,8 @@ class _Group:
             rises = not one.from_sources and one.to_source in self._raised()
             yield first_sentence(one.sentence) if rises else one.sentence
         yield from self._by_flake()
-        mixed = change_cautions(self.program, self.farm, self.days)
-        yield from (one.sentence for one in mixed if one.about == self.group_id)
+        mixed = change_cautions(self.program, self.farm, self.days, (self.group_id,))
+        yield from (one.sentence for one in mixed)
         if self.traces:
             yield words.left_out([self.names[one] for one in sorted(self.traces)])
 
@@ -415,7 +415,7 @@ class _Group:
             if short.group_id == self.group_id and short.start <= last and self.days[0] < short.end:
                 yield Caution("warning", self.group_id, short.sentence, "")
         fed = self._fed()
-        told_by_day = change_cautions(self.program, self.farm)
+        told_by_day = change_cautions(self.program, self.farm, groups=(self.group_id,))
         after = last + timedelta(days=1)
         for caution in self.program.cautions:
             if caution in told_by_day or not caution.holds(self.days[0], after):
