@@ -85,6 +85,7 @@ def days_of(asked: dict[str, list[float]], period: list[int] | None = None, **ot
         "group": cows(),
         "weighed": frozenset(),
         "bare": (),
+        "lean": (),
         "count": count,
         "period": np.array(period or [0] * count),
         "asked": {name: np.array(kg) for name, kg in asked.items()},
@@ -630,6 +631,26 @@ def test_a_week_with_too_little_hay_low_in_nitrate_to_begin_is_told_with_its_day
     assert "begin Sudan a and Sudan b as low as it should be for Cows in the week of Jan 5" in (
         told.sentence
     )
+
+
+def test_weeks_in_which_the_limit_of_nitrate_leaves_hunger_are_told_once() -> None:
+    group = one(group_id="g", name="Cows", head=20, animal_class=AnimalClass.COW)
+    program: Any = one(sources=[one(source_id=name, name=f"Sudan {name}") for name in "abc"])
+    held = [("a", "nitrate-half", True), ("b", "nitrate-half", True), ("", "nitrate-diet", False)]
+    program.rules = [
+        one(group_id="g", source_id=source, rule_id=rule, mixed=mixed)
+        for source, rule, mixed in held
+    ]
+    program.periods = [one(start=START + timedelta(days=at), days=1) for at in range(3)]
+    farm: Any = one(units="us")
+    asked = {"a": [0.0, 5.0, 0.0], "b": [2.0, 0.0, 0.0], "c": [5.0, 5.0, 5.0]}
+    days = days_of(asked, [0, 1, 2], group=group, lean=(1, 2))
+    (told,) = delivery_cautions._lean_for_nitrate(program, farm, days)
+    assert (told.level, told.groups, told.sources) == ("warning", ("g",), ("a",))
+    assert told.rules == ("nitrate-diet",)
+    assert (told.start, told.end) == (START + timedelta(days=1), START + timedelta(days=3))
+    assert "less than their fill on some days of the weeks of Jan 5 and Jan 6" in told.sentence
+    assert not list(delivery_cautions._lean_for_nitrate(program, farm, days_of(asked, [0, 1, 2])))
 
 
 @dataclass(frozen=True)

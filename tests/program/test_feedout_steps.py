@@ -231,7 +231,7 @@ def test_days_of_a_group_are_those_on_which_it_is_here(monkeypatch: pytest.Monke
         dries.append((sorted(fill), dry, [each.group_id for each in self.rules]))
         return asked, frozenset({"corn"})
 
-    bound = [one(group_id=name, source_id="a") for name in "gh"]
+    bound = [one(group_id=name, source_id="a", rule=one(demand="none")) for name in "gh"]
     monkeypatch.setattr(day_amounts, "bindings", lambda farm: bound)
     monkeypatch.setattr(day_amounts, "replace", lambda each, source_id: each)
     monkeypatch.setattr(day_amounts, "OneFeed", one(of=lambda farm: Same()))

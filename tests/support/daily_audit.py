@@ -64,8 +64,9 @@ class DailyAudit:
         for group in self.farm.groups:
             days = self._days(group)
             for check in (self._kept, self._shares, self._climbs, self._begins, self._forage,
-                          self._beside_safe, self._full, self._apart, self._no_fall, self._drunk,
-                          self._calcium, self._all_grain, self._in_one_night):  # fmt: skip
+                          self._beside_safe, self._sum_of_nitrate, self._full, self._apart,
+                          self._no_fall, self._drunk, self._calcium, self._all_grain,
+                          self._in_one_night):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
 
@@ -257,6 +258,65 @@ class DailyAudit:
             if safe < (0.05 if known else 5.0 / 18.0) * whole - NEAR:
                 yield f"{day} hay without nitrate is {safe / whole:.0%} of the forage"
                 return
+
+    def _sum_of_nitrate(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Hold the nitrate of all that is eaten and drunk to the limit of the diet, every day.
+
+        A day above the mean of its week is no comfort to who ate it.
+        """
+        for day, ppm, most in self._nitrate_by_day(group, days):
+            if ppm > most * 1.001 + 1.0:
+                yield f"{day} {ppm:.0f} ppm nitrate-nitrogen in what is eaten, most {most:.0f}"
+                return
+
+    def _nitrate_by_day(
+        self, group: Group, days: dict[date, Day]
+    ) -> Iterator[tuple[date, float, float]]:
+        """Yield each day, the nitrate-nitrogen of its diet and the most, Clemson. [ppm DM].
+
+        Where whole bales lie a day on which none is eaten by the list is one of those before it.
+        """
+        if group.animal_class.value in HORSES:
+            return
+        most = 1000.0 if self._pregnant(group) else 1500.0
+        water = 0.0 if self.farm.weather else self.farm.season.water_nitrate_no3n_ppm or 0.0
+        eaten, lies = self._eaten_parts(group), self._in_bales(group)
+        for cell in self.plan["groups"]:
+            if cell["group"] != group.group_id:
+                continue
+            for day in self._present(group, cell["start"], cell["days"]):
+                here = days[day].put_out if day in days else {}
+                kg = {one: here[one] * eaten.get((one, cell["period"]), 1.0) for one in here}
+                drunk = 0.10 * cell["full_weight_kg"] * water * group.head
+                mg = drunk + sum(each * self._counted_nitrate(one) for one, each in kg.items())
+                bare = lies and not any(self._is_forage(one) for one in kg)
+                if sum(kg.values()) > NEAR and not bare:
+                    yield day, mg / sum(kg.values()), most
+
+    def _counted_nitrate(self, source: str) -> float:
+        """Return the nitrate-nitrogen of a source; what may hold much counts as 4,000 ppm."""
+        known, gathers, _ = self._nitrate(source)
+        if known is not None:
+            return known
+        lot = self.lots.get(source)
+        return 4000.0 if gathers or (lot is not None and lot.drought) else 0.0
+
+    def _eaten_parts(self, group: Group) -> dict[tuple[str, int], float]:
+        """Return what is eaten of what is put out of each source, by period."""
+        days = {
+            one["period"]: one["days"]
+            for one in self.plan["groups"]
+            if one["group"] == group.group_id
+        }
+        return {
+            (row["source"], row["period"]): min(
+                1.0,
+                row["eaten_kg_dm_per_head_day"] * group.head * days[row["period"]]
+                / kg_dm(row["offered_kg"], self.dm[row["source"]]),
+            )
+            for row in self.plan["feeding"]
+            if row["group"] == group.group_id and row["offered_kg"] > NEAR
+        }  # fmt: skip
 
     def _drunk(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
         """Add the nitrate of the water, where it is known, to that of what is eaten."""
@@ -537,9 +597,19 @@ class DailyAudit:
                 continue
             mean = sum(daily) / len(daily)
             for day, mass in zip(here, daily, strict=True):
-                if mass < 0.85 * mean:
+                if mass < 0.85 * mean and not self._told_lean(group, day):
                     yield f"{day} put out {mass:.0f} kg dry matter, {mean:.0f} on the mean"
                     return
+
+    def _told_lean(self, group: Group, day: date) -> bool:
+        """Say whether it is told that the limit of nitrate leaves less than a fill on a day."""
+        return any(
+            one["level"] == "warning"
+            and group.group_id in one["groups"]
+            and any(rule.startswith("nitrate-diet") for rule in one["rules"])
+            and one["start"] <= day.isoformat() < one["end"]
+            for one in self.plan["cautions"]
+        )
 
     def _in_one_night(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
         """Hold the forage of each day to that of the day before, less a quarter of that ration.
@@ -556,7 +626,8 @@ class DailyAudit:
                 if (one["group"], one["nutrient"]) == (group.group_id, "forage_fall")]  # fmt: skip
         order = sorted(days)
         for before, day in pairwise(order):
-            if any(one["start"] <= day.isoformat() < one["end"] for one in told):
+            known = any(one["start"] <= day.isoformat() < one["end"] for one in told)
+            if known or self._told_lean(group, day):
                 continue
             was, now = days[before].put_out, days[day].put_out
             grazed = {one for one in was if one in self.feeds

@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
+from rickyard.program.audit.nitrate_days import cut_to_limit, lowered, nitrate_of_days
 from rickyard.program.audit.view import Breach, is_over
 from rickyard.program.ration_check import waits
 from rickyard.program.result import NeedRow, SeasonProgram
@@ -190,18 +191,50 @@ def _made_safe(
         safe[source_id] = line
         for day, kilograms in line.items():
             held[day] += (days.get(day, 0.0) - kilograms) * dry[source_id]
+    poison = nitrate_of_days(program, farm, group, weeks)
+    begun = [] if held_back else [one for one in asked if (one, "begin") in demands]
     hays = [one for one in asked if is_hay(farm, one) and one not in mixed]
     nitrate = [] if held_back else sorted(mixed & asked.keys())
     cut = _above_two_thirds(safe, asked, nitrate, hays, (dry, over_kg, list(weeks.values())))
     held.update({day: held[day] + kilograms for day, kilograms in cut.items()})
-    for days_of_period in weeks.values():
-        lacks: dict[date, float] = {day: held[day] for day in days_of_period}
-        if not held_back:
-            lacks = _fill(safe, {one: asked[one] for one in hays}, days_of_period, held, dry)
-        for day, lack in lacks.items():
-            today = {one: {day: safe[one].get(day, 0.0)} for one in hays}
-            _make_up(safe, today, day, lack, (dry, over_kg))
+    if poison is not None and begun:
+        down = lowered(poison, safe, asked, hays, begun, (dry, 1.0 - LEAST_OF_HAY))
+        held.update({day: held[day] + kilograms for day, kilograms in down.items()})
+    fixed = None if held_back else {one: asked[one] for one in hays}
+    _made_up_by_day(safe, (hays, fixed), list(weeks.values()), held, dry_and_over)
+    if poison is not None and any(is_some(abs(kilograms)) for kilograms in held.values()):
+        for day, lack in sorted(cut_to_limit(poison, safe, asked, dry).items()):
+            others = [one for one in hays if one not in poison.strong]
+            _make_up_today(safe, others, day, lack, dry_and_over)
     return safe
+
+
+def _made_up_by_day(
+    safe: Asked,
+    hays: tuple[list[str], Asked | None],
+    weeks: list[list[date]],
+    held: dict[date, float],
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
+) -> None:
+    """Let hay make up for what is held back; where its amount is fixed it gives way later."""
+    names, fixed = hays
+    for week in weeks:
+        lacks: dict[date, float] = {day: held[day] for day in week}
+        if fixed is not None:
+            lacks = _fill(safe, fixed, week, held, dry_and_over[0])
+        for day, lack in lacks.items():
+            _make_up_today(safe, names, day, lack, dry_and_over)
+
+
+def _make_up_today(
+    safe: Asked,
+    hays: list[str],
+    day: date,
+    lack: float,
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
+) -> None:
+    today = {one: {day: safe[one].get(day, 0.0)} for one in hays}
+    _make_up(safe, today, day, lack, dry_and_over)
 
 
 #: Of the forage of a day so much is hay without nitrate where hay with it begins. Judgement. [-]

@@ -20,10 +20,10 @@ from rickyard.program.feedout.held_rules import only_mixed, weighed_out
 from rickyard.program.feedout.step_up import Pace, held_back, raised_slowly
 from rickyard.program.feedout.turns import waiting
 from rickyard.program.inputs import LOOK_BACK_DAYS, daily_before_kg
-from rickyard.program.problem import OneFeed, begin_parts, new_hay_by_day
+from rickyard.program.problem import NitrateByDay, OneFeed, begin_parts, new_hay_by_day
 from rickyard.program.result import FeedingRow, SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import Binding, amount_of, bindings
+from rickyard.safety import Binding, amount_of, bindings, diet_rule
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: No rise of this goes without days on the list, however little the program asks for: half a pound
@@ -38,7 +38,8 @@ class GroupDays:
     ``period`` is the period of each day and ``weight_kg`` a head's live weight; ``asked`` holds by
     source the kilograms as fed for the whole group on each day. What is ``weighed`` is put out
     every day for its nitrate, and never by the bale. ``raised`` are the feeds that climb. ``bare``
-    are periods for which no hay without nitrate is over to begin hay with it low.
+    are periods for which no hay without nitrate is over to begin hay with it low; in ``lean`` ones
+    the limit of nitrate leaves less than the group's fill.
     """
 
     group: Group
@@ -49,6 +50,7 @@ class GroupDays:
     weighed: frozenset[str]
     raised: frozenset[str] = frozenset()
     bare: tuple[int, ...] = ()
+    lean: tuple[int, ...] = ()
 
     @property
     def count(self) -> int:
@@ -108,12 +110,15 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
             for one in bound
             if one.group_id == group.group_id
         ]
-        safe = _SafeDays(farm, group, period, weight, rules, room, counted)
+        nitrate = nitrate_by_day(program, farm, group, period, rules)
+        safe = _SafeDays(farm, group, period, weight, rules, room, counted, nitrate)
         fill = hays - only_mixed(program, group.group_id)
         moved, raised = safe.amounts(feed.together(asked), fill, dry)
         asked = feed.parted(moved, asked)
-        bare = tuple(safe.bare)
-        yield GroupDays(group, mine[0][0], period, weight, asked, weighed, raised, bare)
+        yield GroupDays(
+            group, mine[0][0], period, weight, asked, weighed, raised,
+            tuple(safe.bare), tuple(safe.lean),
+        )  # fmt: skip
 
 
 def _asked(
@@ -145,7 +150,9 @@ class _SafeDays:
 
     ``room`` is the dry matter of each hay that the program leaves, taken from as it makes up for
     what is held back. [kg] ``counted``: whether the program counts with most of that itself.
-    ``bare`` is added to: the periods in which hay with nitrate begins and too little other is over.
+    ``nitrate`` is what counts for the limit of the whole diet, where hay with nitrate begins.
+    ``bare`` is added to: the periods in which hay with nitrate begins and too little other is over;
+    and ``lean``: those in which the group gets less than its fill so that its nitrate is no more.
     """
 
     farm: Farm
@@ -155,7 +162,9 @@ class _SafeDays:
     rules: list[Binding]
     room: dict[str, float]
     counted: bool
+    nitrate: NitrateByDay | None = None
     bare: list[int] = field(default_factory=list)
+    lean: list[int] = field(default_factory=list)
 
     def amounts(
         self, asked: dict[str, FloatArray], fill: frozenset[str], dry: dict[str, float]
@@ -172,8 +181,10 @@ class _SafeDays:
             if one.rule.demand == "begin" and one.source_id in asked:
                 wanted = open_now.get(one.source_id, asked[one.source_id])
                 moved[one.source_id] = self._begun(one.source_id, wanted)
+        cut = np.zeros(len(self.period), dtype=bool)
         if self.counted:
             moved |= self._beside_safe(asked, moved, fill, dry)
+            cut = self._within_limit(asked, moved, fill, dry)
         held = sum(
             ((asked[one] - moved[one]) * dry[one] for one in asked if moved[one] is not asked[one]),
             np.zeros(len(self.period)),
@@ -181,6 +192,19 @@ class _SafeDays:
         raised = frozenset(self._paces(asked)) & frozenset(asked)
         if not held.any():
             return moved, raised
+        given = self._filled(moved, held, fill, dry)
+        cut |= self._kept_within(asked, given, fill, dry)
+        self._note_lean(asked, given, cut, dry)
+        return given, raised
+
+    def _filled(
+        self,
+        moved: dict[str, FloatArray],
+        held: FloatArray,
+        fill: frozenset[str],
+        dry: dict[str, float],
+    ) -> dict[str, FloatArray]:
+        """Return the amounts with hay that makes up by day for what is held back. [kg]."""
         hay = {one: kg for one, kg in moved.items() if one in fill}
         if self.counted:
             given = filled_up(self.period, hay, held, dry)
@@ -188,7 +212,46 @@ class _SafeDays:
                 ((given[one] - kg) * dry[one] for one, kg in hay.items()), np.zeros(len(held))
             )
             hay = given
-        return moved | made_up(hay, held, dry, self.room), raised
+        return moved | made_up(hay, held, dry, self.room)
+
+    def _kept_within(
+        self,
+        asked: dict[str, FloatArray],
+        given: dict[str, FloatArray],
+        fill: frozenset[str],
+        dry: dict[str, float],
+    ) -> BoolArray:
+        """Take hay with nitrate off days that would be above the limit of the diet; return them.
+
+        Where feed is held back and no hay makes up for it, the same hay is more of what is eaten.
+        """
+        if self.nitrate is None:
+            return np.zeros(len(self.period), dtype=bool)
+        now, mean = ({one: kg * dry[one] for one, kg in by.items()} for by in (given, asked))
+        part, high = self.nitrate.part_kept(now, mean), self.nitrate.high(given)
+        held = (1.0 - part) * sum((now[one] for one in high), np.zeros(len(part)))
+        if is_some(held).any():
+            given |= {one: given[one] * part for one in high}
+            hay = {one: kg for one, kg in given.items() if one in fill and one not in high}
+            given |= made_up(hay, held, dry, self.room)
+        return np.asarray(is_some(held))
+
+    def _note_lean(
+        self,
+        asked: dict[str, FloatArray],
+        given: dict[str, FloatArray],
+        cut: BoolArray,
+        dry: dict[str, float],
+    ) -> None:
+        """Note the periods in which hay with nitrate was cut and nothing made up for it."""
+        zero = np.zeros(len(self.period))
+        wanted, there = (
+            sum((kg * dry[one] for one, kg in by.items()), zero) for by in (asked, given)
+        )
+        hungry = there < (1.0 - UNTOLD) * wanted
+        for number in np.unique(self.period[cut]).tolist():
+            if number not in self.bare and hungry[self.period == number].any():
+                self.lean.append(number)
 
     def _known(self) -> frozenset[str]:
         """Return what the group was fed within the days before the season that stock know."""
@@ -264,6 +327,28 @@ class _SafeDays:
         begun = [one for one in mixed if moved[one] is not asked[one]]
         return {one: asked[one] + (moved[one] - asked[one]) * part for one in begun}
 
+    def _within_limit(
+        self,
+        asked: dict[str, FloatArray],
+        moved: dict[str, FloatArray],
+        fill: frozenset[str],
+        dry: dict[str, float],
+    ) -> BoolArray:
+        """Let hay with nitrate rise no further above the mean of its period than the limit allows.
+
+        What begins low ends its week above its mean, which alone the program holds to the limit.
+        Return the days on which less of it is moved.
+        """
+        mine = [one.source_id for one in self.rules if one.rule.demand == "begin"]
+        begun = [one for one in dict.fromkeys(mine) if one in asked]
+        if self.nitrate is None or not begun:
+            return np.zeros(len(self.period), dtype=bool)
+        mean, now = ({one: kg * dry[one] for one, kg in by.items()} for by in (asked, moved))
+        way = sorted(asked.keys() & fill)
+        part = self.nitrate.part_of_rise(mean, now, begun, way, 1.0 - LEAST_OF_HAY)
+        moved |= {one: asked[one] + (moved[one] - asked[one]) * part for one in begun}
+        return np.asarray(part < 1.0)
+
     def _not_made_up(
         self,
         above: FloatArray,
@@ -293,6 +378,68 @@ class _SafeDays:
             spent += min(over, float(lacks[-1]))
         return stays
 
+
+def nitrate_by_day(
+    program: SeasonProgram, farm: Farm, group: Group, period: IntArray, rules: list[Binding]
+) -> NitrateByDay | None:
+    """Return what counts for the nitrate of a group's days; ``None`` where no hay begins low.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        What is eaten, and what of nitrate is drunk beside it.
+    farm : Farm
+        Its rules are read.
+    group : Group
+        The group.
+    period : array of int, shape (days,)
+        The period of each day.
+    rules : list of Binding
+        The rules of safety that bind on the group.
+
+    Returns
+    -------
+    NitrateByDay or None
+        With the limit of pregnant stock wherever the program counted it.
+    """
+    if all(one.rule.demand != "begin" for one in rules):
+        return None
+    unknown = {
+        one.source_id
+        for one in rules
+        if one.rule.hazard == "nitrate" and one.rule.known == "unknown"
+    }
+    known = {one.source_id: one.nitrate_no3n_ppm or 0.0 for one in program.sources}
+    ppm = known | {
+        one: max(known.get(one, 0.0), amount_of("nitrate-counted-as")) for one in unknown
+    }
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
+    limit = diet_rule(("nitrate-diet-pregnant", "nitrate-diet"), group, farm)
+    most = np.full(len(period), np.inf if limit is None else limit.amount or np.inf)
+    drunk, eaten = np.zeros(len(period)), {}
+    mine = [one for one in program.feeding if one.group_id == group.group_id]
+    told = {
+        one.period: one
+        for one in program.needs
+        if (one.group_id, one.nutrient) == (group.group_id, "nitrate")
+    }
+    for number in np.unique(period).tolist():
+        days = period == number
+        here = [one for one in mine if one.period == number and is_some(one.offered_kg)]
+        whole = sum(one.eaten_kg_dm_per_head_day for one in here)
+        for one in here:
+            offered = one.offered_kg * dry[one.source_id] / int(days.sum()) / max(group.head, 1)
+            eaten[one.source_id] = min(1.0, one.eaten_kg_dm_per_head_day / offered)
+        row = told.get(number)
+        if row is not None and is_some(whole):
+            fed = sum(one.eaten_kg_dm_per_head_day * known[one.source_id] for one in here)
+            drunk[days] = group.head * max(0.0, row.supplied - fed)
+            most[days] = np.minimum(most[days], row.need / whole)
+    return NitrateByDay(ppm, eaten, drunk, most)
+
+
+#: So much of a ration may be missing on a day without a word. Judgement. [-]
+UNTOLD: Final = 0.02
 
 #: So much of a ration may be missing on the first days of hay with nitrate, where no hay without
 #: it is over to make up: less harms more than the rest of a third. Judgement. [-]

@@ -15,7 +15,7 @@ from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
-from rickyard.program.feedout.held_rules import only_mixed, poisons_mixed
+from rickyard.program.feedout.held_rules import DIET_RULES, only_mixed, poisons_mixed
 from rickyard.program.inputs import cautioned
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import is_some
@@ -41,6 +41,7 @@ def delivery_cautions(
     yield from _to_weigh(program, everybody, hays)
     for days in everybody:
         yield from _bare_of_safe_hay(program, farm, days)
+        yield from _lean_for_nitrate(program, farm, days)
         large = []
         for source_id in days.asked:
             if source_id not in hays or source_id not in days.by_bale(stocks):
@@ -121,6 +122,35 @@ def _bare_of_safe_hay(program: SeasonProgram, farm: Farm, days: GroupDays) -> It
             end=period.start + timedelta(days=period.days),
         )
         yield replace(told, rules=tuple(dict.fromkeys(one.rule_id for one in mine)))
+
+
+def _lean_for_nitrate(program: SeasonProgram, farm: Farm, days: GroupDays) -> Iterator[Caution]:
+    """Yield the weeks in which the limit of nitrate leaves a group less than its fill."""
+    group, names = days.group, {one.source_id: one.name for one in program.sources}
+    mixed = only_mixed(program, group.group_id)
+    rules = tuple(
+        one.rule_id
+        for one in program.rules
+        if one.group_id == group.group_id and one.rule_id in DIET_RULES["nitrate"]
+    )
+    if not days.lean:
+        return
+    lean = [program.periods[number] for number in days.lean]
+    here = np.isin(days.period, days.lean)
+    sources = [one for one in days.asked if one in mixed and days.asked[one][here].any()]
+    told = cautioned(
+        "lean_for_nitrate",
+        group.group_id,
+        hay=listed([names[one] for one in sources]),
+        group=group.name,
+        weeks="the week" if len(lean) == 1 else "the weeks",
+        days=listed([display_for(farm.units).day_text(one.start) for one in lean]),
+        of_groups=[group.group_id],
+        of_sources=sources,
+        start=lean[0].start,
+        end=lean[-1].start + timedelta(days=lean[-1].days),
+    )
+    yield replace(told, rules=rules)
 
 
 def _days_a_bale_lasts(days: GroupDays, source_id: str, stock: BaleStock) -> float:

@@ -11,6 +11,7 @@ from rickyard.program.problem.assurance import (
 )
 from rickyard.program.problem.diet_ceilings import Ceiling
 from rickyard.program.problem.mid_season import farm_from, fed_kg, with_notes
+from rickyard.program.problem.nitrate_by_day import NitrateByDay
 from rickyard.program.problem.no_fall import FORAGE_FALL, LEFT_TO_MEANS
 from rickyard.program.problem.one_feed import OneFeed
 from rickyard.program.problem.problem import (
@@ -27,8 +28,8 @@ from rickyard.program.problem.wishes import WishScope, Wished, wish_notes, wishe
 
 __all__ = [
     "APART_DAYS", "Assurance", "Ceiling", "EVEN_CHANCE_PCT", "FORAGE_FALL", "FREE_KG",
-    "FREE_PCT_BW", "HELD_SPARE", "KEPT", "KINDS", "LEFT_TO_MEANS", "MISSED_POINTS", "OneFeed",
-    "Problem", "RESERVE_PCT_BW", "THIRDS_HELD_DAYS", "UNITS", "UNTESTED_CP_FRAC",
+    "FREE_PCT_BW", "HELD_SPARE", "KEPT", "KINDS", "LEFT_TO_MEANS", "MISSED_POINTS", "NitrateByDay",
+    "OneFeed", "Problem", "RESERVE_PCT_BW", "THIRDS_HELD_DAYS", "UNITS", "UNTESTED_CP_FRAC",
     "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished", "asked_pct", "begin_parts",
     "counts_hays", "day_shares", "days_of_change", "diet_ceilings", "farm_from", "fed_kg",
     "feed_left_share", "new_hay_by_day", "points_below", "problem", "problem_of", "promises",

@@ -1,0 +1,150 @@
+"""A second look at the nitrate of what a group eats and drinks on each day of the list."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+from rickyard.farm import Farm, Group
+from rickyard.program.result import SeasonProgram
+from rickyard.quantities import is_some
+from rickyard.safety import bindings, counts_as_pregnant
+
+#: The most nitrate-nitrogen of the whole diet, Clemson, and what counts where nobody tested a hay
+#: that may hold much. [mg/kg DM]
+MOST_PPM: Final = 1500.0
+MOST_PREGNANT_PPM: Final = 1000.0
+UNTESTED_PPM: Final = 4000.0
+
+#: A week so little above its limit keeps it. [mg/kg DM]
+ROUNDING_PPM: Final = 0.5
+
+Amounts = dict[str, dict[date, float]]
+
+
+@dataclass(frozen=True)
+class NitrateOfDays:
+    """What one group may eat and drink: ``most`` by day [mg/kg], ``drunk`` by day [mg]."""
+
+    ppm: dict[str, float]
+    eaten: dict[str, float]
+    most: dict[date, float]
+    drunk: dict[date, float]
+
+    @property
+    def strong(self) -> set[str]:
+        """Return the sources that hold more than the diet may."""
+        least = min(self.most.values())
+        return {one for one, ppm in self.ppm.items() if ppm > least}
+
+    def excess(self, source_id: str, kg_dm: float, day: date) -> float:
+        """Return the nitrate of a source above what its dry matter may hold. [mg]."""
+        return kg_dm * self.eaten.get(source_id, 1.0) * (self.ppm[source_id] - self.most[day])
+
+    def excess_of(self, amounts: Amounts, dry: dict[str, float], day: date) -> float:
+        """Return the excess of all that is eaten and drunk on a day. [mg]."""
+        fed = (self.excess(one, days.get(day, 0.0) * dry[one], day)
+               for one, days in amounts.items())  # fmt: skip
+        return self.drunk[day] + sum(fed)
+
+
+def nitrate_of_days(
+    program: SeasonProgram, farm: Farm, group: Group, weeks: dict[int, list[date]]
+) -> NitrateOfDays | None:
+    """Return the nitrate of a group's days, ``None`` where it is begun on no hay with nitrate."""
+    mine = [one for one in bindings(farm) if one.group_id == group.group_id]
+    if not any(one.rule.demand == "begin" for one in mine):
+        return None
+    ppm = {one.source_id: one.nitrate_no3n_ppm or 0.0 for one in program.sources}
+    tested = dict(ppm)
+    for one in mine:
+        if (one.rule.hazard, one.rule.known) == ("nitrate", "unknown"):
+            ppm[one.source_id] = max(UNTESTED_PPM, ppm.get(one.source_id, 0.0))
+    usual = MOST_PREGNANT_PPM if counts_as_pregnant(group, farm) else MOST_PPM
+    fed: dict[int, dict[str, tuple[float, float]]] = defaultdict(dict)
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
+    for row in program.feeding:
+        if row.group_id == group.group_id and is_some(row.offered_kg):
+            out = row.offered_kg * dry[row.source_id]
+            fed[row.period][row.source_id] = (row.eaten_kg_dm_per_head_day, out)
+    told = {
+        one.period: (one.need, one.supplied)
+        for one in program.needs
+        if one.group_id == group.group_id and one.nutrient == "nitrate"
+    }
+    found = NitrateOfDays(ppm, {}, {}, {})
+    for period, days in weeks.items():
+        head_days = len(days) * max(1, group.head)
+        for source_id, (eats, out) in fed[period].items():
+            found.eaten[source_id] = min(1.0, eats * head_days / out)
+        whole = sum(eats for eats, _ in fed[period].values())
+        most, drunk = usual, 0.0
+        if period in told and is_some(whole):
+            limit, got = told[period]
+            most = min(usual, limit / whole)
+            of_feed = sum(eats * tested[one] for one, (eats, _) in fed[period].items())
+            drunk = max(0.0, got - of_feed) * group.head
+        found.most.update(dict.fromkeys(days, most))
+        found.drunk.update(dict.fromkeys(days, drunk))
+    return found
+
+
+def lowered(
+    nitrate: NitrateOfDays,
+    safe: Amounts,
+    asked: Amounts,
+    hays: Collection[str],
+    begun: Collection[str],
+    known: tuple[dict[str, float], float],
+) -> dict[date, float]:
+    """Lower hay that begins on the days that it would take above the limit, and its mean no lower.
+
+    ``known`` is the dry matter of a kilogram of each source and the part of the other hay that can
+    give way. Return the dry matter left out of each day. [kg]
+    """
+    dry, gives = known
+    left_out = {}
+    for day in nitrate.most:
+        more = {one: (safe[one].get(day, 0.0) - asked[one].get(day, 0.0)) * dry[one]
+                for one in begun}  # fmt: skip
+        rise = sum(more.values())
+        other = {one: asked[one].get(day, 0.0) * dry[one] for one in hays}
+        way = min(rise, gives * sum(other.values())) / sum(other.values()) if any(
+            other.values()) else 0.0  # fmt: skip
+        slope = sum(nitrate.excess(one, kg, day) for one, kg in more.items())
+        slope -= way * sum(nitrate.excess(one, kg, day) for one, kg in other.items())
+        room = max(0.0, -nitrate.excess_of(asked, dry, day))
+        if rise <= 0.0 or slope <= room:
+            continue
+        for one, kg in more.items():
+            safe[one][day] = asked[one].get(day, 0.0) + kg / dry[one] * room / slope
+        left_out[day] = rise * (1.0 - room / slope)
+    return left_out
+
+
+def cut_to_limit(
+    nitrate: NitrateOfDays, safe: Amounts, asked: Amounts, dry: dict[str, float]
+) -> dict[date, float]:
+    """Cut hay with nitrate on days that are above a limit that their period keeps.
+
+    Return the dry matter left out of each day. [kg]
+    """
+    left_out = {}
+    for day, most in nitrate.most.items():
+        above = nitrate.excess_of(safe, dry, day)
+        mean = sum(days.get(day, 0.0) * dry[one] for one, days in asked.items())
+        strong = [one for one in safe if one in nitrate.strong]
+        held = {one: safe[one].get(day, 0.0) * dry[one] for one in strong}
+        excess = sum(nitrate.excess(one, kg, day) for one, kg in held.items())
+        kept_by_week = nitrate.excess_of(asked, dry, day) <= ROUNDING_PPM * mean
+        if above <= 0.0 or excess <= 0.0 or not kept_by_week or not most:
+            continue
+        keeps = max(0.0, excess - above) / excess
+        for one in strong:
+            if day in safe[one]:
+                safe[one][day] *= keeps
+        left_out[day] = (1.0 - keeps) * sum(held.values())
+    return left_out

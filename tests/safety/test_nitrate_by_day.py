@@ -1,0 +1,80 @@
+"""The nitrate of the whole diet is held on every day, not on the mean of a week."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+
+from rickyard.program.audit.nitrate_days import NitrateOfDays, cut_to_limit, lowered
+from rickyard.program.problem import NitrateByDay
+from support.daily_audit import DailyAudit
+from support.hazard_farms import hazard_farm
+
+DAY = date(2026, 11, 2)
+MOST = np.full(3, 1500.0)
+
+
+def herd(drunk_mg: float = 0.0) -> NitrateByDay:
+    return NitrateByDay({"strong": 2600.0, "mild": 1100.0}, {}, np.full(3, drunk_mg), MOST)
+
+
+def days(*kilograms: float) -> dict[date, float]:
+    return {DAY + timedelta(days=at): kg for at, kg in enumerate(kilograms)}
+
+
+@pytest.mark.parametrize(
+    ("drunk_mg", "part"), [(0.0, 1.0), (1200.0, 0.2), (1500.0, 0.0), (2000.0, 0.0)]
+)
+def test_hay_rises_above_its_mean_as_far_as_the_limit(drunk_mg: float, part: float) -> None:
+    """Four parts of 2,600 and six of 1,100 ppm leave 2,000 of 15,000 mg; two more take 3,000."""
+    mean = {"strong": np.full(3, 3.0), "mild": np.full(3, 12.0)}
+    now = mean | {"strong": np.array([2.0, 3.0, 4.0])}
+    found = herd(drunk_mg).part_of_rise(mean, now, ["strong"], ["mild"], 0.7)
+    assert found.tolist() == [1.0, 1.0, pytest.approx(part)]
+
+
+def test_hay_is_cut_where_nothing_makes_up_for_held_feed() -> None:
+    mean = {"strong": np.full(3, 4.0), "mild": np.full(3, 6.0), "corn": np.full(3, 2.0)}
+    now = mean | {"corn": np.array([0.0, 1.0, 2.0])}
+    kept = herd().part_kept(now, mean)
+    assert kept.tolist() == [pytest.approx(2400.0 / 4400.0), pytest.approx(3900.0 / 4400.0), 1.0]
+    cut = {one: kg * (kept if one == "strong" else 1.0) for one, kg in now.items()}
+    assert herd().above_mg(cut, cut)[:2].tolist() == [pytest.approx(0.0), pytest.approx(0.0)]
+    # What a whole week is above is told as a shortage, and not cut day by day.
+    assert herd(9000.0).part_kept(now, mean).tolist() == [1.0, 1.0, 1.0]
+
+
+def test_the_second_look_finds_the_same() -> None:
+    ppm = {"strong": 2600.0, "mild": 1100.0, "corn": 0.0}
+    dry = dict.fromkeys(ppm, 1.0)
+    every = days(0.0, 0.0, 0.0)
+    drunk = dict.fromkeys(every, 1200.0)
+    nitrate = NitrateOfDays(ppm, {}, dict.fromkeys(every, 1500.0), drunk)
+    asked = {"strong": days(3.0, 3.0, 3.0), "mild": days(12.0, 12.0, 12.0)}
+    safe = asked | {"strong": days(2.0, 3.0, 4.0)}
+    out = lowered(nitrate, safe, asked, ["mild"], ["strong"], (dry, 0.7))
+    assert safe["strong"] == pytest.approx(days(2.0, 3.0, 3.2))
+    assert out == {DAY + timedelta(days=2): pytest.approx(0.8)}
+    calm = replace(nitrate, drunk=dict.fromkeys(every, 0.0))
+    asked = {
+        "strong": days(4.0, 4.0, 4.0),
+        "mild": days(6.0, 6.0, 6.0),
+        "corn": days(2.0, 2.0, 2.0),
+    }
+    safe = {one: dict(kg) for one, kg in asked.items()} | {"corn": days(0.0, 1.0, 2.0)}
+    cut = cut_to_limit(calm, safe, asked, dry)
+    assert safe["strong"] == pytest.approx(days(24.0 / 11.0, 39.0 / 11.0, 4.0))
+    assert cut == pytest.approx(days(20.0 / 11.0, 5.0 / 11.0))
+
+
+def test_the_audit_refuses_a_day_that_only_its_week_makes_good() -> None:
+    farm = hazard_farm(0, weeks=1)
+    group = replace(farm.groups[0], head=1)
+    audit = object.__new__(DailyAudit)
+    audit._nitrate_by_day = lambda *_: iter([(DAY, 1500.0, 1500.0), (DAY, 1700.0, 1500.0)])  # type: ignore[method-assign]
+    assert list(audit._sum_of_nitrate(group, {})) == [
+        "2026-11-02 1700 ppm nitrate-nitrogen in what is eaten, most 1500"
+    ]
