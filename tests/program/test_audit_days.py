@@ -12,16 +12,15 @@ from rickyard.farm import AnimalClass, FedRow, FeedKind
 from rickyard.program.audit import deliveries as audit_deliveries
 from rickyard.program.audit.ceilings import _copper
 from rickyard.program.audit.change import (
-    _above_two_thirds,
     _fill,
     _known_kg,
-    _level,
     _make_up,
     _new_hays,
     _parts,
     _thirds,
 )
 from rickyard.program.audit.deliveries import _GroupCheck, _yard
+from rickyard.program.audit.nitrate_days import _level, above_two_thirds
 from rickyard.program.audit.view import AuditView, Breach, compare
 from support.by_hand import one
 
@@ -137,7 +136,7 @@ def test_hay_with_nitrate_is_cut_to_two_thirds_of_the_forage() -> None:
     asked = {"a": {day: 8.0, later: 8.0}, "b": {day: 4.0, later: 4.0}, "c": {day: 8.0, later: 8.0}}
     safe = {**asked, "a": {day: 12.0, later: 8.1}, "b": {day: 6.0, later: 4.0}}
     known = (dict.fromkeys("abc", 0.5), {"c": 9.0}, [[day, later]])
-    cut = _above_two_thirds(safe, asked, ["a", "b"], ["c"], known)
+    cut = above_two_thirds(safe, asked, ["a", "b"], ["c"], known)
     assert cut == {day: pytest.approx(9.0 - 20.0 / 3.0)}
     part = (20.0 / 3.0 - 6.0) / 3.0
     assert safe["a"] == {day: pytest.approx(8.0 + 4.0 * part), later: 8.1}
@@ -145,7 +144,7 @@ def test_hay_with_nitrate_is_cut_to_two_thirds_of_the_forage() -> None:
     assert safe["c"] is asked["c"]
     # What the program itself asks for is not cut.
     safe["a"], asked["c"] = {day: 12.0}, {day: 4.0}
-    assert _above_two_thirds(safe, asked, ["a"], ["c"], known) == {day: pytest.approx(2.0)}
+    assert above_two_thirds(safe, asked, ["a"], ["c"], known) == {day: pytest.approx(2.0)}
     assert safe["a"] == {day: pytest.approx(8.0)}
 
 
@@ -156,12 +155,12 @@ def test_hay_with_nitrate_is_cut_no_more_than_other_hay_and_a_tenth_make_up() ->
     weeks = [DAYS[:4], DAYS[4:8]]
     safe = {**asked, "a": dict(now)}
     known = (dict.fromkeys(asked, 1.0), {"c": 3.0}, weeks)
-    cut = _above_two_thirds(safe, asked, ["a"], ["c"], known)
+    cut = above_two_thirds(safe, asked, ["a"], ["c"], known)
     assert list(cut) == [DAYS[2], DAYS[3], DAYS[6], DAYS[7]]
     assert list(cut.values()) == pytest.approx([3.3, 3.3, 1.8, 1.8])
     assert list(safe["a"].values()) == pytest.approx([6, 6, 10.7, 10.7, 6, 6, 12.2, 12.2])
     safe = {**asked, "a": dict(now)}
-    cut = _above_two_thirds(safe, asked, ["a"], ["c"], (known[0], {"c": 16.0}, weeks))
+    cut = above_two_thirds(safe, asked, ["a"], ["c"], (known[0], {"c": 16.0}, weeks))
     assert list(cut.values()) == pytest.approx([4.0] * 4)
 
 

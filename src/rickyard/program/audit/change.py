@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator
 from datetime import date, timedelta
-from itertools import pairwise
 from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
-from rickyard.program.audit.nitrate_days import cut_to_limit, lowered, nitrate_of_days
+from rickyard.program.audit.nitrate_days import (
+    above_two_thirds,
+    cut_to_limit,
+    lowered,
+    nitrate_of_days,
+)
 from rickyard.program.audit.view import Breach, is_over
 from rickyard.program.ration_check import waits
 from rickyard.program.result import NeedRow, SeasonProgram
@@ -195,7 +199,7 @@ def _made_safe(
     begun = [] if held_back else [one for one in asked if (one, "begin") in demands]
     hays = [one for one in asked if is_hay(farm, one) and one not in mixed]
     nitrate = [] if held_back else sorted(mixed & asked.keys())
-    cut = _above_two_thirds(safe, asked, nitrate, hays, (dry, over_kg, list(weeks.values())))
+    cut = above_two_thirds(safe, asked, nitrate, hays, (dry, over_kg, list(weeks.values())))
     held.update({day: held[day] + kilograms for day, kilograms in cut.items()})
     if poison is not None and begun:
         down = lowered(poison, safe, asked, hays, begun, (dry, 1.0 - LEAST_OF_HAY))
@@ -235,65 +239,6 @@ def _make_up_today(
 ) -> None:
     today = {one: {day: safe[one].get(day, 0.0)} for one in hays}
     _make_up(safe, today, day, lack, dry_and_over)
-
-
-#: Of the forage of a day so much is hay without nitrate where hay with it begins. Judgement. [-]
-SAFE_PART: Final = 1.0 / 3.0
-
-#: So much of the ration may be missing on the days on which it begins. Judgement. [-]
-MISSING_PART: Final = 0.1
-
-
-def _above_two_thirds(
-    safe: Asked,
-    asked: Asked,
-    mixed: list[str],
-    hays: list[str],
-    known: tuple[dict[str, float], dict[str, float], list[list[date]]],
-) -> dict[date, float]:
-    """Cut hay with nitrate to what it may be of the forage of each day, no lower than asked for.
-
-    It is cut as far as other hay that is over, and a tenth of the ration of the days on which it
-    begins, stand for what is cut. Return the dry matter that is so left out of each day.
-    """
-    dry, over, weeks = known
-    cut, used = {}, 0.0
-    for week in weeks:
-        mean = {day: sum(asked[one].get(day, 0.0) * dry[one] for one in mixed) for day in week}
-        given = {day: sum(safe[one].get(day, 0.0) * dry[one] for one in mixed) for day in week}
-        excess = {}
-        for day in week:
-            forage = mean[day] + sum(asked[one].get(day, 0.0) * dry[one] for one in hays)
-            excess[day] = max(0.0, given[day] - max(mean[day], (1.0 - SAFE_PART) * forage))
-        first = [day for day in week if given[day] < mean[day]]
-        missing = sum(days.get(day, 0.0) * dry[one] for one, days in asked.items() for day in first)
-        there = sum(over[one] for one in hays if any(asked[one].get(day) for day in week)) - used
-        used += min(there, sum(excess.values()))
-        stays = _level(list(excess.values()), there + MISSING_PART * missing)
-        for day, more in excess.items():
-            if not is_some(more - stays - 1e-9):
-                continue
-            keeps = (given[day] - mean[day] - more + stays) / (given[day] - mean[day])
-            for one in mixed:
-                level = asked[one].get(day, 0.0)
-                safe[one][day] = level + (safe[one].get(day, 0.0) - level) * keeps
-            cut[day] = more - stays
-    return cut
-
-
-def _level(heights: list[float], whole: float) -> float:
-    """Return the level above which the heights hold no more than a whole.
-
-    Examples
-    --------
-    >>> _level([4.0, 1.0], 2.0)
-    2.0
-    """
-    level, left = max(heights, default=0.0), whole
-    for number, (high, low) in enumerate(pairwise([*sorted(heights, reverse=True), 0.0]), start=1):
-        step = min(high - low, left / number)
-        level, left = level - step, left - step * number
-    return level
 
 
 def _make_up(

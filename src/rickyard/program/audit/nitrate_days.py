@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 from typing import Final
 
 from rickyard.farm import Farm, Group
@@ -90,6 +91,65 @@ def nitrate_of_days(
         found.most.update(dict.fromkeys(days, most))
         found.drunk.update(dict.fromkeys(days, drunk))
     return found
+
+
+#: Of the forage of a day so much is hay without nitrate where hay with it begins. Judgement. [-]
+SAFE_PART: Final = 1.0 / 3.0
+
+#: So much of the ration may be missing on the days on which it begins. Judgement. [-]
+MISSING_PART: Final = 0.1
+
+
+def above_two_thirds(
+    safe: Amounts,
+    asked: Amounts,
+    mixed: list[str],
+    hays: list[str],
+    known: tuple[dict[str, float], dict[str, float], list[list[date]]],
+) -> dict[date, float]:
+    """Cut hay with nitrate to what it may be of the forage of each day, no lower than asked for.
+
+    It is cut as far as other hay that is over, and a tenth of the ration of the days on which it
+    begins, stand for what is cut. Return the dry matter that is so left out of each day.
+    """
+    dry, over, weeks = known
+    cut, used = {}, 0.0
+    for week in weeks:
+        mean = {day: sum(asked[one].get(day, 0.0) * dry[one] for one in mixed) for day in week}
+        given = {day: sum(safe[one].get(day, 0.0) * dry[one] for one in mixed) for day in week}
+        excess = {}
+        for day in week:
+            forage = mean[day] + sum(asked[one].get(day, 0.0) * dry[one] for one in hays)
+            excess[day] = max(0.0, given[day] - max(mean[day], (1.0 - SAFE_PART) * forage))
+        first = [day for day in week if given[day] < mean[day]]
+        missing = sum(days.get(day, 0.0) * dry[one] for one, days in asked.items() for day in first)
+        there = sum(over[one] for one in hays if any(asked[one].get(day) for day in week)) - used
+        used += min(there, sum(excess.values()))
+        stays = _level(list(excess.values()), there + MISSING_PART * missing)
+        for day, more in excess.items():
+            if not is_some(more - stays - 1e-9):
+                continue
+            keeps = (given[day] - mean[day] - more + stays) / (given[day] - mean[day])
+            for one in mixed:
+                level = asked[one].get(day, 0.0)
+                safe[one][day] = level + (safe[one].get(day, 0.0) - level) * keeps
+            cut[day] = more - stays
+    return cut
+
+
+def _level(heights: list[float], whole: float) -> float:
+    """Return the level above which the heights hold no more than a whole.
+
+    Examples
+    --------
+    >>> _level([4.0, 1.0], 2.0)
+    2.0
+    """
+    level, left = max(heights, default=0.0), whole
+    for number, (high, low) in enumerate(pairwise([*sorted(heights, reverse=True), 0.0]), start=1):
+        step = min(high - low, left / number)
+        level, left = level - step, left - step * number
+    return level
 
 
 def lowered(
