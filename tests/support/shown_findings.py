@@ -141,6 +141,11 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "ergot": lambda _: (suspect(note="ergot in the heads"), ()),
     "beetle_found": lambda _: (suspect(note="two blister beetles"), ()),
     "carcass": lambda _: (suspect(note="a dead rabbit in one bale"), ()),
+    "stone_fruit": lambda _: (suspect(note="chokecherry in the bales"), ()),
+    "dusty": lambda _: (suspect(note="dusty on top"), ()),
+    "new_hay": lambda _: (suspect(baled_on=START - timedelta(days=20)), ()),
+    "salt_limited": lambda _: feed(name="Protein and salt mix"),
+    "ionophore_plain": lambda _: feed(ionophore=None, table_id="soybean_meal_44"),
     "oxalate_plant": lambda _: (suspect(species="kleingrass"), ()),
     "bermudagrass": lambda _: (suspect(species="bermudagrass"), ()),
     "straw": lambda _: (suspect(forage=Forage.STRAW, species="wheat"), ()),
@@ -194,6 +199,7 @@ def group_in(kind: AnimalClass, stage: str) -> Group:
         gain_kg_per_day=0.3 if young else None,
         sex=Sex.STEER if kind is AnimalClass.STOCKER else None,
         calving_on=birth if facts.in_calf else None,
+        condition_score=2.0 if word == "thin" else None,
         care=Care.METABOLIC if stage == "sugar" else None,
     )
 

@@ -44,13 +44,20 @@ WRAPPED_DAYS: Final = 56
 #: Hay this hot inside has heated beyond its usual sweat, 130 °F. Common practice. [deg C]
 HEATED_C: Final = 54.0
 
+#: Hay is let sweat for so many days before horses get it: four to six weeks, the longer. Common
+#: practice, no published source. [d]
+SWEAT_DAYS: Final = 42
+
+#: Rows of the feed table that a mill mixes, and not one plain feed, by their class.
+_MIXES: Final = ("mixed", "mineral_mix", "liquid", "npn")
+
 #: A feed with this much starch is fed like grain, % of dry matter. Common practice.
 STARCHY_PCT: Final = 30.0
 
 #: What is found by name alone of lots and feeds alike.
 _NAMED: Final = (
     "sweet_clover", "alsike", "alyssum", "clover", "slobbers_seen", "foxtail_millet", "awns",
-    "ammoniated", "ergot", "beetle_found", "carcass", "oxalate_plant",
+    "ammoniated", "ergot", "beetle_found", "carcass", "oxalate_plant", "stone_fruit", "dusty",
 )  # fmt: skip
 
 #: Plants by name, as regular expressions of whole words.
@@ -78,6 +85,12 @@ _PLANTS: Final[Mapping[str, str]] = MappingProxyType(
             r"klein ?grass|buffel ?grass|setaria|pangola(?: ?grass)?|kikuyu(?: ?grass)?|"
             r"guinea ?grass|para ?grass"
         ),
+        "stone_fruit": (
+            r"choke ?cherr(?:y|ies)|"
+            r"(?:cherry|plum|peach|apricot|almond)[ -](?:leaf|leaves|twigs?|branch(?:es)?|brush)"
+        ),
+        "dusty": r"(?<!not )(?<!never )dusty(?! (?:creek|hill|lane|road|farm|field)\b)",
+        "salt_limited": r"salt[ -](?:limited|mix(?:ed)?)|limited (?:by|with) salt|hot mix",
         "bermudagrass": r"bermuda(?: ?grass)?",
         "fast_grain": r"wheat|barley|rye|triticale|ground",
         "wet_wrapped": r"silage|haylage|baleage|balage|oatlage|wheatlage|ryelage",
@@ -285,6 +298,8 @@ def _past(lot: Lot, farm: Farm) -> Iterator[Found]:
     if lot.weedy:
         yield Found("weedy")
     age = (farm.season.start - lot.baled_on).days
+    if 0 <= age < SWEAT_DAYS and lot.package is not Package.BALEAGE:
+        yield Found("new_hay")
     if age > OLD_DAYS or lot.drought or lot.rained_on:
         yield Found("faded")
 
@@ -350,7 +365,10 @@ def _of_tag(feed: Feed) -> Iterator[Found]:
     if feed.ionophore:
         yield Found("ionophore")
     elif feed.ionophore is None and _may_be_mixed(feed):
-        yield Found("ionophore_unknown")
+        yield Found("ionophore_plain" if _is_plain(feed) else "ionophore_unknown")
+    text = f"{feed.table_id} {feed.name}".lower()
+    if feed.kind is FeedKind.SUPPLEMENT and _pattern("salt_limited").search(text):
+        yield Found("salt_limited")
     yield from _of_kind(feed)
     yield from _begun(feed)
 
@@ -392,6 +410,11 @@ def _may_be_mixed(feed: Feed) -> bool:
     if feed.kind is FeedKind.GRAIN:
         return not feed.table_id  # a row of the feed table is one plain grain
     return feed.kind in (FeedKind.SUPPLEMENT, FeedKind.MINERAL)
+
+
+def _is_plain(feed: Feed) -> bool:
+    """Tell whether a feed is one thing of the feed table, such as soybean meal, and no mix."""
+    return bool(feed.table_id) and feed_row(feed.table_id).feed_class not in _MIXES
 
 
 def _of_long(feed: Feed) -> Iterator[Found]:

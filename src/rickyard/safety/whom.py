@@ -21,6 +21,10 @@ _DONKEYS: Final = frozenset({AnimalClass.DONKEY, AnimalClass.MULE})
 #: Horses for which sugar and starch are limited.
 SUGAR_LIMITED: Final = frozenset({Care.EASY_KEEPER, Care.FOUNDER_PRONE, Care.METABOLIC})
 
+#: A horse with this condition score or less is starved, on the scale of 1 to 9. Judgement, no
+#: published source.
+STARVED_SCORE: Final = 2.0
+
 #: The words for kinds of stock in the table; other words there are classes.
 KINDS: Final[Mapping[str, frozenset[AnimalClass]]] = MappingProxyType(
     {
@@ -110,8 +114,8 @@ def days_in_stage(group: Group, stage: str, farm: Farm, *, pregnant: bool) -> Sp
     stage : str
         A word of the table: ``pregnant``, ``open``, ``nursing``, ``sugar``, ``grown``,
         ``not_grown``, ``under_kg:N``, or ``birth:N``, ``calving:N``, ``foaling:N`` for the last N
-        days before, and ``weaning:N`` for the N days before the young are taken off. Empty is
-        always.
+        days before, and ``weaning:N`` for the N days before the young are taken off; ``thin`` for
+        starved stock, ``thin:N`` for its first N days of the season. Empty is always.
     farm : Farm
         Its season is read.
     pregnant : bool
@@ -143,6 +147,8 @@ def days_in_stage(group: Group, stage: str, farm: Farm, *, pregnant: bool) -> Sp
     word, _, number = stage.partition(":")
     if word == "under_kg":
         return () if group.weight_kg < float(number) else None
+    if word == "thin":
+        return _starved(group, farm, int(number or 0))
     if word in always:
         return () if always[word] else None
     half = timedelta(days=(group.calving_spread_days or 0) // 2 + 1)
@@ -157,6 +163,14 @@ def days_in_stage(group: Group, stage: str, farm: Farm, *, pregnant: bool) -> Sp
     season = farm.season
     within = {one for one in spans if one[0] < season.end and season.start < one[1]}
     return tuple(sorted(within)) or None
+
+
+def _starved(group: Group, farm: Farm, days: int) -> Spans | None:
+    """Return the days on which a starved group is fed up with care; no number of days is always."""
+    if group.condition_score is None or group.condition_score > STARVED_SCORE:
+        return None
+    start = farm.season.start
+    return ((start, start + timedelta(days=days)),) if days else ()
 
 
 def _nursed(group: Group, born: date, half: timedelta) -> tuple[date, date]:
