@@ -13,12 +13,13 @@ from django.test import Client
 
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
-from rickyard.book.services import ask_plan, read_farm, read_lines
+from rickyard.book.services import ask_plan, programs, read_farm, read_lines, read_program
+from rickyard.book.taking.taking import change_of
 from rickyard.book.working import working
 from rickyard.book.working.working import work_once
 from rickyard.display import money_text
 from rickyard.farm import Wanted
-from rickyard.program.result import Remedy
+from rickyard.program.result import Remedy, Shortage
 from rickyard.service import Asked, Planned, PlanRequest, changes_of, open_farm, plan_farm, what_if
 from rickyard.web.sections import (
     remedies_shown,
@@ -162,3 +163,72 @@ def test_a_remedy_leads_to_what_it_would_do(made: Planned) -> None:
         "of=head&group=COWS&head=55",
         "",
     ]
+
+
+@pytest.fixture
+def lacking(hill: Any, made: Planned, monkeypatch: Any) -> str:
+    """Return the id of a program that lacks something, with what would help."""
+    start, end = made.program.start, made.program.end
+    feeds = {one.feed_id: one for one in made.farm.feeds}
+    limited = replace(feeds["corn"], most_kg=9071.85)
+    farm = replace(made.farm, feeds=(*(limited if one == "corn" else feeds[one] for one in feeds),))
+    remedies = (
+        Remedy("COWS", start, end, "tdn", "feed", "corn", 9071.85, None, 2400.0, "Buy corn."),
+        Remedy("COWS", start, end, "tdn", "fewer_head", "", None, 5, -90.0, "Sell five cows."),
+        Remedy("COWS", start, end, "tdn", "leave_earlier", "", None, None, 1.0, "Go.", on=end),
+        Remedy("COWS", start, end, "tdn", "cash", "", None, None, 500.0, "More money."),
+    )
+    short = Shortage("COWS", start, end, "tdn", "kg", 1.0, 2.0, "The cows lack energy.")
+    program = replace(made.program, remedies=remedies, shortages=(short,))
+    lacks = replace(made, program=program, farm=farm)
+    monkeypatch.setattr(programs, "planned_of", lambda _: lacks)
+    ask_plan(None, hill.id)
+    assert work_once("w")
+    kept = read_program(None, hill.id)
+    assert kept is not None
+    return str(kept.id)
+
+
+def test_a_remedy_is_taken_seen_and_taken_back(client: Client, hill: Any, lacking: str) -> None:
+    def head() -> int:
+        return read_farm(None, hill.id).group("COWS").head
+
+    def post(**said: str) -> int:
+        said = {"program": lacking, "place": "1", "seen": "1", **said}
+        return int(client.post(f"{SEASON}take", said).status_code)
+
+    _, page = answered(client, SEASON)
+    assert "Writes that 20 tons of Cracked corn can be bought this season, instead of" in page
+    assert "Writes 55 head of Mature cows from today on, instead of 60." in page
+    assert page.count("Take it") == 3
+    assert page.count("This is not written here.") == 1
+    assert post() == 302
+    assert head() == 55
+    _, page = answered(client, SEASON)
+    assert "Taken. Work the program out again" in page
+    assert page.count("Take it") == 2
+    # Somebody else has counted since that page was made: nothing is written over them.
+    assert post(seen="1", act="back") == 422
+    assert head() == 55
+    assert post(seen="2", act="back") == 302
+    assert head() == 60
+    assert post(seen="3", act="back") == 422
+    assert [post(place="3"), post(place="9"), post(place="x")] == [404, 404, 404]
+    assert post(program=str(hill.id), seen="3") == 422
+    assert head() == 60
+
+
+def test_a_remedy_that_writes_more_than_one_fact_is_not_taken(made: Planned) -> None:
+    start, end = made.program.start, made.program.end
+    where = ("COWS", start, end, "tdn")
+    for kind, source in (("hay", made.farm.lots[0].lot_id), ("better_hay", ""), ("none", "")):
+        remedy = Remedy(*where, kind, source, 9000.0, None, 10.0, "Hay.")  # type: ignore[arg-type]
+        assert change_of(remedy, made.farm) is None
+    all_of_them = Remedy(*where, "fewer_head", "", None, 60, None, "None left.")
+    assert change_of(all_of_them, made.farm) is None
+    assert change_of(replace(all_of_them, head=59), made.farm) is not None
+    # Of a feed without a limit more can be bought as it is.
+    free = replace(made.farm.feeds[0], most_kg=None)
+    farm = replace(made.farm, feeds=(free,))
+    more = Remedy(*where, "feed", free.feed_id, 9000.0, None, 10.0, "More.")
+    assert change_of(more, farm) is None

@@ -8,15 +8,17 @@ from uuid import UUID
 
 from django.http import HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from rickyard.book.acting import NotThere
 from rickyard.book.services import add_line, read_farm, undo_line
+from rickyard.book.taking import take as take_remedy
 from rickyard.book.working import ask_what_if
 from rickyard.farm import Wanted, WishRow
 from rickyard.folder.tables import WISHES
 from rickyard.service import Asked, NotUnderstood
-from rickyard.web.asked import fact_asked, farm_asked, frame, page
+from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     blanks_of,
     what_if_shown,
@@ -117,3 +119,25 @@ def unwish(request: Any, address: str) -> HttpResponse:
         raise NotThere from error
     undo_line(request.person, there.season, "wishes", line, fact=fact_asked(request))
     return redirect("season", address)
+
+
+@require_POST
+def take(request: Any, address: str) -> HttpResponse:
+    """Write what a remedy changes into the farm, or take that back."""
+    there, _ = farm_asked(request, address)
+    said = request.POST
+    try:
+        program = UUID(said.get("program", ""))
+        place, seen = int(said.get("place", "")), int(said.get("seen", ""))
+    except ValueError as error:
+        raise NotThere from error
+    take_remedy(
+        request.person,
+        there.season,
+        program,
+        place,
+        seen,
+        day_asked(request, there),
+        back=said.get("act") == "back",
+    )
+    return redirect(f"{reverse('season', args=[address])}#h-short")

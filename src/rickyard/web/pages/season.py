@@ -12,6 +12,8 @@ from django.views.decorators.http import require_POST, require_safe
 from rickyard.book.acting import NotThere, may
 from rickyard.book.services import (
     USUAL,
+    FarmThere,
+    KeptProgram,
     adopt,
     ask_plan,
     plan_work,
@@ -20,8 +22,10 @@ from rickyard.book.services import (
     read_program,
     stop_plan,
 )
+from rickyard.book.taking import takable
 from rickyard.web.asked import day_asked, farm_asked, frame, page
 from rickyard.web.sections import (
+    RemedyShown,
     blanks_of,
     reasons_shown,
     remedies_shown,
@@ -49,7 +53,7 @@ def season(request: Any, address: str) -> HttpResponse:
         rations=USUAL.rations if kept is None else bool(kept.planned.program.rations),
         may_plan=may("plan", request.person, there.farm),
         shown=None if planned is None else season_shown(planned, day_asked(request, there)),
-        remedies=() if planned is None else remedies_shown(planned),
+        remedies=_remedies(request, there, kept),
         reasons=() if planned is None else reasons_shown(planned),
         wishes=wishes_shown(read_lines(request.person, there.season, "wishes"), farm, planned),
         blanks=blanks_of(farm),
@@ -58,6 +62,15 @@ def season(request: Any, address: str) -> HttpResponse:
     if work is not None and work.is_under_way:
         answer.headers["Refresh"] = _LOOK_AGAIN
     return answer
+
+
+def _remedies(request: Any, there: FarmThere, kept: KeptProgram | None) -> tuple[RemedyShown, ...]:
+    """Return what would help; who may write a feed or a group may take it."""
+    if kept is None:
+        return ()
+    writes = may("write feed", request.person, there.farm)
+    can = takable(request.person, there.season, kept) if writes else ()
+    return remedies_shown(kept.planned, can)
 
 
 @require_POST

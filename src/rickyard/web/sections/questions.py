@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 from urllib.parse import urlencode
 from uuid import UUID
 
+from rickyard.book.taking import Takable
 from rickyard.book.working import Answered
 from rickyard.display import Display, clean, display_for, money_text
 from rickyard.farm import Farm, Wanted, WishRow
@@ -135,35 +136,80 @@ def _short(program: SeasonProgram, display: Display) -> str:
 
 @dataclass(frozen=True, slots=True)
 class RemedyShown:
-    """What would remove a shortage; ``effect`` leads to what it would make of the season."""
+    """What would remove a shortage; ``effect`` leads to what it would make of the season.
+
+    ``writes`` says what taking it writes into the farm, empty where it cannot be taken here;
+    ``place`` and ``seen`` are what its form sends. ``state`` says that it is taken.
+    """
 
     words: str
     cost: str
     effect: str
+    writes: str = ""
+    place: int = 0
+    seen: int = 0
+    state: str = ""
+    can_undo: bool = False
 
 
-def remedies_shown(planned: Planned) -> tuple[RemedyShown, ...]:
+def remedies_shown(planned: Planned, can: Sequence[Takable] = ()) -> tuple[RemedyShown, ...]:
     """Return what would help where something is short.
 
     Parameters
     ----------
     planned : Planned
         The program with its farm.
+    can : sequence of Takable
+        Those that can be taken.
 
     Returns
     -------
     tuple of RemedyShown
         In the order in which the program found them.
     """
-    farm = planned.farm
+    farm, at = planned.farm, {one.place: one for one in can}
     display = display_for(farm.units)
-    found = {}
-    for one in planned.program.remedies:
+    found: dict[str, RemedyShown] = {}
+    for place, one in enumerate(planned.program.remedies):
         words = display.local(one.sentence)
+        if words in found:
+            continue
         cost = "" if one.usd is None else money_text(one.usd)
         asked = _question(one, farm, display)
-        found[words] = RemedyShown(words, cost, urlencode(asked) if asked else "")
+        shown = RemedyShown(words, cost, urlencode(asked) if asked else "")
+        if place in at:
+            shown = _with_taking(shown, at[place], farm, display)
+        found[words] = shown
     return tuple(found.values())
+
+
+def _with_taking(shown: RemedyShown, can: Takable, farm: Farm, display: Display) -> RemedyShown:
+    change = can.change
+    if change.column == "most_kg":
+        name = clean(_source(farm, change.name))
+        more = display.amount_text(change.after)
+        writes = (
+            f"Writes that {more} of {name} can be bought this season, instead of "
+            f"{display.amount_text(change.before)}. Ask the seller first."
+        )
+    elif change.column == "head":
+        who = clean(group_name(farm, change.name))
+        writes = f"Writes {change.after} head of {who} from today on, instead of {change.before}."
+    else:
+        who = clean(group_name(farm, change.name))
+        day = display.day_text(change.after)
+        writes = f"Writes that from {day} on {who} get no feed here: sold, or on grass."
+    state = ""
+    if can.is_taken:
+        state = "Taken. Work the program out again to see what it makes of the season."
+    return replace(
+        shown,
+        writes=writes,
+        place=can.place,
+        seen=can.seen,
+        state=state,
+        can_undo=can.can_undo,
+    )
 
 
 def _question(one: Remedy, farm: Farm, display: Display) -> dict[str, str]:
