@@ -210,3 +210,25 @@ def test_dangers_stand_by_farm_and_no_farm_with_faults_hides_the_others(
         page = get("/?on=1990-01-01")
         assert page.status == 200
         assert len(page.rows("h-call")) == 3
+
+
+def test_long_lists_go_on_behind_a_link(get: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    on = "on=2026-11-28"
+
+    def rows(page: Any) -> list[list[str]]:
+        return [
+            row for part in ("h-now", "h-later") for row in page.rows(part) if "When" not in row
+        ]
+
+    monkeypatch.setattr(sys.modules["rickyard.web.shown.district"], "MOST_ROWS", 1)
+    whole = []
+    for start in range(20):
+        page = get(f"/due?from={start}&{on}")
+        whole += rows(page)
+        if f"?from={start + 1}&{on}" not in page.links:
+            break
+    assert len(whole) > 1
+    monkeypatch.undo()
+    assert rows(get(f"/due?{on}")) == whole
+    assert rows(get(f"/due?from=x&{on}")) == whole
+    assert rows(get(f"/due?from=99999999999999999999&{on}")) == []

@@ -128,6 +128,7 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
         f"/hill-farm/tests/report/{UUID(int=7)}/use": "use report",
         "/hill-farm/tests/A1/cored": "add moves",
         "/hill-farm/hay/A1/note": "count lot",
+        "/hill-farm/season/take": "write feed",
         "/hill-farm/season/wish": "add wishes",
         "/hill-farm/season/unwish": "undo wishes",
         "/hill-farm/feeding/2025-12-04/undo": "undo fed",
@@ -138,6 +139,7 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
     posted = {"name": "Lee", "role": "helper", "invitation": str(uuid4())}
     posted |= {"what": "count", "bales": "7", "counted_on": "2025-12-04"}
     posted |= {"wish": "feed", "source": "A1", "line": str(uuid4()), "day": "2025-12-04"}
+    posted |= {"program": str(uuid4()), "place": "0", "seen": "1"}
     for address, _ in addresses():
         if not address.startswith("/hill-farm/"):
             continue

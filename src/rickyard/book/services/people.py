@@ -171,7 +171,7 @@ class Told:
     about: str
 
 
-def read_trail(person: Any, farm_id: UUID) -> list[Told]:
+def read_trail(person: Any, farm_id: UUID, last: int | None = None) -> list[Told]:
     """Return what was done on a farm, oldest first.
 
     Parameters
@@ -180,6 +180,8 @@ def read_trail(person: Any, farm_id: UUID) -> list[Told]:
         Who reads.
     farm_id : UUID
         The farm.
+    last : int, optional
+        So many of the newest lines; all where it is left out.
 
     Returns
     -------
@@ -187,8 +189,9 @@ def read_trail(person: Any, farm_id: UUID) -> list[Told]:
         The lines.
     """
     allow("read trail", person, farm_id)
-    rows = records.TrailLine.objects.filter(farm_id=farm_id).order_by("number")
-    return [
+    rows = records.TrailLine.objects.filter(farm_id=farm_id).order_by("-number")[:last]
+    found = [
         Told(row.number, row.at, row.person.name if row.person else "", row.service, row.about)
         for row in rows.select_related("person")
     ]
+    return found[::-1]

@@ -8,8 +8,8 @@ from datetime import date
 from typing import Any, Final
 from uuid import UUID
 
-from rickyard.book.acting import NotTaken, NotThere
-from rickyard.book.services import KeptProgram, read_program, read_things, write_thing
+from rickyard.book.acting import NotTaken, NotThere, allow
+from rickyard.book.services import KeptProgram, read_program, read_things, season_there, write_thing
 from rickyard.farm import Farm
 from rickyard.program.result import Remedy
 
@@ -143,6 +143,8 @@ def take(
 
     Raises
     ------
+    NotAllowed
+        If the person may not write what a farm has.
     NotThere
         If the program has no such remedy, or it changes nothing that can be written.
     NotTaken
@@ -150,6 +152,7 @@ def take(
     ChangedMeanwhile
         If somebody has changed the feed or group meanwhile.
     """
+    allow("write feed", person, season_there(person, season_id).farm_id)
     kept = read_program(person, season_id)
     if kept is None:
         raise NotThere

@@ -19,6 +19,9 @@ from rickyard.web.shown import addresses, district_shown, due_shown, short_shown
 #: A page on which some farms are not told of is asked for again after so long. [s]
 _LOOK_AGAIN: Final = "3"
 
+#: No list begins later: there are no so long ones.
+_MOST_START: Final = 1_000_000
+
 
 @require_safe
 def farms(request: Any) -> HttpResponse:
@@ -28,13 +31,13 @@ def farms(request: Any) -> HttpResponse:
         return redirect("yard", next(iter(found)))
     if not found:
         return page(request, "farms.html", answer="No farm stands in this book yet.")
-    return _page(request, "district", district_shown)
+    return _page(request, "district", lambda stands: district_shown(stands, _start(request)))
 
 
 @require_safe
 def due(request: Any) -> HttpResponse:
     """Show what is due across the farms."""
-    return _page(request, "due", due_shown)
+    return _page(request, "due", lambda stands: due_shown(stands, _start(request)))
 
 
 @require_safe
@@ -48,10 +51,17 @@ def _page(
 ) -> HttpResponse:
     """Show all farms; while some are not looked at yet, the page is asked for again."""
     stands = _stands(request)
-    answer = page(request, f"{here}.html", shown=told(stands), district=True, here=here)
+    on = request.GET.get("on", "").strip()
+    answer = page(request, f"{here}.html", shown=told(stands), district=True, here=here, on=on)
     if any(one.waits for one in stands.values()):
         answer.headers["Refresh"] = _LOOK_AGAIN
     return answer
+
+
+def _start(request: Any) -> int:
+    """Return the row with which a long list begins on the page."""
+    said = request.GET.get("from", "")
+    return min(int(said), _MOST_START) if said.isascii() and said.isdigit() else 0
 
 
 def _stands(request: Any) -> dict[str, FarmStands]:

@@ -140,7 +140,7 @@ def _people(request: Any, address: str, *, link: str = "", fault: str = "") -> H
     there, others = farm_asked(request, address)
     lets_in = may("invite", request.person, there.farm)
     members = read_people(request.person, there.farm)
-    trail = read_trail(request.person, there.farm)[-_LAST:]
+    trail = read_trail(request.person, there.farm, _LAST)
     return page(
         request,
         "people.html",

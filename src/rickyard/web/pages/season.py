@@ -25,7 +25,6 @@ from rickyard.book.services import (
 from rickyard.book.taking import takable
 from rickyard.web.asked import day_asked, farm_asked, frame, page
 from rickyard.web.sections import (
-    RemedyShown,
     blanks_of,
     reasons_shown,
     remedies_shown,
@@ -64,7 +63,7 @@ def season(request: Any, address: str) -> HttpResponse:
     return answer
 
 
-def _remedies(request: Any, there: FarmThere, kept: KeptProgram | None) -> tuple[RemedyShown, ...]:
+def _remedies(request: Any, there: FarmThere, kept: KeptProgram | None) -> tuple[object, ...]:
     """Return what would help; who may write a feed or a group may take it."""
     if kept is None:
         return ()

@@ -7,14 +7,14 @@ Pure functions from the services' answers to words and drawings, as those of the
 from rickyard.web.sections.feeding import day_in, day_shown, rows_listed
 from rickyard.web.sections.hay import hay_shown, put_up_shown
 from rickyard.web.sections.questions import (
-    RemedyShown, blanks_of, reasons_shown, remedies_shown, what_if_shown, wishes_shown,
+    blanks_of, reasons_shown, remedies_shown, what_if_shown, wishes_shown,
 )
 from rickyard.web.sections.starting import address, ask_shown, start_wall
 from rickyard.web.sections.stock import group_page, stock_shown
 from rickyard.web.sections.tests import coring_shown, report_shown, tests_shown
 
 __all__ = [
-    "RemedyShown", "address", "ask_shown", "blanks_of", "coring_shown", "day_in", "day_shown",
-    "group_page", "hay_shown", "put_up_shown", "reasons_shown", "remedies_shown", "report_shown",
-    "rows_listed", "start_wall", "stock_shown", "tests_shown", "what_if_shown", "wishes_shown",
+    "address", "ask_shown", "blanks_of", "coring_shown", "day_in", "day_shown", "group_page",
+    "hay_shown", "put_up_shown", "reasons_shown", "remedies_shown", "report_shown", "rows_listed",
+    "start_wall", "stock_shown", "tests_shown", "what_if_shown", "wishes_shown",
 ]

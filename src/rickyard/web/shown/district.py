@@ -17,6 +17,9 @@ from rickyard.web.shown.yard import rough_answer
 _UNKNOWN: Final = "Cannot be worked out. Open the farm to see why."
 _WAITS: Final = "Not looked at yet."
 
+#: So many rows stand on a page of all farms; the rest is a link away, the graver first.
+MOST_ROWS: Final = 200
+
 
 @dataclass(frozen=True, slots=True)
 class StandsRow:
@@ -45,6 +48,14 @@ class ThreatRow:
 
 
 @dataclass(frozen=True, slots=True)
+class More:
+    """Where the rows go on that a page has no room for."""
+
+    words: str
+    start: int
+
+
+@dataclass(frozen=True, slots=True)
 class DistrictShown:
     """All that stands on the page of all farms."""
 
@@ -54,6 +65,7 @@ class DistrictShown:
     rows: tuple[StandsRow, ...]
     threats: tuple[ThreatRow, ...]
     where: str
+    more: More | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +88,7 @@ class DueShown:
     now: tuple[DueRow, ...]
     later: tuple[DueRow, ...]
     where: str
+    more: More | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,13 +115,15 @@ class ShortShown:
     where: str
 
 
-def district_shown(stands: Mapping[str, FarmStands]) -> DistrictShown:
+def district_shown(stands: Mapping[str, FarmStands], start: int = 0) -> DistrictShown:
     """Return what stands on the page of all farms.
 
     Parameters
     ----------
     stands : mapping of str to FarmStands
         How the farms stand, by their addresses.
+    start : int
+        The row with which what may be long begins.
 
     Returns
     -------
@@ -127,18 +142,21 @@ def district_shown(stands: Mapping[str, FarmStands]) -> DistrictShown:
         else "",
         " ".join(one for one in (_waiting(stands), _in_danger(at_farms), _rough(stands)) if one),
         tuple(_stands_row(name, one) for name, one in rows),
-        threats,
+        threats[start : start + MOST_ROWS],
         _where(stands),
+        _more(len(threats), start),
     )
 
 
-def due_shown(stands: Mapping[str, FarmStands]) -> DueShown:
+def due_shown(stands: Mapping[str, FarmStands], start: int = 0) -> DueShown:
     """Return what stands on the page of what is due.
 
     Parameters
     ----------
     stands : mapping of str to FarmStands
         How the farms stand, by their addresses.
+    start : int
+        The row with which what may be long begins.
 
     Returns
     -------
@@ -163,12 +181,17 @@ def due_shown(stands: Mapping[str, FarmStands]) -> DueShown:
         lede.append(f"{count_text(fire, 'stack')} to probe for heat today, before all else.")
     if late:
         lede.append(f"{count_text(late, 'result')} late: call the lab.")
+    later = [item for item in every if not _is_now(item[2], item[1].day)]
+    last = start + MOST_ROWS
     return DueShown(
         answer,
         " ".join(lede),
-        tuple(_due_row(*item) for item in now),
-        tuple(_due_row(*item) for item in every if item not in now),
+        tuple(_due_row(*item) for item in now[start:last]),
+        tuple(
+            _due_row(*item) for item in later[max(0, start - len(now)) : max(0, last - len(now))]
+        ),
         _where(stands),
+        _more(len(every), start),
     )
 
 
@@ -209,6 +232,14 @@ def short_shown(stands: Mapping[str, FarmStands]) -> ShortShown:
         tuple(_short_row(name, one, _left_t(one)) for name, one in enough),
         _where(stands),
     )
+
+
+def _more(count: int, start: int) -> More | None:
+    """Return where rows go on; none where all that are left stand on the page."""
+    last = start + MOST_ROWS
+    if count <= last:
+        return None
+    return More(f"The next {min(MOST_ROWS, count - last)} of {count}", last)
 
 
 def _gravity(one: FarmStands) -> tuple[bool, date, bool, bool, str]:
