@@ -92,6 +92,10 @@ COMMANDS: Final = {
         "rickyard.cli.book.look_back",
         "Show what was fed against the program, and what became of hay.",
     ),
+    "years": (
+        "rickyard.cli.book.years",
+        "Set the seasons of a farm side by side.",
+    ),
     "next-season": (
         "rickyard.cli.book.next_season",
         "Begin a farm's season from its last.",

@@ -4,6 +4,7 @@ Pure functions from numbers to text. Every color is a name of the style sheet.
 """
 
 # fmt: off
+from rickyard.web.drawn.by_year import by_year
 from rickyard.web.drawn.flags import flag, flags_of
 from rickyard.web.drawn.marks import mark
 from rickyard.web.drawn.needs import Becoming, alone_panel, becomes, need_columns
@@ -13,6 +14,6 @@ from rickyard.web.drawn.wall import (
 )
 
 __all__ = [
-    "Becoming", "LOT_COLUMNS", "Part", "alone_panel", "becomes", "ear_tag", "flag", "flags_of",
-    "key_mark", "lot_bales", "mark", "need_columns", "per_mark", "wall", "whole_marks",
+    "Becoming", "LOT_COLUMNS", "Part", "alone_panel", "becomes", "by_year", "ear_tag", "flag",
+    "flags_of", "key_mark", "lot_bales", "mark", "need_columns", "per_mark", "wall", "whole_marks",
 ]

@@ -2,5 +2,6 @@
 
 # fmt: off
 from rickyard.web.looking.look_back import intake, look_back
+from rickyard.web.looking.years import years
 
-__all__ = ["intake", "look_back"]
+__all__ = ["intake", "look_back", "years"]

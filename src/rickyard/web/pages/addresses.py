@@ -7,7 +7,7 @@ from typing import Any, Final
 from django.urls import path, register_converter
 
 from rickyard.web.daily import DayInAddress, fed, feeding, not_fed, week
-from rickyard.web.looking import intake, look_back
+from rickyard.web.looking import intake, look_back, years
 from rickyard.web.pages import (
     district,
     faults,
@@ -62,6 +62,7 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/stock/<path:group_id>", stock.group, name="group"),
     path("<slug:address>/look-back/", look_back, name="look-back"),
     path("<slug:address>/look-back/intake", intake, name="intake"),
+    path("<slug:address>/years/", years, name="years"),
     path("<slug:address>/people/", people.people, name="people"),
     path("<slug:address>/people/invite", people.let_in, name="invite"),
     path("<slug:address>/people/close", people.close, name="close"),
