@@ -48,6 +48,8 @@ def test_a_farm_that_is_deleted_is_gone_and_nothing_else_is(two: Any, tmp_path: 
     hill, dale = two
     kim = records.Person.objects.create(name="Kim")
     let_in(None, hill.farm_id, kim, Role.PRODUCER)
+    ann = records.Person.objects.create(name="Ann")
+    let_in(None, hill.farm_id, ann, Role.HELPER)
     invite(kim, hill.farm_id, "Lee", Role.HELPER)
     kept, stays = farm_of(dale), rows_of(dale.farm_id)
     there = sum(rows_of(hill.farm_id).values())
@@ -59,8 +61,8 @@ def test_a_farm_that_is_deleted_is_gone_and_nothing_else_is(two: Any, tmp_path: 
     with pytest.raises(NotThere):
         read_farm(None, hill.id)
     assert [one.name for one in list_farms(None)] == ["Dale farm"]
-    # Who did it is kept, for the office and for whoever did.
-    for who in (None, kim):
+    # Who did it is kept, for the office, for whoever did, and for who was in on the farm.
+    for who in (None, kim, ann):
         assert [(one.who, one.name) for one in read_gone(who)] == [("Kim", "Hill farm")]
     assert read_gone(records.Person.objects.create(name="Lee")) == ()
     assert [one.sentence for one in examine() if not one.is_good] == []

@@ -66,6 +66,7 @@ from rickyard.book.services import (
     write_season,
     write_thing,
 )
+from rickyard.book.trails import read_trail_page
 from rickyard.book.years import years_of
 from rickyard.farm import FedRow, LabPackage, MoveRow, StatedNeed, WeatherRow, WishRow
 from rickyard.folder import FolderFaults, read_folder
@@ -291,6 +292,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "read farm", lambda who: fed_on(who, sid, DAY)
     yield "read farm", lambda who: written_before_tickets(who, sid)
     yield "read farm", lambda who: years_of(who, fid, DAY)
+    yield "read trail", lambda who: read_trail_page(who, fid)
     yield "add fed", lambda who: note_fed(who, sid, [FED], FED.day, seen=standing(sid))
     yield "undo fed", lambda who: undo_fed(who, sid, [uuid4()])
 
@@ -353,7 +355,7 @@ def test_truth_7_a_list_holds_what_a_person_may_see(season: Any) -> None:
 BOOK = Path(__file__).resolve().parents[2] / "src" / "rickyard" / "book"
 
 #: Rooms of which a person asks something.
-ROOMS = ("services", "keeping", "looking", "noting", "years")
+ROOMS = ("services", "keeping", "looking", "noting", "trails", "years")
 
 #: Looks only; the services that ask permission call it. Lists of farms, and of those that were
 #: deleted, refuse nobody: they hold what the one who asks may see. Starting a farm refuses nobody

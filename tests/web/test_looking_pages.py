@@ -1,5 +1,6 @@
 """Looking back in the browser: what stock ate is taken and given back, years stand side by side."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -7,9 +8,12 @@ from typing import Any
 import pytest
 from django.test import Client
 
+from rickyard.book.acting import PERMISSIONS
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import farm_of, take_in
-from rickyard.book.services import begin_season
+from rickyard.book.keeping import delete_farm
+from rickyard.book.services import begin_season, read_things, write_thing
+from rickyard.book.trails.words import done_text
 from rickyard.web.drawn import by_year
 from rickyard.web.drawn.by_year import MOST_YEARS
 from support.farm_folders import GOOD, write_texts
@@ -101,3 +105,36 @@ def test_a_drawing_of_years_has_a_dot_for_each_hay_and_a_line_of_means() -> None
     many = by_year([(2000 + one, 9.0) for one in range(20)], "Protein")
     assert many.count('class="dot"') == MOST_YEARS
     assert ">2019<" in many
+
+
+def test_the_trail_is_read_in_words_page_by_page(
+    open_pages: Any, new_book: BookPlace, hill: Any
+) -> None:
+    thing, _, cows = read_things(None, hill.id, "group")[0]
+    for head in range(60, 112):
+        item = replace(cows, head=head)
+        write_thing(None, hill.id, "group", item, thing=thing, seen=head - 59)
+    get = open_pages(new_book)
+    page = get("/hill-farm/trail/")
+    assert page.text.count("This computer wrote a group: COWS") == 50
+    older = next(one for one in page.links if one.startswith("?before="))
+    page = get(f"/hill-farm/trail/{older}")
+    assert page.text.count("This computer wrote a group: COWS") == 2
+    assert "brought in or began the farm: Hill farm" in page.text
+    assert not [one for one in page.links if one.startswith("?before=")]
+    assert get("/hill-farm/trail/?before=x").status == 422
+    assert get("/hill-farm/trail/?before=1").status == 200
+
+
+def test_farms_that_were_deleted_are_told(open_pages: Any, new_book: BookPlace, hill: Any) -> None:
+    get = open_pages(new_book)
+    assert "No farm was deleted." in get("/deleted").text
+    delete_farm(None, hill.farm_id, "Hill farm")
+    page = get("/deleted")
+    assert "1 farm deleted." in page.text
+    assert "Hill farm was deleted" in page.text
+
+
+def test_every_service_that_writes_has_words_in_the_trail() -> None:
+    silent = {"delete farm", "export", "read costs", "read farm", "read people", "read trail"}
+    assert {one for one in PERMISSIONS if done_text(one) == one} == silent

@@ -96,6 +96,10 @@ COMMANDS: Final = {
         "rickyard.cli.book.years",
         "Set the seasons of a farm side by side.",
     ),
+    "trail": (
+        "rickyard.cli.book.trail",
+        "Show what was done on a farm, by whom and when.",
+    ),
     "next-season": (
         "rickyard.cli.book.next_season",
         "Begin a farm's season from its last.",

@@ -12,18 +12,18 @@ if TYPE_CHECKING:
     from rickyard.book.keeping import backup, office
     from rickyard.book.keeping.backup import check_backup, make_backup, restore_backup
     from rickyard.book.keeping.doctor import examine
-    from rickyard.book.keeping.leaving import delete_farm, read_gone
+    from rickyard.book.keeping.leaving import Gone, delete_farm, read_gone
     from rickyard.book.keeping.office import office_folders, write_office, write_seasons
 
 __getattr__ = at_first_use(__name__, {
     "": "backup office",
     "backup": "check_backup make_backup restore_backup",
     "doctor": "examine",
-    "leaving": "delete_farm read_gone",
+    "leaving": "Gone delete_farm read_gone",
     "office": "office_folders write_office write_seasons",
 })
 
 __all__ = [
-    "backup", "check_backup", "delete_farm", "examine", "make_backup", "office", "office_folders",
-    "read_gone", "restore_backup", "write_office", "write_seasons",
+    "Gone", "backup", "check_backup", "delete_farm", "examine", "make_backup", "office",
+    "office_folders", "read_gone", "restore_backup", "write_office", "write_seasons",
 ]

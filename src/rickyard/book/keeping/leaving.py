@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any, Final
@@ -12,7 +13,7 @@ from django.apps import apps
 from rickyard.book import records
 from rickyard.book.acting import NotTaken, acting
 from rickyard.book.base import LABEL
-from rickyard.book.services import changed_since, planned_of
+from rickyard.book.services import changed_since, members_of, planned_of
 
 #: How rows of a table come to their farm, where neither a farm nor a season is a column of theirs.
 _WAYS: Final = {
@@ -21,6 +22,9 @@ _WAYS: Final = {
     "SeasonState": "thing__farm_id",
     "ReportValue": "report__season__farm_id",
 }
+
+#: Lines of no farm: that one was deleted, by whom, and to whom it is gone.
+_DELETED, _LOST = "delete farm", "lost farm"
 
 #: Rows that are no farm's.
 NO_FARM: Final = frozenset({"Account", "Leaving", "Office", "Person", "SignInTry", "SignedIn"})
@@ -88,8 +92,9 @@ def delete_farm(person: Any, farm_id: UUID, typed: str) -> int:
         under_way = (records.WAITING, records.RUNNING)
         if records.Work.objects.filter(season__farm_id=farm_id, state__in=under_way).exists():
             raise NotTaken("A program of this farm is being worked out. Stop that first.")
+        others = [one for one in members_of(farm_id) if person is None or one != person.id]
         went = _take_away(farm_id)
-        _note(person, name)
+        _note(person, name, others)
     planned_of.cache_clear()
     changed_since.cache_clear()
     return went
@@ -101,16 +106,18 @@ def read_gone(person: Any) -> tuple[Gone, ...]:
     Parameters
     ----------
     person : records.Person or None
-        Who reads; somebody with an account is told of what they deleted themselves.
+        Who reads; somebody with an account is told of farms that they deleted or were in on then.
 
     Returns
     -------
     tuple of Gone
         Each with its name then.
     """
-    rows = records.TrailLine.objects.filter(farm__isnull=True, service="delete farm")
+    rows = records.TrailLine.objects.filter(farm__isnull=True, service=_DELETED)
     if person is not None:
-        rows = rows.filter(person=person)
+        mine = records.TrailLine.objects.filter(farm__isnull=True, person=person)
+        # What one deletion writes has one time, and is written at once.
+        rows = rows.filter(at__in=mine.values("at"))
     return tuple(
         Gone(row.at, row.person.name if row.person else "", row.about)
         for row in rows.select_related("person").order_by("number")
@@ -134,14 +141,13 @@ def _take_away(farm_id: UUID) -> int:
     return went
 
 
-def _note(person: Any, name: str) -> None:
-    """Write into the trail of the office that a farm was deleted."""
+def _note(person: Any, name: str, others: Sequence[UUID]) -> None:
+    """Write into the trail of the office that a farm was deleted, and for whom it is gone."""
     newest = records.TrailLine.objects.filter(farm__isnull=True).order_by("-number").first()
-    records.TrailLine.objects.create(
-        farm=None,
-        number=1 if newest is None else newest.number + 1,
-        person=person,
-        service="delete farm",
-        about=name,
-        at=datetime.now(UTC),
-    )
+    number, at = 1 if newest is None else newest.number + 1, datetime.now(UTC)
+    who = None if person is None else person.id
+    whom = [(_DELETED, who), *((_LOST, other) for other in others)]
+    for place, (service, one) in enumerate(whom):
+        records.TrailLine.objects.create(
+            farm=None, number=number + place, person_id=one, service=service, about=name, at=at
+        )

@@ -20,7 +20,9 @@ if TYPE_CHECKING:
         read_people,
     )
     from rickyard.book.services.ledgers import add_line, read_lines, undo_line
-    from rickyard.book.services.people import end_membership, let_in, read_trail, somebody
+    from rickyard.book.services.people import (
+        end_membership, let_in, members_of, read_trail, somebody,
+    )
     from rickyard.book.services.programs import (
         KeptProgram, USUAL, adopt, ask_plan, changed_since, keep_program, plan_work, planned_in,
         planned_of, read_program, stop_plan,
@@ -46,7 +48,7 @@ __getattr__ = at_first_use(__name__, {
     "invitations": "accept_invitation end_invitation invitation_of invite join read_invitations"
     " read_people",
     "ledgers": "add_line read_lines undo_line",
-    "people": "end_membership let_in read_trail somebody",
+    "people": "end_membership let_in members_of read_trail somebody",
     "programs": "KeptProgram USUAL adopt ask_plan changed_since keep_program plan_work planned_in"
     " planned_of read_program stop_plan",
     "reading": "Count GroupFact export_farm read_counts read_farm read_group_facts",
@@ -62,9 +64,9 @@ __all__ = [
     "USUAL", "accept_invitation", "add_line", "adopt", "ask_plan", "begin_season", "changed_since",
     "count_lot", "danger_key", "end_invitation", "end_membership", "export_farm", "invitation_of",
     "invite", "join", "keep_program", "keep_report", "let_in", "list_farms", "look_at",
-    "next_season", "plan_work", "planned_in", "planned_of", "programs", "read_counts", "read_farm",
-    "read_group_facts", "read_invitations", "read_lines", "read_people", "read_program",
-    "read_report", "read_things", "read_trail", "reports_kept", "season_there", "somebody",
-    "standing_dangers", "start_farm", "stop_plan", "take_out", "undo_line", "use_report",
-    "write_farm", "write_season", "write_thing",
+    "members_of", "next_season", "plan_work", "planned_in", "planned_of", "programs", "read_counts",
+    "read_farm", "read_group_facts", "read_invitations", "read_lines", "read_people",
+    "read_program", "read_report", "read_things", "read_trail", "reports_kept", "season_there",
+    "somebody", "standing_dangers", "start_farm", "stop_plan", "take_out", "undo_line",
+    "use_report", "write_farm", "write_season", "write_thing",
 ]

@@ -111,5 +111,7 @@ def _row(
         lots=len(lots),
         tested=sum(bool(values) for _, values in lots),
         dry_kg=math.fsum(dry for dry, _ in lots),
-        **means,
+        cp_pct=means["cp_pct"],
+        tdn_pct=means["tdn_pct"],
+        ndf_pct=means["ndf_pct"],
     )

@@ -7,7 +7,7 @@ from typing import Any, Final
 from django.urls import path, register_converter
 
 from rickyard.web.daily import DayInAddress, fed, feeding, not_fed, week
-from rickyard.web.looking import intake, look_back, years
+from rickyard.web.looking import deleted, intake, look_back, trail, years
 from rickyard.web.pages import (
     district,
     faults,
@@ -35,6 +35,7 @@ urlpatterns: Final[list[Any]] = [
     path("account/sign-out", people.end_place, name="end-place"),
     path("account/password", people.password, name="password"),
     path("account/codes", people.codes, name="codes"),
+    path("deleted", deleted, name="deleted"),
     path("start", starting.start, name="start"),
     path("start/ask/<int:number>", starting.ask, name="ask"),
     path("start/keep", starting.keep, name="keep"),
@@ -63,6 +64,7 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/look-back/", look_back, name="look-back"),
     path("<slug:address>/look-back/intake", intake, name="intake"),
     path("<slug:address>/years/", years, name="years"),
+    path("<slug:address>/trail/", trail, name="trail"),
     path("<slug:address>/people/", people.people, name="people"),
     path("<slug:address>/people/invite", people.let_in, name="invite"),
     path("<slug:address>/people/close", people.close, name="close"),
