@@ -21,7 +21,7 @@ _TESTED: Final = ("lab", "computed")
 
 
 @dataclass(frozen=True, slots=True)
-class TestedHay:
+class HayTested:
     """Hay of one forage, field, cutting and year: its lots, how many are tested, and the means.
 
     Means are of the lots of which a laboratory told the value, by their dry matter. ``None`` is not
@@ -40,7 +40,7 @@ class TestedHay:
     ndf_pct: float | None
 
 
-def tested_values(profile: LotProfile) -> dict[str, float]:
+def values_tested(profile: LotProfile) -> dict[str, float]:
     """Return what a laboratory told of a lot; what stands in from a book is left out. [% DM].
 
     Parameters
@@ -73,7 +73,7 @@ def mean_by_mass(values: Iterable[tuple[float, float]]) -> float | None:
     return math.fsum(value * mass for value, mass in known) / whole if known else None
 
 
-def quality_of(lots: Mapping[UUID, tuple[Farm, Lot]]) -> tuple[TestedHay, ...]:
+def quality_of(lots: Mapping[UUID, tuple[Farm, Lot]]) -> tuple[HayTested, ...]:
     """Return what hay tested, by forage, field, cutting and year.
 
     Parameters
@@ -83,7 +83,7 @@ def quality_of(lots: Mapping[UUID, tuple[Farm, Lot]]) -> tuple[TestedHay, ...]:
 
     Returns
     -------
-    tuple of TestedHay
+    tuple of HayTested
         By forage, the newest year first.
     """
     found: dict[tuple[Forage, str, int | None, int], list[tuple[float, dict[str, float]]]]
@@ -92,7 +92,7 @@ def quality_of(lots: Mapping[UUID, tuple[Farm, Lot]]) -> tuple[TestedHay, ...]:
         profile = lot_profile(lot, farm.reports_of(lot.lot_id))
         dry = lot.bales * mean_bale_kg(lot, profile.dm_pct) * profile.dm_pct / 100.0
         key = (lot.forage, " ".join(lot.field_name.split()), lot.cutting, lot.baled_on.year)
-        found[key].append((dry, tested_values(profile)))
+        found[key].append((dry, values_tested(profile)))
     rows = [_row(key, its) for key, its in found.items()]
     return tuple(
         sorted(rows, key=lambda one: (one.forage.value, -one.year, one.field, one.cutting or 0))
@@ -101,12 +101,12 @@ def quality_of(lots: Mapping[UUID, tuple[Farm, Lot]]) -> tuple[TestedHay, ...]:
 
 def _row(
     key: tuple[Forage, str, int | None, int], lots: Sequence[tuple[float, dict[str, float]]]
-) -> TestedHay:
+) -> HayTested:
     means = {
         name: mean_by_mass((values[name], dry) for dry, values in lots if name in values)
         for name in TOLD
     }
-    return TestedHay(
+    return HayTested(
         *key,
         lots=len(lots),
         tested=sum(bool(values) for _, values in lots),

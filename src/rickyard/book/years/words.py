@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rickyard.book.years.quality import TestedHay
+from rickyard.book.years.quality import HayTested
 from rickyard.book.years.years import SeasonFacts, Years
 from rickyard.display import Display, clean, count_text, display_for, money_text
 from rickyard.forage.values import FORAGE_WORDS
@@ -130,7 +130,7 @@ def _season(one: SeasonFacts, display: Display) -> SeasonTold:
     )
 
 
-def _quality(one: TestedHay, display: Display) -> QualityTold:
+def _quality(one: HayTested, display: Display) -> QualityTold:
     return QualityTold(
         FORAGE_WORDS[one.forage].capitalize(),
         clean(one.field),

@@ -14,7 +14,7 @@ from rickyard.book.acting import allow, may
 from rickyard.book.folders import farm_of
 from rickyard.book.looking import Costs, HayOfLot, costs_of, dated, hay_of, put_out
 from rickyard.book.services import Count, read_counts, read_things
-from rickyard.book.years.quality import TestedHay, mean_by_mass, quality_of, tested_values
+from rickyard.book.years.quality import HayTested, mean_by_mass, quality_of, values_tested
 from rickyard.farm import Farm, Lot
 from rickyard.forage.plausibility import lot_profile
 from rickyard.service import worked_out
@@ -73,7 +73,7 @@ class Years:
 
     farm: Farm
     seasons: tuple[SeasonFacts, ...]
-    quality: tuple[TestedHay, ...]
+    quality: tuple[HayTested, ...]
 
 
 def years_of(person: Any, farm_id: UUID, day: date) -> Years:
@@ -130,7 +130,7 @@ def _season(season: Any, known: _Known, until: date, *, priced: bool) -> SeasonF
         )
         if one.lot.lot_id not in over and came > 0.0:
             profile = lot_profile(one.lot, farm.reports_of(one.lot.lot_id))
-            values.append((came, tested_values(profile)))
+            values.append((came, values_tested(profile)))
     whole = math.fsum(kg for kg, _ in values)
     tested = math.fsum(kg for kg, found in values if found)
     return SeasonFacts(
