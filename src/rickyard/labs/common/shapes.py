@@ -60,11 +60,15 @@ class Page:
 
 @dataclass(slots=True)
 class Document:
-    """A file as pages; ``notes`` are for the person: hidden parts, pictures passed over."""
+    """A file as pages; ``notes`` are for the person: hidden parts, pictures passed over.
+
+    ``mark`` is the sign that parts the cells of a text, if one does.
+    """
 
     kind: str
     pages: list[Page]
     notes: list[str] = field(default_factory=list)
+    mark: str = ""
 
 
 @dataclass(slots=True)

@@ -114,7 +114,7 @@ def _documents(data: bytes, text: str) -> list[Document]:
         rows = _rows(lines, delimiter)
         if max(len(texts) for _, texts in rows) > MOST_COLUMNS:
             continue  # what parts words so often is no mark between columns
-        found.append(Document("table", [_grid(rows)]))
+        found.append(Document("table", [_grid(rows)], mark=delimiter))
     width = _single_spaced(lines)
     if width:
         words = [

@@ -5,7 +5,9 @@ What is found keeps every hint that stands around it; ``understanding`` settles 
 
 # fmt: off
 from rickyard.labs.tables.blocks import Block, blocks_of, has_value, lines_of, unread_lines
-from rickyard.labs.tables.cells import Seen, beside, leave_numbered, looked_at, mark_bases, seen
+from rickyard.labs.tables.cells import (
+    Seen, beside, is_year, leave_numbered, looked_at, mark_bases, seen,
+)
 from rickyard.labs.tables.down import samples_of
 from rickyard.labs.tables.draft import Draft, DraftSample, Found, Hint
 from rickyard.labs.tables.fields import (
@@ -23,8 +25,8 @@ from rickyard.labs.tables.wide import Table, table_at
 __all__ = [
     "Block", "Draft", "DraftSample", "Found", "Hint", "IDENTITY", "NUMBER_ALONE", "OF_SAMPLE",
     "Seen", "Table", "VALUE_IN_NAME", "beside", "blocks_of", "fields_of_row", "forage_words",
-    "has_value", "in_text", "is_bare_name", "is_heading", "is_number", "leave_numbered", "lines_of",
-    "listed_blocks", "long_rows", "long_table", "looked_at", "mark_bases", "name_blocks",
-    "named_above", "number_and_name", "number_behind", "rows_of", "samples_of", "seen",
-    "stacked_sample", "table_at", "take_line_over", "unread", "unread_lines",
+    "has_value", "in_text", "is_bare_name", "is_heading", "is_number", "is_year", "leave_numbered",
+    "lines_of", "listed_blocks", "long_rows", "long_table", "looked_at", "mark_bases",
+    "name_blocks", "named_above", "number_and_name", "number_behind", "rows_of", "samples_of",
+    "seen", "stacked_sample", "table_at", "take_line_over", "unread", "unread_lines",
 ]

@@ -291,7 +291,16 @@ def _starts_new(
     first = current.lines[0]
     again = lines[0].label.candidates == first.label.candidates and lines[0].label.candidates
     same_side = abs(lines[0].seen.cell.x0 - first.seen.cell.x0) < 1.0
-    return bool(again) and same_side and len(current.lines) > 1 and basis == first.basis
+    told = [_basis_beside(one) for one in (first, lines[0])]
+    other = all(told) and told[0] != told[1]  # "NDF   %   dry" once more as "NDF   %   wet"
+    return (
+        bool(again) and same_side and len(current.lines) > 1 and basis == first.basis and not other
+    )
+
+
+def _basis_beside(line: Line) -> str:
+    """Return the basis that a line tells beside its values."""
+    return next((written_in(one.text).basis for one in line.after if one.only_basis), "")
 
 
 def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:

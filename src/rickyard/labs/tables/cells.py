@@ -239,12 +239,13 @@ def leave_numbered(rows: Sequence[Sequence[Seen]]) -> None:
     ]
     if not labelled:
         return
-    known = Counter(
-        found["letters"]
+    each = {
+        (found["letters"], found["number"])
         for row in rows
         for one in row
         if (found := _NUMBERED.fullmatch(one.text.strip()))
-    )
+    }
+    known = Counter(letters for letters, _ in each)  # "NO3" in each block is one and the same
     for one, letters in labelled:
         if known[letters] > 1 and not one.field:
             one.label = None

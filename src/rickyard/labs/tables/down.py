@@ -27,8 +27,15 @@ from rickyard.labs.tables.names import (
     ours,
     without_amended,
 )
-from rickyard.labs.tables.places import other_spans, same_column, span_of, value_columns
-from rickyard.labs.tables.values import hints_of_text
+from rickyard.labs.tables.places import (
+    of_side,
+    other_spans,
+    own_fields,
+    same_column,
+    span_of,
+    value_columns,
+)
+from rickyard.labs.tables.values import hints_of_text, is_range
 from rickyard.labs.vocabulary import (
     Op,
     Printed,
@@ -130,9 +137,8 @@ def _fields_of_side(block: Block, sides: Sequence[_Side], number: int, gridded: 
     slack = 0.0 if gridded else 15.0
     left = sides[number].lines[0].seen.cell.x0 - slack if number else -1e9
     right = sides[number + 1].lines[0].seen.cell.x0 - slack if number + 1 < len(sides) else 1e9
-    fields = [
-        (name, [cell for cell in cells if left <= cell.x0 < right]) for name, cells in block.fields
-    ]
+    starts = [side.lines[0].seen.cell.x0 for side in sides]
+    fields = [(name, of_side(cells, starts, number, (left, right))) for name, cells in block.fields]
     return Block(block.lines, [one for one in fields if one[1]], block.first)
 
 
@@ -283,8 +289,12 @@ def _assigned(
     kept = [
         (column, head)
         for column, head in zip(columns, heads, strict=True)
-        if not head.aside and head.field not in ("unit", "method") and not _is_range(column)
+        if not head.aside
+        and head.field not in ("unit", "method")
+        and not is_range([one for _, one in column])
     ]
+    if len(kept) > 1:
+        kept = [one for one in kept if not _is_headed_aside(block, one[1], gridded)] or kept
     kept = ours(without_amended(_without_years(block, kept, gridded)))
     several = _several(block, kept, gridded)
     names = _names_over(kept)
@@ -297,7 +307,7 @@ def _assigned(
                 fields[called] = Cell(text, 0, head.cell.x0, head.cell.x1, "the heading")
         key: object = 0
         if several:
-            own = _own_fields(block, head, place, len(kept), gridded, alone=True)
+            own = own_fields(block, head, place, len(kept), gridded, alone=True)
             name, number = names[place]
             for called, text in (("id", name), ("lab_no", number)):
                 _name_by_heading(own, called, text, head)
@@ -347,6 +357,16 @@ def _is_beside(block: Block, head: Heading, own: dict[str, Cell], gridded: bool)
     return any(is_aside(cell.text) for _, cells in block.fields for cell in cells if here(cell))
 
 
+def _is_headed_aside(block: Block, head: Heading, gridded: bool) -> bool:
+    """Return whether "last year" stands over a column where names or days stand over others."""
+    return any(
+        is_aside(cell.text) and cell.x0 <= head.cell.x1 and head.cell.x0 <= cell.x1
+        for name, cells in block.fields
+        for cell in cells[1:]
+        if name not in IDENTITY and same_column(cell, head.cell.x0, head.cell.x1, gridded)
+    )
+
+
 def _without_years(
     block: Block, kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
 ) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
@@ -357,7 +377,7 @@ def _without_years(
     several = Block(block.lines, [one for one in block.fields if len(one[1]) > 1], block.first)
     owners = []
     for place, (_, head) in enumerate(kept):
-        own = _own_fields(several, head, place, len(kept), gridded)
+        own = own_fields(several, head, place, len(kept), gridded)
         owners.append(tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)))
     found = []
     for place, one in enumerate(kept):
@@ -371,16 +391,6 @@ def _without_years(
         if year is None or (year == last and None not in others):
             found.append(one)
     return found
-
-
-def _is_range(column: list[tuple[Line, Seen]]) -> bool:
-    """Return whether a column holds no results: ranges of what is usual, or changes with a sign."""
-    ranges = sum(one.value.op is Op.UNREADABLE and "range" in one.value.doubt for _, one in column)
-    limits = sum(one.value.op in (Op.BELOW, Op.ABOVE) for _, one in column)
-    guide = ranges > 0 and limits > 0 and ranges + limits == len(column)
-    signs = [one.text.strip()[:1] for _, one in column]
-    change = len(signs) > 1 and "+" in signs and set(signs) <= set("+-−±0")
-    return guide or change or (ranges > 1 and 2 * ranges > len(column))
 
 
 def _column_basis(column: Sequence[tuple[Line, Seen]], head: Heading) -> str:
@@ -446,33 +456,6 @@ def _spread_over(
         or (gridded and cell.x0 <= head.cell.x0 <= cell.x1)
     }
     return len(hits) >= 2
-
-
-def _own_fields(
-    block: Block, head: Heading, place: int, columns: int, gridded: bool, *, alone: bool = False
-) -> dict[str, Cell]:
-    """Return the fields that stand in the column of a sample, or in a merged cell over it.
-
-    With ``alone``, one name is that of the column over which it stands and of no other.
-    """
-    own: dict[str, Cell] = {}
-    for name, cells in block.fields:
-        if len(cells) == columns and not gridded:
-            own.setdefault(name, cells[place])
-            continue
-        over_it = [
-            cell
-            for cell in cells
-            if same_column(cell, head.cell.x0, head.cell.x1, gridded)
-            or cell.x0 <= head.cell.x0 <= cell.x1
-        ]
-        before = [cell for cell in cells if cell.x0 <= head.cell.x0]
-        if over_it and (len(cells) > 1 or name in IDENTITY):
-            best = max(over_it, key=lambda c: min(c.x1, head.cell.x1) - max(c.x0, head.cell.x0))
-            own.setdefault(name, best)
-        elif before and name in IDENTITY and (len(cells) > 1 or not alone):
-            own.setdefault(name, before[-1])
-    return own
 
 
 def _single_fields(block: Block, gridded: bool) -> dict[str, Cell]:

@@ -157,6 +157,8 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
         if one.field and not one.is_value:
             cells: list[Cell] = []
             place += 1
+            if one.field in IDENTITY and not one.text.rstrip().endswith(":"):
+                place = _behind_heads(row, place)
             while place < len(row) and not (
                 _is_next_label(row, place) or (cells and _ends_field(one.field, row[place].cell))
             ):
@@ -185,6 +187,18 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
             found.append(("id", [_renamed(row[place].cell)]))
             place += 1
     return found
+
+
+#: What heads columns between the labels of lines and the samples beside them.
+_BETWEEN: Final = ("unit", "basis", "method")
+
+
+def _behind_heads(row: Sequence[Seen], place: int) -> int:
+    """Return where the names begin behind "Lab no.   Unit   Basis   771   772"."""
+    at = place
+    while at < len(row) and row[at].field in _BETWEEN and not row[at].text.endswith(":"):
+        at += 1
+    return at if at < len(row) and not row[at].field else place
 
 
 #: "Bales: Bale 1-20" names them; "Bales: 120", "Bales: small squares" do not.

@@ -146,11 +146,27 @@ def _known(texts: tuple[str, ...]) -> Heading:
     heading.aside = (is_aside(shown, numbered) and not ours) or any(
         is_aside(text, numbered) and label_of(text) is None for text in heading.texts
     )
+    heading.aside |= any(map(_of_analyte_aside, (*heading.texts, shown)))
     heading.method = next((m for m in map(method_in, heading.texts) if m and m != "mixed"), "")
     heading.year = next((y for y in map(year_in, heading.texts) if y), None)
     if heading.label is None and _OF_YEAR.fullmatch(heading.shown.casefold()):
         heading.field = "year"
     return heading
+
+
+#: "Zn Diff.", "CP (rating)": an analyte, and a word for what is no result of it.
+_LAST_WORD = re.compile(r"(?P<of>\S.*?)[\s,:(\[-]+(?P<word>[^\W\d]+)[.)\]]*")
+
+
+def _of_analyte_aside(text: str) -> bool:
+    """Return whether a heading names what stands beside the results of an analyte."""
+    if text.rstrip().endswith(("+/-", "±")):
+        return True
+    told = _LAST_WORD.fullmatch(text.strip())
+    if told is None or not is_aside(told["word"]) or label_of(text) is not None:
+        return False
+    label = label_of(told["of"])
+    return label is not None and label.ours
 
 
 def _is_field(heading: Heading, label: Label) -> bool:
@@ -282,6 +298,8 @@ def find_companions(columns: Sequence[Heading]) -> None:
         told = column.texts[-1:] if column.texts and written_in(column.texts[-1]).basis else []
         own = bool(told) and is_only_unit(told[0])  # "% DM basis" tells how, and holds values
         found = None if own else _COMPANION.match(column.shown.replace("_", " "))
+        if found and found["what"].casefold() == "basis" and column.basis:
+            found = None  # "Fat, % dry matter basis" holds values
         label = label_of(found["of"]) if found and found["of"] else None
         owner = owners.get(label.candidates) if label is not None and label.ours else None
         if owner is not None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
@@ -47,6 +49,9 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     columns = [understood(one.cell, [one.text]) for one in row]
     edges = {} if gridded else value_edges(columns, rows[place + 1 :])
     table = Table(columns, place + 1, gridded, is_long=True, edges=edges)
+    for column in table.of("number"):
+        if _are_numbers(table, column, rows[place + 1 : place + 1 + MOST_ROWS]):
+            column.field, column.aside = "", True  # "Reference": what is usual, and no number
     samples = [one for name in SAMPLE_FIELDS for one in table.of(name)]
     results = table.of("result") or [one for one in columns if is_only_basis(one.shown)]
     below = [one for one in rows[place + 1 : place + 6] if one]
@@ -58,6 +63,14 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     named.field, named.label = "analyte", None
     part_names(columns, rows[place + 1 : place + 1 + MOST_ROWS], table)
     return table
+
+
+def _are_numbers(table: Table, column: Heading, below: list[list[Seen]]) -> bool:
+    """Return whether the cells of a column are values: "57.5" is no number of a sample."""
+    own = [one for row in below for one in row if table.column_of(one.cell) is column]
+    return any(one.is_value and "." in one.text for one in own) or any(
+        one.is_value and re.fullmatch(r"\d+,\d{1,2}", one.text.strip()) for one in own
+    )
 
 
 def _has_result(

@@ -8,8 +8,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rickyard.labs.common import Cell
-from rickyard.labs.tables.blocks import Line, has_value
+from rickyard.labs.tables.blocks import Block, Line, has_value
 from rickyard.labs.tables.cells import Seen
+from rickyard.labs.tables.fields import IDENTITY
 from rickyard.labs.tables.headings import Heading
 
 #: Values of one column that is not straight stand no more letters apart than these.
@@ -248,3 +249,83 @@ def other_spans(lines: Sequence[Line]) -> list[Cell]:
             else:
                 spans.append(replace(one.cell))
     return spans
+
+
+def of_side(
+    cells: Sequence[Cell], starts: Sequence[float], number: int, reach: tuple[float, float]
+) -> list[Cell]:
+    """Return the cells of a field that belong to one side: one each in order, else by place.
+
+    Parameters
+    ----------
+    cells : sequence of Cell
+        The cells that hold the field, of all sides.
+    starts : sequence of float
+        Where the labels of each side begin.
+    number : int
+        Which side it is, from the left.
+    reach : tuple of float
+        From where to where cells belong to the side.
+
+    Returns
+    -------
+    list of Cell
+        The cells of the side.
+
+    Examples
+    --------
+    >>> cells = [Cell("771", 0, 34, 37, ""), Cell("772", 0, 74, 77, "")]
+    >>> [one.text for one in of_side(cells, [0, 40], 0, (-15, 25))]
+    ['771']
+    """
+    ordered = sorted(cells, key=lambda cell: cell.x0)
+    if len(cells) == len(starts) and all(
+        cell.x1 <= after for cell, after in zip(ordered, starts[1:], strict=False)
+    ):
+        return [ordered[number]]
+    return [cell for cell in cells if reach[0] <= cell.x0 < reach[1]]
+
+
+def own_fields(
+    block: Block, head: Heading, place: int, columns: int, gridded: bool, *, alone: bool = False
+) -> dict[str, Cell]:
+    """Return the fields that stand in the column of a sample, or in a merged cell over it.
+
+    With ``alone``, one name is that of the column over which it stands and of no other.
+
+    Parameters
+    ----------
+    block : Block
+        The block, with its fields.
+    head : Heading
+        The heading of the column.
+    place, columns : int
+        Which column it is from the left, and of how many.
+    gridded : bool
+        Whether cells stand in columns of their own.
+    alone : bool
+        Whether a name holds for its own column only.
+
+    Returns
+    -------
+    dict of str to Cell
+        The cell of each field.
+    """
+    own: dict[str, Cell] = {}
+    for name, cells in block.fields:
+        if len(cells) == columns and not gridded:
+            own.setdefault(name, cells[place])
+            continue
+        over_it = [
+            cell
+            for cell in cells
+            if same_column(cell, head.cell.x0, head.cell.x1, gridded)
+            or cell.x0 <= head.cell.x0 <= cell.x1
+        ]
+        before = [cell for cell in cells if cell.x0 <= head.cell.x0]
+        if over_it and (len(cells) > 1 or name in IDENTITY):
+            best = max(over_it, key=lambda c: min(c.x1, head.cell.x1) - max(c.x0, head.cell.x0))
+            own.setdefault(name, best)
+        elif before and name in IDENTITY and (len(cells) > 1 or not alone):
+            own.setdefault(name, before[-1])
+    return own

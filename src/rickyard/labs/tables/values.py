@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from rickyard.labs.tables.cells import Seen
@@ -56,3 +57,32 @@ def hints_of_text(found: Found, rest: str, where: str) -> None:
     if known.basis:
         found.bases.append(Hint(known.basis, where))
     found.method = found.method or method_in(known.rest)
+
+
+def is_range(column: Sequence[Seen]) -> bool:
+    """Return whether a column holds no results: ranges of what is usual, or changes with a sign.
+
+    Parameters
+    ----------
+    column : sequence of Seen
+        Its cells.
+
+    Returns
+    -------
+    bool
+        Whether it holds none.
+
+    Examples
+    --------
+    >>> from rickyard.labs.common import Cell
+    >>> from rickyard.labs.tables.cells import seen
+    >>> from rickyard.labs.vocabulary import Comma
+    >>> is_range([seen(Cell(text, 0, 0, 1, ""), Comma.POINT) for text in ("+1.2", "-0.3", "+0.1")])
+    True
+    """
+    ranges = sum(one.value.op is Op.UNREADABLE and "range" in one.value.doubt for one in column)
+    limits = sum(one.value.op in (Op.BELOW, Op.ABOVE) for one in column)
+    guide = ranges > 0 and limits > 0 and ranges + limits == len(column)
+    signs = [one.text.strip()[:1] for one in column]
+    change = len(signs) > 1 and "+" in signs and set(signs) <= set("+-−±0")
+    return guide or change or (ranges > 1 and 2 * ranges > len(column))

@@ -21,6 +21,7 @@ from rickyard.labs.tables.headings import (
 )
 from rickyard.labs.tables.places import MOST_ROWS, is_between, nearest, value_edges, widened
 from rickyard.labs.vocabulary import (
+    FOOTNOTE_MARKS,
     Op,
     basis_of_title,
     is_only_basis,
@@ -42,6 +43,8 @@ _ABOUT_SAMPLES = re.compile(
     r"(?<!% of )(?<!percent of )sample|relat|appl[iy]|condition|divide|multiply|\d{4}",
     re.IGNORECASE,
 )
+#: "Units: CP, dry matter in %" names analytes, and tells no basis.
+_LISTS_UNITS = re.compile(r"\s*units?\b.*\bin\b", re.IGNORECASE)
 _LINE_CELLS = (2, 3)
 _LEAST_COUNTED = 2
 #: Under a column of numbers may stand a footnote.
@@ -310,7 +313,9 @@ def _title(columns: list[Heading], rows: list[list[Seen]], top: int) -> None:
     row = rows[place] if place >= 0 else []
     if len(row) != 1 or len(row[0].text) > LONGEST_TITLE or row[0].field or row[0].is_value:
         return
-    if _ABOUT_SAMPLES.search(row[0].text):
+    if _ABOUT_SAMPLES.search(row[0].text) or row[0].text[:1] in FOOTNOTE_MARKS:
+        return  # "* as received" speaks of what is marked
+    if _LISTS_UNITS.match(row[0].text):
         return
     basis = ""
     for clause in re.split(r"[,;()]|\bbut\b|\bexcept\b", row[0].text):

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from rickyard.labs.understanding.groups import ENERGIES, ENERGY_UNITS, GROUPS, TRACE, WATER
+from rickyard.labs.understanding.units_listed import units_listed
 from rickyard.labs.vocabulary import (
     FOOTNOTE_MARKS,
     OTHER_BASIS,
@@ -173,6 +174,12 @@ def legend_of(texts: Iterable[str]) -> Legend:
         unless = _UNLESS_MARKED.search(text)
         if unless:
             _note_mark(legend, unless["mark"], unless["means"])
+        listed = units_listed(text)
+        for one in listed:
+            legend.unit_of.update(dict.fromkeys(one.analytes, one.unit))
+            legend.basis_of.update(dict.fromkeys(one.analytes, one.basis) if one.basis else {})
+        if listed:
+            continue
         for sentence in _SENTENCES.split(text):
             _sentence(legend, sentence)
     return legend

@@ -37,6 +37,7 @@ from rickyard.labs.tables import (
     has_value,
     in_text,
     is_heading,
+    is_year,
     leave_numbered,
     lines_of,
     listed_blocks,
@@ -65,6 +66,8 @@ from rickyard.labs.understanding.whole import (
 )
 from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, label_of
 
+#: A row with so many labels and no value heads columns.
+_LEAST_IN_HEADS: Final = 2
 #: A file needs so many values before its prose is passed over.
 LEAST_VALUES = 2
 #: So many values in lines of their own count against a letter too.
@@ -349,10 +352,14 @@ def _page_fields(
 def _parted(row: list[Seen], comma: Comma, gridded: bool) -> list[Seen]:
     """Part cells that hold a label together with its value: "Crude protein 15.6 %"."""
     made: list[Seen] = []
+    named = sum(bool(one.label or one.field) for one in row)
+    heads = named >= _LEAST_IN_HEADS and not any(one.is_value for one in row)
     for one in _with_signs(row, comma):
         pieces = None
         if one.label is None and not one.is_value and not one.only_unit and one.cell.day is None:
             pieces = _pieces(one.cell, comma, gridded)
+        if pieces and heads and any(map(is_year, pieces)):
+            pieces = None  # "Zn  Zn 2024": a column of another year
         made.extend(pieces or [one])
     return made
 

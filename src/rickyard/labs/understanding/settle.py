@@ -32,6 +32,7 @@ from rickyard.labs.understanding.unit import (
     take_unit,
     take_units_of_neighbours,
 )
+from rickyard.labs.understanding.units_listed import units_listed
 from rickyard.labs.vocabulary import (
     OTHER_BASIS,
     Label,
@@ -49,6 +50,7 @@ def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:
         written_in(found.fields[name].text)
         for name in ("basis of the page", "unit of the page")
         if name in found.fields
+        if not units_listed(found.fields[name].text)  # "CP, dry matter in %" is of each its own
     ]
     abroad = any(plain(one.label_text).strip(" :.") in _ABROAD for one in found.found)
     for one in found.found:

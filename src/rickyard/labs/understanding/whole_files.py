@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import re
 from collections.abc import Mapping, Sequence
 from typing import Final
 
@@ -14,6 +16,7 @@ from rickyard.labs.understanding.among import (
     basis_questions,
     doubt_unfit,
 )
+from rickyard.labs.understanding.asks import named
 from rickyard.labs.understanding.guard import (
     ask_unread,
     doubt_contradicted,
@@ -30,6 +33,9 @@ from rickyard.labs.understanding.settle import settled_values
 from rickyard.labs.understanding.whole import samples_of
 from rickyard.labs.vocabulary import Comma, DayOrder, day_order
 
+_NUMBER: Final = re.compile(r"[<>]?[-+]?\d[\d.]*")
+_LOOKED_AT: Final = 200
+_COMMA_WITHIN: Final = re.compile(r"\d,\d")
 #: A table of more values than these is not read in yet another way.
 _CLEARLY: Final = 400
 
@@ -115,9 +121,42 @@ def understood(
     for document in documents:
         parted = running and document.kind == "table"  # "1,850 ppm" parted at its comma
         ways.append(_one(document, answers or {}, letters=not parted))
+        if document.kind == "text" and any(map(_by_commas, documents)):
+            _doubt_commas(ways[-1].samples)
         if ways[-1].is_plain_table:
             break
     return max(ways, key=lambda one: one.worth)
+
+
+def _by_commas(document: Document) -> bool:
+    """Return whether the commas of a text part numbers, and stand within none."""
+    if document.mark != ",":
+        return False
+    pairs = [
+        bool(_NUMBER.fullmatch(one.text.strip()))
+        for page in document.pages
+        for row in page.rows[:_LOOKED_AT]
+        for one, after in itertools.pairwise(row)
+        if one.text[-1:].isdigit() and after.text[:1].isdigit()
+    ]
+    return 2 * sum(pairs) > len(pairs)
+
+
+def _doubt_commas(samples: Sequence[Sample]) -> None:
+    """Ask about "713,682" in running text that may be two cells of a table parted by commas."""
+    for sample in samples:
+        for value in sample.values:
+            if value.status == "sure" and _COMMA_WITHIN.search(value.printed):
+                value.doubt("its comma may part two numbers")
+                sample.questions.append(
+                    Question(
+                        f"{named(value)}: is {value.printed} one number, or are they two, parted "
+                        "by the comma as other things in this file are?",
+                        f"comma {value.analyte}",
+                        (value.analyte,),
+                        ("a number", "leave out"),
+                    )
+                )
 
 
 def _without_means(samples: list[Sample]) -> list[str]:

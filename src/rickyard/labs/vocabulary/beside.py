@@ -167,7 +167,7 @@ _ASIDE: Final = re.compile(
     r"valeurs? (?:rep[eè]res?|de r[eé]f[eé]rence|guides?|usuelles?|courantes?|normales?)|"
     r"valores (?:de referencia|normales|habituales|gu[ií]a)|referenzwerte?|orientierungswerte?|"
     r"moyennes?|promedio|durchschnitt|"
-    r"suggested|acceptable|interpretation)\b|±|^(?:goals?|aims?|ideals?)\s*[,:;(-]"
+    r"suggested|acceptable|interpretation)\b|±|\+/-|^(?:goals?|aims?|ideals?)\s*[,:;(-]"
 )
 #: Words that say so only when they stand alone: "Upper field" and "Range 4" are names.
 _ASIDE_ALONE: Final = frozenset(
@@ -177,7 +177,8 @@ _ASIDE_ALONE: Final = frozenset(
         "overall|summary|low|high|lowest|highest|least|most|best|worst|normal|expected|desired|desirable|difference|diff|cv|sem|rsd|"
         "precision|blank|qc|control|standard|low end|high end|lower limit|upper limit|status|"
         "evaluation|guide|level|desc|remark|remarks|adequacy|index class|class|score|quality|"
-        "what it means|n|tolerance|state|county|region|all|samples|count"
+        "what it means|n|tolerance|usual|deviation|delta|state|county|region|all|samples|"
+        "count"
     )
 )
 #: "Goal (DM)": a unit or a basis behind such a word.

@@ -22,6 +22,7 @@ _HERE: Final[Mapping[str, str]] = {
     "moisture": "moisture|water|moisture content|moist|h2o|total moisture|moisture loss|"
     "water content",
     "cp": "cp|c protein|crude protein|protein|c p|total protein|crude prot|protein n 6.25|"
+    "cr protein|cr prot|"
     "crude protein n 6.25|protein equivalent|cprot|crudeprotein|nitrogen 6.25|n 6.25|"
     "total nitrogen 6.25|nitrogen as protein|protein from nitrogen|"
     "crude protein from nitrogen",
@@ -60,10 +61,10 @@ _HERE: Final[Mapping[str, str]] = {
     "andf organic matter|ash free neutral detergent fiber",
     "lignin": "lignin|adl|acid detergent lignin|klason lignin|lignin adl|sulfuric acid lignin|"
     "ad lignin",
-    "ee": "ee|ether extract|crude fat|fat|total fat|oil|fat ee|acid hydrolysis fat|lipid|"
+    "ee": "ee|ether extract|crude fat|cr fat|fat|total fat|oil|fat ee|acid hydrolysis fat|lipid|"
     "crude lipid|cfat|c fat|ether extract fat",
     "tfa": "tfa|total fatty acid|fatty acid|fatty acid total",
-    "ash": "ash|crude ash|total ash|mineral matter ash|ash content|total mineral ash",
+    "ash": "ash|crude ash|cr ash|total ash|mineral matter ash|ash content|total mineral ash",
     "starch": "starch|total starch",
     "wsc": "wsc|water soluble carbohydrate|water sol carb|sugar wsc|water soluble sugar|"
     "sugar water soluble|water soluble carb",
