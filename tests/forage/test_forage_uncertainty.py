@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from rickyard.analysis_error import ERROR_SIZES, UNEVEN_LOT_FACTOR
 from rickyard.forage.energy.derived import DERIVED
+from rickyard.forage.uncertainty import derived_error
 from rickyard.forage.uncertainty.derived_error import (
     by_draws,
     by_slopes,
@@ -249,3 +250,9 @@ def test_chance_of_reaching_a_limit_falls_with_the_limit(
 def test_a_value_without_error_reaches_a_limit_or_not() -> None:
     exact = Measured.normal(12.0, 0.0, "", "")
     assert (exact.chance_at_least(12.0), exact.chance_at_least(12.1)) == (1.0, 0.0)
+
+
+def test_errors_are_drawn_from_the_middle_of_equal_parts() -> None:
+    """Of four draws each stands for a quarter: at 12.5, 37.5, 62.5 and 87.5 percent."""
+    parts = derived_error._normal_strata(4)
+    assert parts == pytest.approx([-1.15035, -0.31864, 0.31864, 1.15035], abs=1e-5)

@@ -221,6 +221,9 @@ def to_buy(
     monkeypatch.setattr(hay_lacking, "_lacking", lambda inquiry, lot, usd: found)
     asked: list[float] = []
 
+    def without(farm: Any) -> Any:
+        assert farm.lots[-1].bales == 0.0, "at first there is none of it"
+
     def short(farm: Any) -> float:
         bought: Lot = farm.lots[-1]
         asked.append(bought.bales * 500.0)
@@ -231,9 +234,7 @@ def to_buy(
         lots=[one(lot_id="lot", start_t=0.0)],
         sources=[],
     )
-    answer = hay_lacking.lacking_hay(
-        replace(a_farm(), units="metric"), program, lambda _: None, short
-    )
+    answer = hay_lacking.lacking_hay(replace(a_farm(), units="metric"), program, without, short)
     return answer, asked
 
 

@@ -24,7 +24,7 @@ from rickyard.farm import (
     StatedNeed,
     WeatherRow,
 )
-from rickyard.program.audit import ceilings
+from rickyard.program.audit import ceilings, use
 from rickyard.program.audit import fed as fed_again
 from rickyard.program.audit import needs as needs_again
 from rickyard.program.audit.ceilings import _claimed, ceiling_breaches
@@ -470,6 +470,29 @@ def test_a_wish_to_feed_is_of_the_weeks_whose_middle_lies_in_it(
     )
     touched = [one for one in range(3) if 7 * one < last and 7 * one + 6 >= first]
     assert len(list(unkept_wishes(program))) == len(touched)
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "weeks"),
+    [(None, None, [0, 1, 2]), (7, None, [1, 2]), (None, 7, [0]), (6, 8, [0, 1]), (7, 14, [1])],
+)
+def test_a_run_is_excused_by_a_wish_of_that_week_for_that_group_and_source(
+    first: int | None, last: int | None, weeks: list[int]
+) -> None:
+    farm = farm_with(stock(), MEAL, weeks=3)
+    look = fed(farm, {})
+    start, end = (None if day is None else START + day * DAY for day in (first, last))
+    wish = Wish("feed", "meal", "g", start, end)
+
+    def excused(wish: Wish) -> list[int]:
+        program = replace(look.program, wishes=(WishOutcome(wish, "kept", None, ""),))
+        view = AuditView(program, farm)
+        return [one for one in range(-1, 4) if use._asked_for(view, farm.groups[0], "meal", one)]
+
+    assert excused(wish) == excused(replace(wish, group_id="")) == weeks
+    assert excused(replace(wish, kind="amount", kg_dm_per_head_day=1.0)) == weeks
+    for other in ({"kind": "keep_off"}, {"source_id": "lot"}, {"group_id": "h"}):
+        assert excused(replace(wish, **other)) == []  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(

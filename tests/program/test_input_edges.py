@@ -638,6 +638,21 @@ def test_potassium_that_is_known_counts_by_the_gram_before_calving() -> None:
     assert np.isfinite(share).tolist() == [[True, False]]
 
 
+def test_urea_counts_as_that_of_nearly_three_times_its_protein() -> None:
+    """A fifth of the crude protein as that of urea of 281 % protein; horses have their own rule."""
+    work: Any = object.__new__(diet_ceilings._Work)
+    work.sources = one(values=[one(cp_pct=50.0)])
+    work.shape, work.horses = (2, 1), np.array([[False], [True]])
+    work._counted = lambda name: (np.array([20.0]), np.array([1.0]))
+    work._ceiling = lambda *parts: parts
+    (_, amount, against, third, _), (_, urea, whole, share, _) = work.urea()
+    assert (amount.tolist(), against.tolist(), whole.tolist()) == ([0.2], [0.5], [1.0])
+    assert urea.tolist() == pytest.approx([0.2 / 2.81])
+    assert third[0, 0] == pytest.approx(1.0 / 3.0)
+    assert share[0, 0] == pytest.approx(0.01)
+    assert np.isnan([third[1, 0], share[1, 0]]).all()
+
+
 @pytest.mark.parametrize(
     ("cold", "used_to", "eats", "said"),
     [

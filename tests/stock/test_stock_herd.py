@@ -110,6 +110,14 @@ def test_her_needs_are_those_of_her_day() -> None:
     assert needs.nem_lactation_mcal[1] == pytest.approx(4.8, abs=0.05)
 
 
+def test_a_fresh_cow_of_little_milk_needs_what_she_needed_on_her_last_day_in_calf() -> None:
+    """Her maintenance is a fifth higher in milk: her milk is counted as what is left of it."""
+    needs = group_needs(cows(peak_milk_kg_per_day=2.0), after_calving(-1, 0, 5))
+    dry = needs.nem_maintenance_mcal[0]
+    assert needs.nem_maintenance_mcal[1] == pytest.approx(1.2 * dry)
+    assert needs.nem_mcal[1:] == pytest.approx([dry + float(nem_pregnancy_mcal(283.0))] * 2)
+
+
 def test_gestation_is_counted_back_from_calving_and_forward_from_breeding() -> None:
     days = after_calving(-283, -282, 82, 83)
     assert group_needs(cows(), days).pregnant.tolist() == [False, True, False, True]
