@@ -14,7 +14,9 @@ without a change notices nothing, and a test that runs in a process of its own i
 Two kinds of numbers are left out, because another value is as right as the one that stands there:
 
 - Allowances for the rounding of binary numbers: a number written with an exponent of -5 or less,
-  as ``1e-9``. (Coefficients of the science are written out, as ``0.0000275``.)
+  as ``1e-9``. (Coefficients of the science are written out, as ``0.0000275``.) For the same reason
+  the edge of a comparison is not moved where one of its sides is such a number, or what it is
+  added to or multiplied with: no figure is meant to lie on it.
 - How hard the search looks: the numbers at the heads of the files of ``program/search`` and
   ``program/solver``, as how many hays a part has. Another value finds another program of the same
   proof; that it is sound and no dearer than proven is tested, and how long it takes is measured by
@@ -127,6 +129,33 @@ class Reached:
         self.seconds.update(other.seconds)
 
 
+def is_allowance(node: ast.expr | None, text: bytes) -> bool:
+    """Say whether a node is a number that is written as an allowance for rounding."""
+    if not isinstance(node, ast.Constant):
+        return False
+    written = text.splitlines()[node.lineno - 1][node.col_offset : node.end_col_offset]
+    return ROUNDING.fullmatch(written.decode()) is not None
+
+
+@cache
+def names_allowance(file: str, name: str) -> bool:
+    """Say whether a name of a file is given an allowance for rounding there or where it is from."""
+    for node in _tree(file).body:
+        match node:
+            case ast.Assign(targets=[ast.Name(id=given)], value=value) if given == name:
+                return is_allowance(value, (ROOT / file).read_bytes())
+            case ast.AnnAssign(target=ast.Name(id=given), value=value) if given == name:
+                return is_allowance(value, (ROOT / file).read_bytes())
+            case ast.ImportFrom(module=str(module), names=names):
+                path = Path("src", *module.split("."))
+                files = [path.with_suffix(".py"), path / "__init__.py"]
+                source = next((one for one in files if (ROOT / one).exists()), None)
+                for one in names if source is not None else []:
+                    if (one.asname or one.name) == name:
+                        return names_allowance(str(source), one.name)
+    return False
+
+
 class _Places(ast.NodeVisitor):
     """All places of a file that can be changed."""
 
@@ -143,6 +172,18 @@ class _Places(ast.NodeVisitor):
     def _add(self, line: int, start: int, end: int, after: str) -> None:
         before = self.text[start:end].decode()
         self.found.append(Change(self.file, line, start, end, before, after))
+
+    def _allows(self, side: ast.expr) -> bool:
+        """Say whether a side of a comparison is an allowance, or a sum or product with one."""
+        match side:
+            case ast.Constant():
+                return is_allowance(side, self.text)
+            case ast.Name(id=name):
+                return names_allowance(self.file, name)
+            case ast.BinOp(left=left, right=right):
+                return self._allows(left) or self._allows(right)
+            case _:
+                return False
 
     def _between(self, left: ast.expr, right: ast.expr, operator: ast.AST) -> None:
         written = WRITTEN.get(type(operator))
@@ -172,7 +213,7 @@ class _Places(ast.NodeVisitor):
             return
         start = self._at(node.lineno, node.col_offset)
         end = self._at(node.end_lineno or 0, node.end_col_offset or 0)
-        if ROUNDING.fullmatch(self.text[start:end].decode()):
+        if is_allowance(node, self.text):
             return
         if isinstance(node.value, int):
             after = str(node.value + 1)
@@ -183,7 +224,9 @@ class _Places(ast.NodeVisitor):
     def visit_Compare(self, node: ast.Compare) -> None:
         sides = [node.left, *node.comparators]
         for left, operator, right in zip(sides, node.ops, sides[1:], strict=False):
-            self._between(left, right, operator)
+            edge = not isinstance(operator, ast.Eq | ast.NotEq)
+            if not (edge and (self._allows(left) or self._allows(right))):
+                self._between(left, right, operator)
         self.generic_visit(node)
 
     def visit_BinOp(self, node: ast.BinOp) -> None:

@@ -78,6 +78,46 @@ def test_a_large_season_ends_when_its_cost_rests_but_not_where_more_is_let_in(
     assert not any(sure(*each) for each in rounds)
 
 
+def test_amounts_are_let_in_after_the_first_and_the_third_round(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Of the second and third amount one is worth it in every round but the third."""
+    worth = [[1], [2], [], [1], [2]]
+    opened: list[Any] = []
+    given: list[Any] = []
+
+    def session(cost: Any, lower: Any, upper: Any, rows: Any) -> Any:
+        given.extend(upper.tolist())
+        return one(
+            minimise=lambda: None,
+            set_column_bounds=lambda which, low, high: opened.append((which, high.tolist())),
+        )
+
+    def settled(solve: Any, improve: Any, **how: Any) -> tuple[Any, int]:
+        for _ in range(5):
+            solve()
+        return None, 5
+
+    upper = np.array([1.0, 2.0, 3.0, 4.0])
+    model: Any = one(cost=0, lower=np.zeros(4), upper=upper, rows=0)
+    patch = monkeypatch.setattr
+    patch(ROOM, "promising", lambda problem, model: np.array([True, False, False]))
+    patch(ROOM, "Session", session)
+    patch(ROOM, "Tangents", lambda *what: one(improve=None, doubtful=0))
+    patch(ROOM, "_worth_letting_in", lambda *what: ints(*worth.pop(0)))
+    patch(ROOM, "settle", settled)
+    patch(ROOM, "_narrow", lambda *what, rough: what[4].tolist())
+    nothing: Any = None
+    relaxed: Any = _relax_wide
+    left = relaxed(nothing, model, str, rough=False)
+    assert given == [1.0, 0.0, 0.0, 4.0]
+    assert [(which.tolist(), high) for which, high in opened] == [([1], [2.0])]
+    assert left == [False, False, True]
+    worth.extend([[], [], [2], [1], [1]])
+    assert relaxed(nothing, model, str, rough=False) == [False, True, False]
+    assert [which.tolist() for which, _ in opened[1:]] == [[2]]
+
+
 #: Three amounts of one group: two in the first week of 50 head days and one in the second of 100.
 MODEL: Any = one(
     columns=one(group=ints(0, 0, 0), period=ints(0, 0, 1)),
@@ -89,6 +129,7 @@ MODEL: Any = one(
 def test_what_would_save_a_hundredth_of_a_cent_a_kilogram_is_let_in() -> None:
     closed = np.array([True, False, True])
     for prices, found in (
+        ((-0.005, -9.0, -0.01), []),
         ((-0.0051, -9.0, -0.0099), [0]),
         ((-0.0049, -9.0, -0.0101), [2]),
         ((9.0, -9.0, 9.0), []),

@@ -162,7 +162,7 @@ def _narrow(
 def _missed_usd(model: Model, optimum: Optimum, closed: BoolArray) -> float:
     """Return what the amounts held at nothing could save at most, at the prices of an optimum."""
     count = len(closed)
-    drop = np.where(closed, np.minimum(0.0, optimum.reduced_cost[:count]), 0.0)
+    drop = np.where(closed, optimum.reduced_cost[:count], 0.0)
     most = np.zeros(model.problem.needs.head_days.size)
     np.minimum.at(most, model.cells(), drop)
     return float(-(most * np.nan_to_num(largest_intake(model))).sum())
