@@ -193,3 +193,18 @@ def test_a_lot_is_measured_by_its_cores_and_less_surely_where_it_is_uneven(
     less = replace(lot, bales=0.5)
     endless = float(analyte_sd(name, profile.cp_pct, 12, None, Labs.ANY, factor))
     assert lot_measured(less, (printed,), profile)["cp_pct"].sd == pytest.approx(endless)
+
+
+def test_protein_that_a_laboratory_corrects_for_heat_has_the_error_of_what_it_prints() -> None:
+    """Twelve percent are crude and nine are left; where both are the same, that of the crude."""
+    printed = report(dry("cp", 12.0), dry("adf", 36.0), dry("ndf", 58.0), cores=12)
+    plain = lot_profile(LOT, (printed,))
+    crude = lot_measured(LOT, (printed,), plain)["cp_pct"]
+    assert (crude.value, plain.cp_pct) == (12.0, 12.0)
+    left = lot_measured(LOT, (printed,), replace(plain, cp_pct=9.0))["cp_pct"]
+    wanted = float(analyte_sd("cp", 9.0, 12, LOT.bales, Labs.ANY))
+    assert (left.value, left.sd) == (9.0, pytest.approx(wanted))
+    other = replace(plain, cp_pct=9.0, origins={**plain.origins, "cp_pct": "book"})
+    assert lot_measured(LOT, (printed,), other)["cp_pct"].value == 12.0
+    bound = replace(plain, adicp_pct=2.0)
+    assert lot_measured(LOT, (printed,), bound)["cp_pct"] == crude

@@ -7,6 +7,8 @@ from dataclasses import replace
 from datetime import timedelta
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 from xml.etree import ElementTree
 
 import pytest
@@ -14,6 +16,7 @@ from click.testing import CliRunner
 
 from rickyard.cli.main import main
 from rickyard.farm import Farm
+from rickyard.program.ask import assurance_curve
 from rickyard.program.ask.assurance_curve import (
     AssuranceCurve,
     assurance_answer,
@@ -59,6 +62,31 @@ def test_a_farms_own_assurances_are_set_aside() -> None:
     sure = replace(farm, season=replace(farm.season, assurance_pct=99.0))
     again = price_of_assurance(sure, LEVELS)
     assert [one.cost_usd for one in again.points] == [one.cost_usd for one in curve.points]
+
+
+@pytest.mark.parametrize(("more", "kept"), [(0.0, True), (1.0, True), (1.05, False)])
+def test_a_promise_is_kept_where_a_dollar_more_is_short_at_most(
+    more: float, kept: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def seasons(problem: Any, even: Any, levels: list[float], told: Any) -> list[Any]:
+        return [
+            SimpleNamespace(
+                level_pct=level,
+                cost_usd=900.0 + level,
+                means_usd=950.0,
+                penalty_usd=8.0 + more,
+                means_penalty_usd=8.0,
+            )
+            for level in levels
+        ]
+
+    monkeypatch.setattr(assurance_curve, "_season_at", seasons)
+    farm = random_farm(2, lots=2, groups=1, weeks=2)
+    points = price_of_assurance(farm, (90.0, 50.0)).points
+    assert [(one.chance_pct, one.more_usd, one.kept) for one in points] == [
+        (50.0, 0.0, kept),
+        (90.0, 40.0, kept),
+    ]
 
 
 def test_a_promise_nothing_keeps_is_marked_and_not_priced() -> None:

@@ -80,6 +80,29 @@ def test_a_hay_takes_the_place_of_another_for_as_long_as_a_run_lasts() -> None:
     assert whole == [[0, 1, 5, 8, 9, 10]], "the last week of the season may stand alone"
 
 
+def test_a_gap_of_weeks_is_closed_whole_and_then_week_by_week(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The best hay first; what was yielded before, or is in use now, is not yielded again."""
+    asked: list[tuple[int, int, int]] = []
+
+    def placed(uses: Any, now: Any, group: int, source: int, first: int, last: int) -> Any:
+        asked.append((source, first, last))
+        return [now_with(source).used, now_with(first).used]
+
+    monkeypatch.setattr(repair, "_wanted", lambda *what: [7, 6])
+    monkeypatch.setattr(repair, "_placed", placed)
+    nothing: Any = None
+    standing: Any = one(uses=None)
+    gap: Any = one(group=0, first=2, last=4)
+    found = repair.choices_for(standing, now_with(3), nothing, gap)
+    assert [weeks_of(used) for used in found] == [[7], [2], [4], [6]]
+    assert asked == [(hay, *span) for hay in (7, 6) for span in ((2, 4), (2, 2), (3, 3), (4, 4))]
+    asked.clear()
+    list(repair.choices_for(standing, now_with(3), nothing, one(group=0, first=2, last=2)))
+    assert asked == [(7, 2, 2), (6, 2, 2)]
+
+
 def test_what_must_stay_makes_no_room() -> None:
     made = uses()
     made.must[2] = True

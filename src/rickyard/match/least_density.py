@@ -98,8 +98,8 @@ def density_for_need(
     >>> round(diet.tdn_pct), round(diet.intake_kg / 0.45359237, 1)
     (48, 22.4)
     """
-    eaten = 0.0 if intake_kg is None else intake_kg
-    given = (nem_need_mcal, retained_mcal, shrunk_weight_kg, milk_kg, factor, eaten)
+    given = [nem_need_mcal, retained_mcal, shrunk_weight_kg, milk_kg, factor]
+    given += [] if intake_kg is None else [intake_kg]
     shape = np.broadcast_shapes(*(np.shape(value) for value in given))
 
     def intake(tdn: FloatArray) -> Numeric:

@@ -187,6 +187,6 @@ def _classes(
             values = block[one.what]
         if values is None or forage not in one.forages:
             continue
-        places = one.table.places(values if one.factor == 1.0 else one.factor * values)
+        places = one.table.places(one.factor * values)
         found[name] = np.where(block.wet, places, np.int8(NOT_GIVEN)) if one.wet_only else places
     return found
