@@ -153,3 +153,17 @@ def test_silage_and_straw_are_not_called_leafy(
 
 def test_nothing_to_compare_with_says_nothing() -> None:
     assert place(Forage.LEGUME_GRASS, "", None, lab(14.0), lab(52.0)) is None
+
+
+@pytest.mark.parametrize(
+    ("distance", "verdict"),
+    [(1.0, "leafier"), (0.99, "usual"), (-0.99, "usual"), (-1.0, "stemmier")],
+)
+def test_leaf_is_unusual_from_one_standard_deviation(
+    distance: float, verdict: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    room = "rickyard.forage.uncertainty.peer_comparison"
+    monkeypatch.setattr(f"{room}._distance", lambda value, usual, quantity: distance)
+    found = place(Forage.COOL_GRASS, "timothy", None, lab(10.0), lab(63.5))
+    assert found is not None
+    assert (found.leafiness, found.verdict) == (distance, verdict)

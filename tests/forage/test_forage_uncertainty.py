@@ -2,6 +2,8 @@
 
 import inspect
 from importlib import import_module
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -10,8 +12,9 @@ from hypothesis import strategies as st
 
 from rickyard.analysis_error import ERROR_SIZES, UNEVEN_LOT_FACTOR
 from rickyard.forage.energy.derived import DERIVED
-from rickyard.forage.uncertainty import derived_error
 from rickyard.forage.uncertainty.derived_error import (
+    _normal_strata,
+    _slope,
     by_draws,
     by_slopes,
     first_order_sd,
@@ -254,5 +257,12 @@ def test_a_value_without_error_reaches_a_limit_or_not() -> None:
 
 def test_errors_are_drawn_from_the_middle_of_equal_parts() -> None:
     """Of four draws each stands for a quarter: at 12.5, 37.5, 62.5 and 87.5 percent."""
-    parts = derived_error._normal_strata(4)
+    parts = _normal_strata(4)
     assert parts == pytest.approx([-1.15035, -0.31864, 0.31864, 1.15035], abs=1e-5)
+
+
+def test_a_slope_is_the_rise_for_one_more_of_an_input() -> None:
+    line: Any = SimpleNamespace(equation=lambda one, other: 3.0 * one - 2.0 * other)
+    for center in ((1.0, 4.0), (0.0, 0.0), (-2.0, 5.0)):
+        assert _slope(line, center, 0) == pytest.approx(3.0)
+        assert _slope(line, center, 1) == pytest.approx(-2.0)

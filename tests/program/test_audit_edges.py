@@ -24,13 +24,13 @@ from rickyard.farm import (
     StatedNeed,
     WeatherRow,
 )
-from rickyard.program.audit import ceilings, use
+from rickyard.program.audit import ceilings
 from rickyard.program.audit import fed as fed_again
 from rickyard.program.audit import needs as needs_again
 from rickyard.program.audit.ceilings import _claimed, ceiling_breaches
 from rickyard.program.audit.fed import feeding_breaches, most_kg
 from rickyard.program.audit.needs import need_breaches
-from rickyard.program.audit.use import unkept_wishes
+from rickyard.program.audit.use import _asked_for, unkept_wishes
 from rickyard.program.audit.view import AuditView
 from rickyard.program.result.options import Wish
 from rickyard.program.result.result import (
@@ -487,7 +487,7 @@ def test_a_run_is_excused_by_a_wish_of_that_week_for_that_group_and_source(
     def excused(wish: Wish) -> list[int]:
         program = replace(look.program, wishes=(WishOutcome(wish, "kept", None, ""),))
         view = AuditView(program, farm)
-        return [one for one in range(-1, 4) if use._asked_for(view, farm.groups[0], "meal", one)]
+        return [one for one in range(-1, 4) if _asked_for(view, farm.groups[0], "meal", one)]
 
     assert excused(wish) == excused(replace(wish, group_id="")) == weeks
     assert excused(replace(wish, kind="amount", kg_dm_per_head_day=1.0)) == weeks

@@ -56,6 +56,7 @@ from rickyard.stock.herd.horse_care import is_risky_fescue, says_fescue
 from rickyard.stock.herd.reproduction import outcome_table
 from rickyard.stock.horses.horse_series import _young
 from rickyard.stock.sheep.sheep import late_pregnancy_class, sheep_1985, with_triplets
+from rickyard.stock.sheep.sheep_series import _in_reach
 
 DAY, START = timedelta(days=1), date(2026, 12, 1)
 LOT = Lot(
@@ -552,3 +553,15 @@ def test_a_day_of_summer_is_none_of_winter_and_one_without_a_temperature_none_at
 def test_ewes_with_more_than_one_eat_less_at_the_end_than_with_one() -> None:
     one, more, two = (late_factor("ewe_late", 0.0, young=young) for young in (1.0, 1.05, 2.0))
     assert more == two < one < 1.0
+
+
+@pytest.mark.parametrize(
+    ("name", "least", "most"),
+    [("lamb_finishing", 20.0, 60.0), ("lamb_early_weaned_rapid", 0.0, 70.0)],
+)
+def test_rows_of_lambs_reach_ten_kilograms_beyond_what_is_printed(
+    name: str, least: float, most: float
+) -> None:
+    """Printed from 30 to 50 kg and from 10 to 60 kg (NRC 1985, table 1)."""
+    inside = _in_reach(name, np.array([least, most, least - 0.01, most + 0.01]))
+    assert inside.tolist() == [True, True, False, False]

@@ -92,8 +92,10 @@ def place(
         usual = _usual_cp(rows, ndf.value)
         leafiness = _distance(cp, usual, "cp")
     verdict: Verdict = "usual"
-    if abs(leafiness) >= UNUSUAL_FROM:
-        verdict = "leafier" if leafiness > 0.0 else "stemmier"
+    if leafiness >= UNUSUAL_FROM:
+        verdict = "leafier"
+    elif leafiness <= -UNUSUAL_FROM:
+        verdict = "stemmier"
     words = (_BY_PROTEIN if forage in _WITHOUT_LEAF else _BY_LEAF)[verdict]
     sentence = (
         _staged_sentence(row, words, cp, ndf)
