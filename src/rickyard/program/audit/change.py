@@ -195,7 +195,7 @@ def _made_safe(
         safe[source_id] = line
         for day, kilograms in line.items():
             held[day] += (days.get(day, 0.0) - kilograms) * dry[source_id]
-    poison = nitrate_of_days(program, farm, group, weeks)
+    poison = nitrate_of_days(program, farm, group, mine, weeks)
     begun = [] if held_back else [one for one in asked if (one, "begin") in demands]
     hays = [one for one in asked if is_hay(farm, one) and one not in mixed]
     nitrate = [] if held_back else sorted(mixed & asked.keys())

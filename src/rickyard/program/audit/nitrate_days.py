@@ -12,7 +12,7 @@ from typing import Final
 from rickyard.farm import Farm, Group
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import bindings, counts_as_pregnant
+from rickyard.safety import Binding, counts_as_pregnant
 
 #: The most nitrate-nitrogen of the whole diet, Clemson, and what counts where nobody tested a hay
 #: that may hold much. [mg/kg DM]
@@ -53,10 +53,16 @@ class NitrateOfDays:
 
 
 def nitrate_of_days(
-    program: SeasonProgram, farm: Farm, group: Group, weeks: dict[int, list[date]]
+    program: SeasonProgram,
+    farm: Farm,
+    group: Group,
+    mine: list[Binding],
+    weeks: dict[int, list[date]],
 ) -> NitrateOfDays | None:
-    """Return the nitrate of a group's days, ``None`` where it is begun on no hay with nitrate."""
-    mine = [one for one in bindings(farm) if one.group_id == group.group_id]
+    """Return the nitrate of a group's days, ``None`` where it is begun on no hay with nitrate.
+
+    ``mine`` are the rules that bind on the group.
+    """
     if not any(one.rule.demand == "begin" for one in mine):
         return None
     ppm = {one.source_id: one.nitrate_no3n_ppm or 0.0 for one in program.sources}
