@@ -104,6 +104,9 @@ GRID = tuple(
                   6.5, 7.0, 7.4, 7.5, 8.0, 8.5, 9.0, 9.3)
 )  # fmt: skip
 
+#: The same for what is counted.
+WHOLE = (*range(13), 15, 19, 20, 21, 24, 25, 26, 30, 39, 40, 41, 50, 60, 99, 100, 101, 250)
+
 
 def grids(room: str) -> Answers:
     """Every formula of a room at round values of each of its numbers, on the edges of classes."""
@@ -114,9 +117,16 @@ def _on_grid(function: Callable[..., object]) -> list[str]:
     usual = needed(function)
     return [
         answer_of(partial(_plain, function, {**usual, one: value}), REFUSALS).replace(" ", "_")
-        for one in _numbers(function)
-        for value in GRID
+        for one, values in _on_edges(function)
+        for value in values
     ]
+
+
+def _on_edges(function: Callable[..., object]) -> Iterator[tuple[str, Sequence[float]]]:
+    yield from ((one, GRID) for one in _numbers(function))
+    for one, given in inspect.signature(function).parameters.items():
+        if str(given.annotation).startswith("int") and middle(function, one) is not None:
+            yield one, WHOLE
 
 
 def _numbers(function: Callable[..., object]) -> dict[str, float]:

@@ -152,3 +152,5 @@ def test_the_fewest_bales_that_find_a_hot_one() -> None:
     for beyond in (0.5, 0.999):
         with pytest.raises(OutOfRange, match="confidence"):
             bales_to_find_hot(0.2, beyond)
+    with pytest.raises(OutOfRange, match="bales in the lot"):
+        bales_to_find_hot(0.2, 0.9, 0)

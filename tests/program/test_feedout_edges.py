@@ -692,3 +692,34 @@ def test_the_nights_in_which_forage_falls_slowly_are_those_of_the_group() -> Non
         ("ewes", 7, 28),
         ("cows", 0, 21),
     ]
+
+
+@pytest.mark.parametrize(
+    ("counted", "since", "start_kg", "wanted"),
+    [
+        (10.0, -4.0, 2400.0, (4, [500.0, 450.0], 6.0)),
+        (10.0, -10.0, 2400.0, (0, [480.0, 480.0], 0.0)),
+        (10.0, -4.0, 0.0, (0, [480.0, 480.0], 0.0)),
+    ],
+)
+def test_bales_of_a_lot_are_those_counted_and_moved_since_less_those_sold(
+    counted: float,
+    since: float,
+    start_kg: float,
+    wanted: tuple[int, list[float], float],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Six stand, of which each holds 400 kg dry and 500 wet; a quarter of them is sold."""
+    stocks = import_module("rickyard.program.feedout.bale_stock")
+    lot: Any = one(lot_id="l", bales=counted)
+    monkeypatch.setattr(
+        stocks, "yard_lot", lambda *what: one(start_kg_dm=start_kg, kept=np.array([1.0, 0.9]))
+    )
+    monkeypatch.setattr(stocks, "book_of", lambda *what: one(since_count=lambda day: since))
+    sales = [one(lot_id="l", dm_kg=400.0), one(lot_id="m", dm_kg=900.0), one(lot_id="l", dm_kg=200)]
+    program: Any = one(periods=(None, None), sales=sales)
+    season = one(start=START, rainfall_mm_per_year=None)
+    value: Any = one(bale_weight_kg=480.0, dm_pct=80.0)
+    found = stocks._of_lot(program, one(moves=(), fed=(), season=season), lot, value)
+    assert (found.bales, found.kg.tolist(), found.counted) == wanted
+    assert stocks._of_lot(program, lot, lot, one(bale_weight_kg=None)) is None

@@ -237,6 +237,7 @@ def bales_to_find_hot(share: float, confidence: float, bales_in_lot: int | None 
         if share == 1.0:
             return 1
         return math.ceil(math.log(1.0 - confidence) / math.log(1.0 - share) - 1e-9)
+    require_between("bales in the lot", bales_in_lot, 1, math.inf, "")
     return next(
         bales
         for bales in range(1, bales_in_lot + 1)
