@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from rickyard.farm import FeedKind
+from rickyard.farm import AnimalClass, FeedKind
 from rickyard.program.audit import change
 from rickyard.program.audit.change import (
     _climbs,
@@ -32,7 +32,8 @@ def near(*values: float) -> Any:
 
 def group_of(**what: Any) -> Any:
     usual = {"group_id": "g", "name": "Cows", "head": 10, "weight_kg": 500.0}
-    open_end = {"from_on": None, "to_on": None, "change_over_days": None, "hays_at_once": None}
+    open_end = {"from_on": None, "to_on": None, "change_over_days": None, "hays_at_once": None,
+                "animal_class": AnimalClass.BULL, "weaning_on": None}  # fmt: skip
     return one(**{**usual, **open_end, **what})
 
 

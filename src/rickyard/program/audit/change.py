@@ -14,6 +14,7 @@ from rickyard.program.audit.nitrate_days import (
     lowered,
     nitrate_of_days,
 )
+from rickyard.program.audit.swaps import swapped
 from rickyard.program.audit.view import Breach, is_over
 from rickyard.program.ration_check import waits
 from rickyard.program.result import NeedRow, SeasonProgram
@@ -89,6 +90,7 @@ def asked_by_day(
         for source_id, kilograms in here.items():
             for number, day in enumerate(days):
                 asked[source_id][day] = kilograms * parts[source_id][number]
+    swapped(program, farm, group, asked, by_period)
     return _made_safe_as_one(program, farm, group, dict(asked), (dry, over))
 
 

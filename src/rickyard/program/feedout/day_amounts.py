@@ -16,14 +16,22 @@ import numpy as np
 
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.feedout.bale_stock import BaleStock
-from rickyard.program.feedout.held_rules import only_mixed, weighed_out
-from rickyard.program.feedout.step_up import Pace, held_back, raised_slowly
+from rickyard.program.feedout.held_rules import nitrate_by_day, only_mixed, weighed_out
+from rickyard.program.feedout.step_up import Pace, free_step_kg, held_back, raised_slowly
 from rickyard.program.feedout.turns import waiting
 from rickyard.program.inputs import LOOK_BACK_DAYS, daily_before_kg
-from rickyard.program.problem import NitrateByDay, OneFeed, begin_parts, new_hay_by_day
+from rickyard.program.problem import (
+    SWAP_DAYS,
+    NitrateByDay,
+    OneFeed,
+    begin_parts,
+    new_hay_by_day,
+    stage_begins,
+    swapped_by_day,
+)
 from rickyard.program.result import FeedingRow, SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import Binding, amount_of, bindings, diet_rule
+from rickyard.safety import Binding, amount_of, bindings
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: No rise of this goes without days on the list, however little the program asks for: half a pound
@@ -105,6 +113,12 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
         )
         weighed = weighed_out(program, group.group_id)
         asked = _asked(group, period, rows.get(group.group_id, []), hays - weighed, dry)
+        begins = stage_begins(group, [one.start for one in program.periods])
+        if begins:
+            own = [one for one in bound if one.group_id == group.group_id]
+            freely = freely_given(farm, own, [program.periods[one].start for one in begins])
+            free = group.head * free_step_kg(float(weight.min()))
+            asked = swapped_by_day(period, asked, dry, freely, begins, free)
         rules = [
             replace(one, source_id=feed(one.source_id))
             for one in bound
@@ -119,6 +133,39 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
             group, mine[0][0], period, weight, asked, weighed, raised,
             tuple(safe.bare), tuple(safe.lean),
         )  # fmt: skip
+
+
+def freely_given(farm: Farm, rules: list[Binding], starts: list[date]) -> list[str]:
+    """Return the supplements that a group may get some days sooner or later than the program says.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its feeds are read.
+    rules : list of Binding
+        The rules of safety that bind on the group.
+    starts : list of date
+        The first days of the periods around which they change.
+
+    Returns
+    -------
+    list of str
+        None that is raised by steps, kept from the group on some day, bought at several times or
+        there for only a part of those days.
+    """
+    tied = {one.source_id for one in rules if one.rule.demand in ("none", "step", "rise", "begin")}
+    several = {one.same_as for one in farm.feeds} | {
+        one.feed_id for one in farm.feeds if one.same_as
+    }
+    reach = timedelta(days=SWAP_DAYS)
+    return [
+        one.feed_id
+        for one in farm.feeds
+        if one.kind is FeedKind.SUPPLEMENT
+        and one.feed_id not in tied | several
+        and (one.from_on is None or all(one.from_on <= day - reach for day in starts))
+        and (one.to_on is None or all(day + reach <= one.to_on for day in starts))
+    ]
 
 
 def _asked(
@@ -377,65 +424,6 @@ class _SafeDays:
             stays[days] = max(0.0, float(each.max()))
             spent += min(over, float(lacks[-1]))
         return stays
-
-
-def nitrate_by_day(
-    program: SeasonProgram, farm: Farm, group: Group, period: IntArray, rules: list[Binding]
-) -> NitrateByDay | None:
-    """Return what counts for the nitrate of a group's days; ``None`` where no hay begins low.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        What is eaten, and what of nitrate is drunk beside it.
-    farm : Farm
-        Its rules are read.
-    group : Group
-        The group.
-    period : array of int, shape (days,)
-        The period of each day.
-    rules : list of Binding
-        The rules of safety that bind on the group.
-
-    Returns
-    -------
-    NitrateByDay or None
-        With the limit of pregnant stock wherever the program counted it.
-    """
-    if all(one.rule.demand != "begin" for one in rules):
-        return None
-    unknown = {
-        one.source_id
-        for one in rules
-        if one.rule.hazard == "nitrate" and one.rule.known == "unknown"
-    }
-    known = {one.source_id: one.nitrate_no3n_ppm or 0.0 for one in program.sources}
-    ppm = known | {
-        one: max(known.get(one, 0.0), amount_of("nitrate-counted-as")) for one in unknown
-    }
-    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
-    limit = diet_rule(("nitrate-diet-pregnant", "nitrate-diet"), group, farm)
-    most = np.full(len(period), np.inf if limit is None else limit.amount or np.inf)
-    drunk, eaten = np.zeros(len(period)), {}
-    mine = [one for one in program.feeding if one.group_id == group.group_id]
-    told = {
-        one.period: one
-        for one in program.needs
-        if (one.group_id, one.nutrient) == (group.group_id, "nitrate")
-    }
-    for number in np.unique(period).tolist():
-        days = period == number
-        here = [one for one in mine if one.period == number and is_some(one.offered_kg)]
-        whole = sum(one.eaten_kg_dm_per_head_day for one in here)
-        for one in here:
-            offered = one.offered_kg * dry[one.source_id] / int(days.sum()) / max(group.head, 1)
-            eaten[one.source_id] = min(1.0, one.eaten_kg_dm_per_head_day / offered)
-        row = told.get(number)
-        if row is not None and is_some(whole):
-            fed = sum(one.eaten_kg_dm_per_head_day * known[one.source_id] for one in here)
-            drunk[days] = group.head * max(0.0, row.supplied - fed)
-            most[days] = np.minimum(most[days], row.need / whole)
-    return NitrateByDay(ppm, eaten, drunk, most)
 
 
 #: So much of a ration may be missing on a day without a word. Judgement. [-]

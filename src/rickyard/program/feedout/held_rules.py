@@ -13,12 +13,13 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.farm import Farm
+from rickyard.farm import Farm, Group
 from rickyard.program.inputs import FLOOR_RULES, bound_in
-from rickyard.program.problem import Problem
+from rickyard.program.problem import NitrateByDay, Problem
 from rickyard.program.result import RuleHeld, SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import diet_rule, rule_of
+from rickyard.safety import Binding, amount_of, diet_rule, rule_of
+from rickyard.types import IntArray
 
 #: The rules of the whole diet, by the ceiling that holds them.
 DIET_RULES: Final[Mapping[str, tuple[str, ...]]] = {
@@ -225,3 +226,62 @@ def weighed_out(program: SeasonProgram, group_id: str) -> frozenset[str]:
     hays = {one.source_id for one in program.sources if one.is_hay}
     beside = {row.source_id for row in mine if row.period in when and row.source_id in hays}
     return frozenset(mixed | beside)
+
+
+def nitrate_by_day(
+    program: SeasonProgram, farm: Farm, group: Group, period: IntArray, rules: list[Binding]
+) -> NitrateByDay | None:
+    """Return what counts for the nitrate of a group's days; ``None`` where no hay begins low.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        What is eaten, and what of nitrate is drunk beside it.
+    farm : Farm
+        Its rules are read.
+    group : Group
+        The group.
+    period : array of int, shape (days,)
+        The period of each day.
+    rules : list of Binding
+        The rules of safety that bind on the group.
+
+    Returns
+    -------
+    NitrateByDay or None
+        With the limit of pregnant stock wherever the program counted it.
+    """
+    if all(one.rule.demand != "begin" for one in rules):
+        return None
+    unknown = {
+        one.source_id
+        for one in rules
+        if one.rule.hazard == "nitrate" and one.rule.known == "unknown"
+    }
+    known = {one.source_id: one.nitrate_no3n_ppm or 0.0 for one in program.sources}
+    ppm = known | {
+        one: max(known.get(one, 0.0), amount_of("nitrate-counted-as")) for one in unknown
+    }
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
+    limit = diet_rule(("nitrate-diet-pregnant", "nitrate-diet"), group, farm)
+    most = np.full(len(period), np.inf if limit is None else limit.amount or np.inf)
+    drunk, eaten = np.zeros(len(period)), {}
+    mine = [one for one in program.feeding if one.group_id == group.group_id]
+    told = {
+        one.period: one
+        for one in program.needs
+        if (one.group_id, one.nutrient) == (group.group_id, "nitrate")
+    }
+    for number in np.unique(period).tolist():
+        days = period == number
+        here = [one for one in mine if one.period == number and is_some(one.offered_kg)]
+        whole = sum(one.eaten_kg_dm_per_head_day for one in here)
+        for one in here:
+            offered = one.offered_kg * dry[one.source_id] / int(days.sum()) / max(group.head, 1)
+            eaten[one.source_id] = min(1.0, one.eaten_kg_dm_per_head_day / offered)
+        row = told.get(number)
+        if row is not None and is_some(whole):
+            fed = sum(one.eaten_kg_dm_per_head_day * known[one.source_id] for one in here)
+            drunk[days] = group.head * max(0.0, row.supplied - fed)
+            most[days] = np.minimum(most[days], row.need / whole)
+    return NitrateByDay(ppm, eaten, drunk, most)

@@ -12,7 +12,7 @@ from rickyard.program.problem.assurance import (
 from rickyard.program.problem.diet_ceilings import Ceiling
 from rickyard.program.problem.mid_season import farm_from, fed_kg, with_notes
 from rickyard.program.problem.nitrate_by_day import NitrateByDay
-from rickyard.program.problem.no_fall import FORAGE_FALL, LEFT_TO_MEANS
+from rickyard.program.problem.no_fall import FORAGE_FALL, LEFT_TO_MEANS, stage_begins
 from rickyard.program.problem.one_feed import OneFeed
 from rickyard.program.problem.problem import (
     Problem, RESERVE_PCT_BW, UNITS, feed_left_share, problem_of,
@@ -21,7 +21,9 @@ from rickyard.program.problem.set_aside import (
     APART_DAYS, HELD_SPARE, THIRDS_HELD_DAYS, set_aside_kg_dm,
 )
 from rickyard.program.problem.step_schedule import FREE_KG, FREE_PCT_BW, KEPT, KINDS, begin_parts
-from rickyard.program.problem.transition_schedule import day_shares, days_of_change, new_hay_by_day
+from rickyard.program.problem.transition_schedule import (
+    SWAP_DAYS, day_shares, days_of_change, new_hay_by_day, swapped_by_day,
+)
 from rickyard.program.problem.use_rules import UseRules, use_rules_of
 from rickyard.program.problem.wish_words import counts_hays
 from rickyard.program.problem.wishes import WishScope, Wished, wish_notes, wishes_of, with_wishes
@@ -29,10 +31,11 @@ from rickyard.program.problem.wishes import WishScope, Wished, wish_notes, wishe
 __all__ = [
     "APART_DAYS", "Assurance", "Ceiling", "EVEN_CHANCE_PCT", "FORAGE_FALL", "FREE_KG",
     "FREE_PCT_BW", "HELD_SPARE", "KEPT", "KINDS", "LEFT_TO_MEANS", "MISSED_POINTS", "NitrateByDay",
-    "OneFeed", "Problem", "RESERVE_PCT_BW", "THIRDS_HELD_DAYS", "UNITS", "UNTESTED_CP_FRAC",
-    "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished", "asked_pct", "begin_parts",
-    "counts_hays", "day_shares", "days_of_change", "diet_ceilings", "farm_from", "fed_kg",
-    "feed_left_share", "new_hay_by_day", "points_below", "problem", "problem_of", "promises",
-    "set_aside_kg_dm", "spreads", "standard_deviations", "use_rules_of", "wish_notes", "wish_words",
-    "wishes_of", "with_notes", "with_wishes",
+    "OneFeed", "Problem", "RESERVE_PCT_BW", "SWAP_DAYS", "THIRDS_HELD_DAYS", "UNITS",
+    "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished", "asked_pct",
+    "begin_parts", "counts_hays", "day_shares", "days_of_change", "diet_ceilings", "farm_from",
+    "fed_kg", "feed_left_share", "new_hay_by_day", "points_below", "problem", "problem_of",
+    "promises", "set_aside_kg_dm", "spreads", "stage_begins", "standard_deviations",
+    "swapped_by_day", "use_rules_of", "wish_notes", "wish_words", "wishes_of", "with_notes",
+    "with_wishes",
 ]

@@ -83,6 +83,29 @@ def _periods_held(farm: Farm, group: Group, g: int, needs: NeedTable) -> Iterato
                 yield rule, t
 
 
+def stage_begins(group: Group, starts: Iterable[date]) -> frozenset[int]:
+    """Return which periods, by their first days, begin in the week of a birth or of weaning.
+
+    Parameters
+    ----------
+    group : Group
+        The days of its births and of weaning are read.
+    starts : iterable of date
+        The first day of each period.
+
+    Returns
+    -------
+    frozenset of int
+        Their numbers, from 0.
+    """
+    weaned = () if group.weaning_on is None else (group.weaning_on,)
+    return frozenset(
+        number
+        for number, start in enumerate(starts)
+        if any(_in_week(start, day, EVENT_DAYS) for day in (*births(group), *weaned))
+    )
+
+
 def _in_week(start: date, event: date, last: int) -> bool:
     """Say whether a period begins in the week of an event, or up to some days after it.
 
