@@ -1,24 +1,28 @@
 """Programs that are killed, disks that are full, books that two programs open at once."""
 
-import random
 import shutil
 import subprocess
 import sys
-import time
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
-from uuid import UUID
 
 import pytest
 from django.db import connection
 
-from rickyard.book import records
 from rickyard.book.base import BOOK_FILE, BookPlace, BookProblem, opened_book
 from rickyard.book.folders import farm_of, take_in
 from rickyard.book.keeping import examine
-from rickyard.book.services import add_line
-from rickyard.farm import FedRow
 from support.farm_folders import GOOD, write_texts
+from support.killing import (
+    kill_backup,
+    kill_planning,
+    kill_restore,
+    kill_services,
+    killed_programs,
+    killer,
+    plan_what_waits,
+)
 
 #: Writes line after line, and says the id of each when it is told that it stands.
 WRITER = """
@@ -32,61 +36,82 @@ from rickyard.farm import FedRow
 with opened_book(BookPlace(Path(sys.argv[1]), sys.argv[2])):
     season = UUID(sys.argv[3])
     day = read_farm(None, season).fed[0].day
-    print("begin", flush=True)
     for number in range(int(sys.argv[4])):
         fact = uuid4()
-        print("send", fact, flush=True)
         add_line(None, season, "fed", FedRow(day, "A1", "COWS", bales=float(number + 1)), fact=fact)
         print("stands", fact, flush=True)
 """
+
+HOW = {"services": kill_services, "planning": kill_planning, "backup": kill_backup}
+
+#: So many are killed in a book before another is begun: a book that grows makes each take longer.
+BLOCK = 15
+
+needs_fork = pytest.mark.skipif(sys.platform == "win32", reason="copies of a program are killed")
+
+
+@pytest.fixture
+def empty(
+    request: pytest.FixtureRequest, book: BookPlace, empty_file: Path, tmp_path: Path
+) -> Iterator[Callable[[], BookPlace]]:
+    """Return what makes an empty book of the same kind, for one test."""
+    made: list[str] = []
+
+    def make() -> BookPlace:
+        folder = tmp_path / f"empty{len(made)}"
+        folder.mkdir()
+        made.append(f"{book.folder.parent.name}-{len(made)}")
+        if book.is_server:
+            return BookPlace(folder, request.getfixturevalue("server").make(made[-1], "empty"))
+        shutil.copy(empty_file, folder / BOOK_FILE)
+        return BookPlace(folder)
+
+    yield make
+    connection.close()
+    for name in made if book.is_server else ():
+        request.getfixturevalue("server").drop(name)
+
+
+@pytest.fixture(scope="session")
+def program() -> Iterator["subprocess.Popen[str]"]:
+    with killed_programs() as one:
+        yield one
+
+
+@needs_fork
+@pytest.mark.parametrize("kind", HOW)
+def test_a_program_that_is_killed_loses_nothing_that_stands(
+    kind: str, book: BookPlace, program: "subprocess.Popen[str]", tmp_path: Path
+) -> None:
+    HOW[kind](killer(book, tmp_path, program), 1)
+
+
+@needs_fork
+@pytest.mark.long
+@pytest.mark.parametrize("kind", [*HOW, "restore"])
+@pytest.mark.parametrize("block", range(5))
+def test_three_hundred_kills(
+    block: int,
+    kind: str,
+    book: BookPlace,
+    empty: Callable[[], BookPlace],
+    program: "subprocess.Popen[str]",
+    tmp_path: Path,
+) -> None:
+    """On each database 75 of each kind; a seed that fails is told, and can be tried alone."""
+    one = killer(book, tmp_path, program)
+    for seed in range(block * BLOCK, (block + 1) * BLOCK):
+        if kind == "restore":
+            kill_restore(one, seed, empty())
+        else:
+            HOW[kind](one, seed)
+    if kind == "planning":
+        plan_what_waits()
 
 
 def writer(place: BookPlace, season: Any, lines: int) -> "subprocess.Popen[str]":
     words = [sys.executable, "-c", WRITER, str(place.folder), place.url, str(season.id), str(lines)]
     return subprocess.Popen(words, stdout=subprocess.PIPE, text=True)
-
-
-def said(lines: list[str], word: str) -> set[UUID]:
-    # A line that a killed program did not finish says nothing.
-    whole = (line.split() for line in lines if line.startswith(word) and line.count("-") == 4)
-    return {UUID(fact) for _, fact in whole if len(fact) == 36}
-
-
-def kill_and_look(place: BookPlace, season: Any, chance: random.Random) -> None:
-    """Kill a writer at some moment, and hold the book against what it was told."""
-    child = writer(place, season, 10_000)
-    assert child.stdout is not None
-    lines = [child.stdout.readline()]
-    while len(said(lines, "stands")) < chance.randint(1, 3):
-        lines.append(child.stdout.readline())
-    time.sleep(chance.uniform(0.0, 0.05))
-    child.kill()
-    lines += child.stdout.read().splitlines()
-    child.wait()
-    child.stdout.close()
-    there = set(records.Feeding.objects.filter(season=season).values_list("id", flat=True))
-    assert said(lines, "stands") <= there, "a fact that was acknowledged is lost"
-    assert not [finding.sentence for finding in examine() if not finding.is_good]
-    # The phone sends all again that it was told nothing of: each counts once.
-    before = farm_of(season)
-    for fact in said(lines, "send") & there:
-        row = records.Feeding.objects.get(id=fact)
-        same = FedRow(row.day, "A1", "COWS", bales=row.bales)
-        assert not add_line(None, season.id, "fed", same, fact=fact).is_new
-    assert farm_of(season) == before
-
-
-def test_a_writer_that_is_killed_loses_nothing_that_stands(book: BookPlace, tmp_path: Path) -> None:
-    season = take_in(write_texts(tmp_path / "good", dict(GOOD))).season
-    kill_and_look(book, season, random.Random(1))
-
-
-@pytest.mark.long
-def test_three_hundred_kills(book: BookPlace, tmp_path: Path) -> None:
-    season = take_in(write_texts(tmp_path / "good", dict(GOOD))).season
-    chance = random.Random(2)
-    for _ in range(300):
-        kill_and_look(book, season, chance)
 
 
 @pytest.mark.long
@@ -97,7 +122,7 @@ def test_two_programs_write_at_once_and_nothing_is_lost(book: BookPlace, tmp_pat
     for child in children:
         out, _ = child.communicate(timeout=120)
         assert child.returncode == 0
-        assert len(said(out.splitlines(), "stands")) == 8
+        assert len(set(out.splitlines())) == 8
     assert len(farm_of(season).fed) == before + 16
     assert all(finding.is_good for finding in examine())
 

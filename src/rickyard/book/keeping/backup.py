@@ -8,18 +8,16 @@ import os
 import secrets
 import zipfile
 import zlib
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from io import TextIOWrapper
 from pathlib import Path
 from typing import Any, Final
 
-from django.db import connection, transaction
+from django.db import transaction
 from django.db.migrations.recorder import MigrationRecorder
 
-from rickyard.book.base import LABEL, BookProblem
+from rickyard.book.base import LABEL, BookProblem, one_moment
 from rickyard.book.keeping.rows import CHUNK, lines_of, rows_from, tables
 from rickyard.version import __version__
 
@@ -83,25 +81,9 @@ def make_backup(path: Path) -> Backup:
     return made
 
 
-@contextmanager
-def _one_moment() -> Iterator[None]:
-    """Read the book as it is at one moment, while others go on writing."""
-    if connection.vendor == "postgresql":
-        with transaction.atomic(), connection.cursor() as cursor:
-            cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
-            yield
-        return
-    mode, connection.transaction_mode = connection.transaction_mode, "DEFERRED"
-    try:
-        with transaction.atomic():
-            yield
-    finally:
-        connection.transaction_mode = mode
-
-
 def _write(archive: zipfile.ZipFile) -> Backup:
     rows, digests = {}, {}
-    with _one_moment():
+    with one_moment():
         steps = sorted(_steps())
         for table in tables():
             count, digest = -1, hashlib.sha256()
