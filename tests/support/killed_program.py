@@ -103,7 +103,7 @@ def _sold(deed: Deed, season: UUID, _: Path) -> bool:
 
 def _counted(deed: Deed, season: UUID, _: Path) -> bool:
     bales = float(50 + deed.number % 30)
-    return count_lot(None, season, "B2", bales, deed.day, fact=deed.fact).is_new
+    return count_lot(None, season, "B2", bales, DAY, fact=deed.fact).is_new
 
 
 def _noted(deed: Deed, season: UUID, _: Path) -> bool:

@@ -10,7 +10,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
@@ -90,7 +90,9 @@ class Begun:
             assert time.monotonic() < end
             time.sleep(0.002)
         time.sleep(seconds)
-        os.kill(self.pid, signal.SIGKILL)
+        # It may be done by then.
+        with suppress(ProcessLookupError):
+            os.kill(self.pid, signal.SIGKILL)
 
     def wait(self) -> int:
         """Return how it ended."""

@@ -10,7 +10,13 @@ from django.db import connection, transaction
 
 @contextmanager
 def one_moment() -> Iterator[None]:
-    """Read the book as it is at one moment; within an action, as that action sees it."""
+    """Read the book as it is at one moment; within an action, as that action sees it.
+
+    Yields
+    ------
+    None
+        What is read in the block is of one moment.
+    """
     if connection.in_atomic_block:
         yield
         return

@@ -9,6 +9,10 @@ from pathlib import Path, PurePosixPath
 from typing import Any, Final
 from uuid import UUID
 
+from django.db import connection
+from django.db.models import TextField, UUIDField
+from django.db.models.functions import Cast
+
 from rickyard import farm as plain
 from rickyard.book import records
 from rickyard.book.folders.incoming import LEDGERS, SOURCES
@@ -62,10 +66,7 @@ def farms_of(seasons: Sequence[Any]) -> dict[UUID, plain.Farm]:
         table: _by_season(table.objects.filter(season__in=ids).order_by("revision").values())
         for table in _STATES
     }
-    lines = {
-        table: _by_season(table.objects.filter(season__in=ids).values())
-        for table in LEDGERS.values()
-    }
+    lines = {table: _by_season(_lines(table, ids)) for table in LEDGERS.values()}
     values: dict[UUID, list[Any]] = {}
     every = records.ReportValue.objects.filter(report__season__in=ids).order_by("place")
     for row in every.values():
@@ -75,7 +76,7 @@ def farms_of(seasons: Sequence[Any]) -> dict[UUID, plain.Farm]:
             heads[one.farm_id],
             days[one.id],
             {table: _there(rows.get(one.id, ())) for table, rows in states.items()},
-            {table: _not_undone(rows.get(one.id, ())) for table, rows in lines.items()},
+            {table: _not_undone(rows.get(_plain(one.id), ())) for table, rows in lines.items()},
             values,
         )
         for one in seasons
@@ -96,10 +97,10 @@ def _farm(
         **{row["thing_id"]: row["lot_id"] for row in lots},
         **{row["thing_id"]: row["feed_id"] for row in feeds},
         **{row["thing_id"]: row["group_id"] for row in groups},
-        None: "",
     }
+    plainly = {None: "", **{_plain(one): name for one, name in names.items()}}
     made: dict[str, Any] = {
-        part: tuple(_line(_ITEMS[part], row, names) for row in lines[table])
+        part: tuple(_line(_ITEMS[part], row, plainly) for row in lines[table])
         for part, table in LEDGERS.items()
     }
     return plain.Farm(
@@ -127,8 +128,33 @@ def _last_states(table: Any, things: Sequence[UUID]) -> dict[UUID, dict[str, Any
     return {row["thing_id"]: row for row in rows}
 
 
-def _by_season(rows: Iterable[dict[str, Any]]) -> dict[UUID, list[dict[str, Any]]]:
-    found: dict[UUID, list[dict[str, Any]]] = {}
+def _lines(table: Any, seasons: Sequence[UUID]) -> Iterable[dict[str, Any]]:
+    """Yield the lines of a ledger with ids as the database has them.
+
+    There are thousands of them: to make an object of every id takes longer than all else.
+    """
+    columns = [one for one in table._meta.concrete_fields if one.name != "written_by"]
+    as_text = not connection.features.has_native_uuid_field
+    wanted = [
+        Cast(one.attname, TextField()) if as_text and _is_id(one) else one.attname
+        for one in columns
+    ]
+    names = [one.attname for one in columns]
+    for row in table.objects.filter(season__in=seasons).values_list(*wanted):
+        yield dict(zip(names, row, strict=True))
+
+
+def _is_id(column: Any) -> bool:
+    return isinstance(column.target_field if column.is_relation else column, UUIDField)
+
+
+def _plain(one: UUID) -> UUID | str:
+    """Return an id as `_lines` gives it."""
+    return one if connection.features.has_native_uuid_field else one.hex
+
+
+def _by_season(rows: Iterable[dict[str, Any]]) -> dict[Any, list[dict[str, Any]]]:
+    found: dict[Any, list[dict[str, Any]]] = {}
     for row in rows:
         found.setdefault(row["season_id"], []).append(row)
     return found
@@ -184,7 +210,7 @@ def _not_undone(rows: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
     return sorted(there, key=lambda row: (row["place"], str(row["id"])))
 
 
-def _line(item: Any, row: Mapping[str, Any], names: Mapping[UUID | None, str]) -> Any:
+def _line(item: Any, row: Mapping[str, Any], names: Mapping[UUID | str | None, str]) -> Any:
     named = {
         f"{what}_id": names[row[f"{what}_id"]]
         for what in ("group", "lot", "to_lot")

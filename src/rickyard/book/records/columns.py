@@ -46,6 +46,13 @@ def _types(item: Any) -> dict[str, tuple[type, bool]]:
     return found
 
 
+@cache
+def _plain_and_words(item: Any) -> tuple[tuple[str, ...], dict[str, type]]:
+    """Return the fields of plain values, and those that are a word of a list with the list."""
+    words = {name: kind for name, (kind, _) in _types(item).items() if issubclass(kind, StrEnum)}
+    return tuple(name for name in _types(item) if name not in words), words
+
+
 def _default(item: Any, name: str) -> dict[str, Any]:
     """Return what a field is where nothing is said, so that it can be added to rows that stand."""
     default = next(one.default for one in fields(item) if one.name == name)
@@ -119,10 +126,10 @@ def item_of(item: Any, values: Mapping[str, Any], **others: Any) -> Any:
     object
         The object, its words of lists as such.
     """
-    made = dict(others)
-    for name, (kind, _) in _types(item).items():
-        if name in made or name not in values:
-            continue
-        value = values[name]
-        made[name] = kind(value) if value is not None and issubclass(kind, StrEnum) else value
-    return item(**made)
+    names, words = _plain_and_words(item)
+    made = {name: values[name] for name in names if name in values}
+    for name, kind in words.items():
+        if name in values:
+            value = values[name]
+            made[name] = None if value is None else kind(value)
+    return item(**{**made, **others})

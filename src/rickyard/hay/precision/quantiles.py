@@ -6,6 +6,7 @@ A probability or confidence outside its range and no degree of freedom raise `Ou
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from statistics import NormalDist
 from typing import Final
 
@@ -107,6 +108,7 @@ def t_probability(t: float, df: int) -> float:
     return (1.0 + inside) / 2.0
 
 
+@lru_cache(maxsize=4096)
 def t_quantile(probability: float, df: int) -> float:
     """Value that Student's t stays under with a given probability between 0 and 1.
 

@@ -219,12 +219,32 @@ def _balanced(lot: Lot, lines: list[Line]) -> tuple[Line, ...]:
 def _with_missing(lines: Sequence[Line]) -> tuple[Line, ...]:
     """Put a line before each that takes more than stands."""
     found: list[Line] = []
+    parts: list[float] = []
     for line in sorted(lines, key=lambda line: line._order):
-        after = _sum([*(one.bales for one in found), line.bales])
+        after = _sum([*parts, line.bales])
         if after < 0.0:
             found.append(Line(line.day, "missing", -after, line.kind, line.note))
+            _add(parts, -after)
         found.append(line)
+        _add(parts, line.bales)
     return tuple(found)
+
+
+def _add(parts: list[float], value: float) -> None:
+    """Add a number to a sum that is held exactly, in parts none of which overlap.
+
+    Source: Shewchuk (1997), Discrete and Computational Geometry 18, 305-363, Grow-Expansion (from
+    memory).
+    """
+    place = 0
+    for part in parts:
+        large, small = (value, part) if abs(value) >= abs(part) else (part, value)
+        value = large + small
+        rest = small - (value - large)
+        if rest:
+            parts[place] = rest
+            place += 1
+    parts[place:] = [value]
 
 
 def _sum(values: Iterable[float]) -> float:

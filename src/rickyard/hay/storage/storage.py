@@ -7,7 +7,7 @@ methods; the Tennessee weights serve as a worst case only.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
 import numpy as np
@@ -200,14 +200,20 @@ def _uncapped_loss_pct(
         return np.interp(months, [0.0, WRAPPED_KEEPS_MONTHS], [0.0, WRAPPED_LOSS_PCT])
     if rain_mm_per_year is None:
         raise OutOfRange("the storage loss of hay depends on the yearly rainfall: state it.")
-    require_not_negative("rainfall", rain_mm_per_year, "mm a year")
-    wet = (rain_mm_per_year - DRY_RAIN_MM) / (HUMID_RAIN_MM - DRY_RAIN_MM)
-    first = _between_ends(storage, "le9", float(np.clip(wet, 0.0, 1.0)))
-    second = _between_ends(storage, "12_18", float(np.clip(wet, 0.0, 1.0)))
+    first, second = _losses(storage, rain_mm_per_year)
     loss = np.interp(months, [0.0, FIRST_MONTHS, SECOND_MONTHS], [0.0, first, second])
     if storage in EXPOSED and wrap is not None:
         loss = loss * WRAP_FACTOR[wrap]
     return loss
+
+
+@lru_cache(maxsize=1024)
+def _losses(storage: Storage, rain_mm_per_year: float) -> tuple[float, float]:
+    """Return what is lost by the end of either period of the table. [%]."""
+    require_not_negative("rainfall", rain_mm_per_year, "mm a year")
+    wet = (rain_mm_per_year - DRY_RAIN_MM) / (HUMID_RAIN_MM - DRY_RAIN_MM)
+    wet_frac = min(max(wet, 0.0), 1.0)
+    return _between_ends(storage, "le9", wet_frac), _between_ends(storage, "12_18", wet_frac)
 
 
 def _between_ends(storage: Storage, period: str, wet_frac: float) -> float:
