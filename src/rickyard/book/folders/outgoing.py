@@ -98,7 +98,8 @@ def _farm(
         **{row["thing_id"]: row["feed_id"] for row in feeds},
         **{row["thing_id"]: row["group_id"] for row in groups},
     }
-    plainly = {None: "", **{_plain(one): name for one, name in names.items()}}
+    plainly: dict[UUID | str | None, str] = {_plain(one): name for one, name in names.items()}
+    plainly[None] = ""
     made: dict[str, Any] = {
         part: tuple(_line(_ITEMS[part], row, plainly) for row in lines[table])
         for part, table in LEDGERS.items()

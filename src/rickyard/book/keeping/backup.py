@@ -8,20 +8,23 @@ import os
 import secrets
 import zipfile
 import zlib
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from io import TextIOWrapper
 from pathlib import Path
-from typing import Any, Final
+from typing import IO, Any, Final
 
 from django.db import transaction
 from django.db.migrations.recorder import MigrationRecorder
 
 from rickyard.book.base import LABEL, BookProblem, one_moment
-from rickyard.book.keeping.rows import CHUNK, lines_of, rows_from, tables
+from rickyard.book.keeping.rows import blocks_of, parents_first, put_rows, tables
 from rickyard.version import __version__
 
 FORMAT: Final = 1
+
+#: So much is read of an archive at once. [bytes]
+_BLOCK: Final = 1_000_000
 
 #: The member of the archive that says what it is.
 ABOUT: Final = "about.json"
@@ -88,11 +91,11 @@ def _write(archive: zipfile.ZipFile) -> Backup:
         for table in tables():
             count, digest = -1, hashlib.sha256()
             with archive.open(_member(table.__name__), "w", force_zip64=True) as member:
-                for line in lines_of(table):
-                    data = f"{line}\n".encode()
+                for lines in blocks_of(table):
+                    data = "".join([f"{line}\n" for line in lines]).encode()
                     digest.update(data)
                     member.write(data)
-                    count += 1
+                    count += len(lines)
             rows[table.__name__], digests[table.__name__] = count, digest.hexdigest()
     made = Backup(datetime.now(UTC).isoformat(), tuple(steps), rows, digests)
     about = {
@@ -141,9 +144,9 @@ def check_backup(path: Path) -> Backup:
             for name, wanted in held.sha256.items():
                 count, digest = -1, hashlib.sha256()
                 with archive.open(_member(name)) as member:
-                    for line in member:
-                        digest.update(line)
-                        count += 1
+                    while block := member.read(_BLOCK):
+                        digest.update(block)
+                        count += block.count(b"\n")
                 if digest.hexdigest() != wanted or count != held.rows[name]:
                     raise _damaged(path, name)
     except (zipfile.BadZipFile, KeyError, EOFError, ValueError, zlib.error) as error:
@@ -197,8 +200,8 @@ def restore_backup(path: Path) -> Backup:
                     "a new folder with --data."
                 )
         with zipfile.ZipFile(path) as archive:
-            for name in held.rows:
-                _fill(known[name], archive)
+            for table in parents_first([known[name] for name in held.rows]):
+                _fill(table, archive)
         short = [name for name, count in held.rows.items() if known[name].objects.count() != count]
         if short:
             raise _damaged(path, ", ".join(short))
@@ -207,11 +210,13 @@ def restore_backup(path: Path) -> Backup:
 
 def _fill(table: Any, archive: zipfile.ZipFile) -> None:
     with archive.open(_member(table.__name__)) as member:
-        lines = (line.rstrip("\n") for line in TextIOWrapper(member, "utf-8", newline="\n"))
-        batch: list[Any] = []
-        for row in rows_from(table, lines):
-            batch.append(row)
-            if len(batch) == CHUNK:
-                table.objects.bulk_create(batch)
-                batch = []
-        table.objects.bulk_create(batch)
+        put_rows(table, _lines(member))
+
+
+def _lines(member: IO[bytes]) -> Iterator[list[bytes]]:
+    """Yield the lines of a member, many at once; the first block begins with the first."""
+    rest = b""
+    while block := member.read(_BLOCK):
+        *lines, rest = (rest + block).split(b"\n")
+        if lines:
+            yield lines

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import base64
 import json
-from collections.abc import Iterator
-from datetime import date, datetime
+from collections.abc import Callable, Collection, Iterator, Sequence
+from datetime import UTC, date, datetime
+from itertools import chain
 from typing import Any, Final
 from uuid import UUID
 
 from django.apps import apps
-from django.db import models
+from django.db import connection, models
 
 from rickyard.book.base import LABEL
 
@@ -31,72 +32,146 @@ def tables() -> list[Any]:
     return sorted(kept, key=lambda one: str(one.__name__))
 
 
-def columns_of(table: Any) -> list[str]:
-    """Return the columns of a table.
+def parents_first(kept: Collection[Any]) -> list[Any]:
+    """Return tables so that each stands behind those whose rows its own rows name.
 
     Parameters
     ----------
-    table : model
-        The table.
+    kept : collection of model
+        The tables.
 
     Returns
     -------
+    list of model
+        The same in that order.
+    """
+    found: list[Any] = []
+
+    def add(table: Any) -> None:
+        for field in table._meta.concrete_fields:
+            other = field.related_model
+            if other in kept and other is not table and other not in found:
+                add(other)
+        if table not in found:
+            found.append(table)
+
+    for table in kept:
+        add(table)
+    return found
+
+
+def blocks_of(table: Any) -> Iterator[list[str]]:
+    """Yield the columns of a table, then its rows, each as a line of JSON, many at once.
+
+    There may be millions: rows are read as the database gives them, not as objects.
+
+    Parameters
+    ----------
+    table : model
+        The table.
+
+    Yields
+    ------
     list of str
-        Their names as attributes of a row.
+        Lines without their ends; the first alone.
     """
-    return [one.attname for one in table._meta.concrete_fields]
+    fields = table._meta.concrete_fields
+    yield [json.dumps([one.attname for one in fields])]
+    ways = [(place, way) for place, one in enumerate(fields) if (way := _way_out(one))]
+    names = ", ".join(connection.ops.quote_name(one.column) for one in fields)
+    with connection.chunked_cursor() as cursor:
+        cursor.execute(f"SELECT {names} FROM {connection.ops.quote_name(table._meta.db_table)}")
+        while found := cursor.fetchmany(CHUNK):
+            rows = list(map(list, found))
+            for place, way in ways:
+                for row in rows:
+                    if row[place] is not None:
+                        row[place] = way(row[place])
+            yield [_ENCODE(row) for row in rows]
 
 
-def lines_of(table: Any) -> Iterator[str]:
-    """Yield the columns of a table, then its rows, each as a line of JSON.
+def put_rows(table: Any, blocks: Iterator[list[bytes]]) -> None:
+    """Write the rows of lines; a column that they do not have is as where nothing is said.
 
     Parameters
     ----------
     table : model
         The table.
-
-    Yields
-    ------
-    str
-        A line without its end.
+    blocks : iterator of list of bytes
+        What `blocks_of` gave; the first line of the first names the columns.
     """
-    names = columns_of(table)
-    yield json.dumps(names)
-    for row in table.objects.values_list(*names).iterator(chunk_size=CHUNK):
-        yield json.dumps([_plain(value) for value in row], ensure_ascii=False)
+    known = {one.attname: one for one in table._meta.concrete_fields}
+    first = next(blocks)
+    names = json.loads(first[0])
+    new = [one for name, one in known.items() if name not in names]
+    fields = [*(known[name] for name in names), *new]
+    rest = [one.get_db_prep_save(one.get_default(), connection) for one in new]
+    columns = ", ".join(connection.ops.quote_name(one.column) for one in fields)
+    into = f"{connection.ops.quote_name(table._meta.db_table)} ({columns})"
+    found = (_rows(block, fields, rest) for block in chain([first[1:]], blocks))
+    with connection.cursor() as cursor:
+        if connection.vendor == "postgresql":
+            with cursor.copy(f"COPY {into} FROM STDIN") as copy:
+                for row in chain.from_iterable(found):
+                    copy.write_row(row)
+            return
+        marks = ", ".join(["%s"] * len(fields))
+        for rows in found:
+            cursor.executemany(f"INSERT INTO {into} VALUES ({marks})", rows)
 
 
-def rows_from(table: Any, lines: Iterator[str]) -> Iterator[Any]:
-    """Yield rows from lines; a column that they do not have is as where nothing is said.
-
-    Parameters
-    ----------
-    table : model
-        The table.
-    lines : iterator of str
-        What `lines_of` gave.
-
-    Yields
-    ------
-    model
-        The rows, not saved yet.
-    """
-    names = json.loads(next(lines))
-    fields = {one.attname: one for one in table._meta.concrete_fields}
-    for line in lines:
-        values = zip(names, json.loads(line), strict=True)
-        yield table(**{name: _back(fields[name], value) for name, value in values})
+def _rows(lines: list[bytes], fields: Sequence[Any], rest: list[Any]) -> list[list[Any]]:
+    """Return the values of lines as the database takes them."""
+    rows: list[list[Any]] = json.loads(b"[%s]" % b",".join(lines))
+    if any(len(row) != len(fields) - len(rest) for row in rows):
+        raise ValueError("a row with other columns than its table")
+    for place, one in enumerate(fields[: len(fields) - len(rest)]):
+        way = _way_in(one)
+        for row in rows if way else ():
+            if row[place] is not None:
+                row[place] = way(row[place])
+    if rest:
+        rows = [[*row, *rest] for row in rows]
+    return rows
 
 
-def _plain(value: Any) -> Any:
-    if isinstance(value, bytes | memoryview):
-        return base64.b64encode(bytes(value)).decode("ascii")
-    if isinstance(value, UUID):
-        return value.hex
-    return value.isoformat() if isinstance(value, date | datetime) else value
+_ENCODE: Final = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
 
 
-def _back(field: Any, value: Any) -> Any:
-    if value is not None and isinstance(field, models.BinaryField):
-        return base64.b64decode(value)
-    return value if value is None else field.to_python(value)
+def _way_out(field: Any) -> Callable[[Any], Any] | None:
+    """Return how a value of a column that the database gives is written; ``None``: as it is."""
+    kind = field.target_field if field.is_relation else field
+    if isinstance(kind, models.UUIDField):
+        return _hex if connection.features.has_native_uuid_field else None
+    if isinstance(kind, models.BinaryField):
+        return _base64
+    if isinstance(kind, models.DateTimeField):
+        return _moment
+    return date.isoformat if isinstance(kind, models.DateField) else None
+
+
+def _way_in(field: Any) -> Callable[[Any], Any] | None:
+    """Return how a value that was written goes into a column; ``None``: as it is."""
+    if isinstance(field, models.BinaryField):
+        return base64.b64decode
+    if isinstance(field, models.DateTimeField):
+        return _without_zone if connection.vendor == "sqlite" else datetime.fromisoformat
+    return None
+
+
+def _hex(value: UUID) -> str:
+    return value.hex
+
+
+def _base64(value: bytes | memoryview) -> str:
+    return base64.b64encode(bytes(value)).decode("ascii")
+
+
+def _moment(value: datetime) -> str:
+    # On a file moments are kept without their zone, which is always this one.
+    return (value if value.tzinfo else value.replace(tzinfo=UTC)).isoformat()
+
+
+def _without_zone(value: str) -> str:
+    moment = datetime.fromisoformat(value).astimezone(UTC)
+    return str(moment.replace(tzinfo=None))
