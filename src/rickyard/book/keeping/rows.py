@@ -127,7 +127,9 @@ def _rows(lines: list[bytes], fields: Sequence[Any], rest: list[Any]) -> list[li
         raise ValueError("a row with other columns than its table")
     for place, one in enumerate(fields[: len(fields) - len(rest)]):
         way = _way_in(one)
-        for row in rows if way else ():
+        if way is None:
+            continue
+        for row in rows:
             if row[place] is not None:
                 row[place] = way(row[place])
     if rest:
