@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 from rickyard.doors import at_first_use
 
 if TYPE_CHECKING:
-    from rickyard.book.keeping import backup, office
+    from rickyard.book.keeping import office
     from rickyard.book.keeping.backup import check_backup, make_backup, restore_backup
     from rickyard.book.keeping.doctor import examine
     from rickyard.book.keeping.leaving import Gone, delete_farm, read_gone
     from rickyard.book.keeping.office import office_folders, write_office, write_seasons
 
 __getattr__ = at_first_use(__name__, {
-    "": "backup office",
+    "": "office",
     "backup": "check_backup make_backup restore_backup",
     "doctor": "examine",
     "leaving": "Gone delete_farm read_gone",
@@ -24,6 +24,6 @@ __getattr__ = at_first_use(__name__, {
 })
 
 __all__ = [
-    "Gone", "backup", "check_backup", "delete_farm", "examine", "make_backup", "office",
-    "office_folders", "read_gone", "restore_backup", "write_office", "write_seasons",
+    "Gone", "check_backup", "delete_farm", "examine", "make_backup", "office", "office_folders",
+    "read_gone", "restore_backup", "write_office", "write_seasons",
 ]

@@ -9,12 +9,13 @@ import secrets
 import zipfile
 import zlib
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import IO, Any, Final
 
-from django.db import transaction
+from django.db import connection, transaction
 from django.db.migrations.recorder import MigrationRecorder
 
 from rickyard.book.base import LABEL, BookProblem, one_moment
@@ -25,6 +26,9 @@ FORMAT: Final = 1
 
 #: So much is read of an archive at once. [bytes]
 _BLOCK: Final = 1_000_000
+
+#: What a restore holds of the file in memory. [KiB]
+_CACHE_KIB: Final = 200_000
 
 #: The member of the archive that says what it is.
 ABOUT: Final = "about.json"
@@ -192,7 +196,7 @@ def restore_backup(path: Path) -> Backup:
     steps = _steps()
     if set(held.steps) - steps or set(held.rows) - set(known):
         raise BookProblem(f"{path}: a newer program made this backup. Install that program.")
-    with transaction.atomic():
+    with _filling():
         for table in known.values():
             if table.objects.exists():
                 raise BookProblem(
@@ -206,6 +210,35 @@ def restore_backup(path: Path) -> Backup:
         if short:
             raise _damaged(path, ", ".join(short))
     return held
+
+
+@contextmanager
+def _filling() -> Iterator[None]:
+    """Fill a book in one transaction; what its rows name is looked for once, at the end.
+
+    On a file an index is made much sooner of rows that are there than row by row.
+    """
+    with connection.constraint_checks_disabled(), transaction.atomic():
+        indexes = _without_indexes() if connection.vendor == "sqlite" else []
+        yield
+        with connection.cursor() as cursor:
+            for statement in indexes:
+                cursor.execute(statement)
+        connection.check_constraints()
+
+
+def _without_indexes() -> list[str]:
+    """Take the indexes away until the rows are there; return the statements that make them."""
+    with connection.cursor() as cursor:
+        cursor.execute(f"PRAGMA cache_size = -{_CACHE_KIB}")
+        cursor.execute(
+            "SELECT name, sql FROM sqlite_master WHERE type = 'index' AND sql IS NOT NULL "
+            f"AND tbl_name LIKE '{LABEL}~_%' ESCAPE '~'"
+        )
+        found = cursor.fetchall()
+        for name, _ in found:
+            cursor.execute(f"DROP INDEX {connection.ops.quote_name(name)}")
+    return [statement for _, statement in found]
 
 
 def _fill(table: Any, archive: zipfile.ZipFile) -> None:
