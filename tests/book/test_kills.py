@@ -1,6 +1,7 @@
 """Programs that are killed, disks that are full, books that two programs open at once."""
 
 import shutil
+import signal
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -12,7 +13,8 @@ from django.db import connection
 
 from rickyard.book.base import BOOK_FILE, BookPlace, BookProblem, opened_book
 from rickyard.book.folders import farm_of, take_in
-from rickyard.book.keeping import examine
+from rickyard.book.keeping import examine, left_open, told_at_start
+from rickyard.book.services import ask_plan
 from support.farm_folders import GOOD, write_texts
 from support.killing import (
     kill_backup,
@@ -84,6 +86,23 @@ def test_a_program_that_is_killed_loses_nothing_that_stands(
     kind: str, book: BookPlace, program: "subprocess.Popen[str]", tmp_path: Path
 ) -> None:
     HOW[kind](killer(book, tmp_path, program), 1)
+
+
+@needs_fork
+def test_a_program_that_starts_says_what_one_that_was_killed_left(
+    book: BookPlace, program: "subprocess.Popen[str]", tmp_path: Path
+) -> None:
+    one = killer(book, tmp_path, program)
+    assert told_at_start(was_left=False) == ()
+    ask_plan(None, one.season.id, 0.01)
+    connection.close()
+    assert not left_open(book)
+    begun = one.begin("planning", 1, 25, book)
+    assert begun.wait() == -signal.SIGKILL
+    assert left_open(book) == (not book.is_server)
+    told = told_at_start(was_left=True)
+    assert "All that it said was written is there, the last at 20" in told[0]
+    assert told[1] == "A season was being planned. That is taken up again within half a minute."
 
 
 @needs_fork

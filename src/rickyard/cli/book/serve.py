@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from rickyard.cli.book.place import data_option
-from rickyard.cli.shared import EXIT_USAGE, answering, fail, say
+from rickyard.cli.shared import EXIT_USAGE, answering, aside, fail, say
 
 _FILE = click.Path(path_type=Path, dir_okay=False)
 
@@ -50,6 +50,7 @@ def serve(
     the accounts that rickyard people makes.
     """
     from rickyard.book.base import opened_book, place_of
+    from rickyard.book.keeping import left_open, told_at_start
     from rickyard.web.serving import Access
     from rickyard.web.serving import serve as run
 
@@ -62,6 +63,8 @@ def serve(
             webbrowser.open(address)
 
     place = place_of(data)
+    was_left = left_open(place)
     with opened_book(place):
-        pass
+        for told in told_at_start(was_left=was_left):
+            aside(told)
     run(place, port, ready, Access(host, certificate, key, behind_proxy))
