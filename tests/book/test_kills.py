@@ -5,17 +5,21 @@ import signal
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
+from datetime import datetime
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
 import pytest
 from django.db import connection
 
+from rickyard.book import records
 from rickyard.book.base import BOOK_FILE, BookPlace, BookProblem, opened_book
 from rickyard.book.folders import farm_of, take_in
 from rickyard.book.keeping import examine, left_open, told_at_start
-from rickyard.book.services import ask_plan
+from rickyard.book.services import ask_plan, count_lot
 from support.farm_folders import GOOD, write_texts
+from support.killed_program import DAY
 from support.killing import (
     kill_backup,
     kill_planning,
@@ -188,3 +192,27 @@ def test_a_disk_that_takes_nothing_is_told_and_nothing_is_half_there(
     with opened_book(place):
         assert farm_of(season).name == "Hill farm"
         assert all(finding.is_good for finding in examine())
+
+
+def test_a_clock_that_is_set_back_changes_no_order(
+    book: BookPlace, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The trail counts its lines and a thing its revisions: no clock says which is the later."""
+    season = take_in(write_texts(tmp_path / "good", dict(GOOD))).season
+    count_lot(None, season.id, "A1", 100.0, DAY)
+
+    class Yesteryear(datetime):
+        @classmethod
+        def now(cls, tz: Any = None) -> "Yesteryear":
+            return cls(2020, 1, 1, tzinfo=tz)
+
+    monkeypatch.setattr(import_module("rickyard.book.acting.acting"), "datetime", Yesteryear)
+    count_lot(None, season.id, "A1", 90.0, DAY)
+    lines = records.TrailLine.objects.order_by("number")
+    assert [(one.service, one.at.year == 2020) for one in lines] == [
+        ("import", False),
+        ("count lot", False),
+        ("count lot", True),
+    ]
+    assert {one.lot_id: one.bales for one in farm_of(season).lots}["A1"] == 90.0
+    assert all(finding.is_good for finding in examine())

@@ -273,7 +273,8 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "read farm", lambda who: read_counts(who, sid)
     yield "read farm", lambda who: read_group_facts(who, sid, uuid4())
     yield "read farm", lambda who: read_lines(who, sid, "wishes")
-    yield "read farm", lambda who: next_season(who, sid, *days)
+    yield "read costs", lambda who: read_lines(who, sid, "labs")
+    yield "begin season", lambda who: next_season(who, sid, *days)
     yield "read farm", lambda who: plan_work(who, sid)
     yield "read farm", lambda who: read_program(who, sid)
     yield "read costs", lambda who: allow("read costs", who, fid)
@@ -295,6 +296,23 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "read trail", lambda who: read_trail_page(who, fid)
     yield "add fed", lambda who: note_fed(who, sid, [FED], FED.day, seen=standing(sid))
     yield "undo fed", lambda who: undo_fed(who, sid, [uuid4()])
+
+
+def test_truth_7_a_helper_is_handed_no_price(season: Any) -> None:
+    """Neither on a page nor by the service itself, but for what feeds of a whole farm cost."""
+    who = people(season)
+    for role in Role:
+        farm, sees = read_farm(who[role], season.id), role in PERMISSIONS["read costs"]
+        things = [
+            tuple(one for _, _, one in read_things(who[role], season.id, kind))
+            for kind in ("lot", "feed")
+        ]
+        assert bool(farm.labs) == sees
+        for lots in (farm.lots, things[0]):
+            assert any(one.value_usd_per_kg is not None for one in lots) == sees, role
+        assert all(one.price_usd_per_kg > 0.0 for one in things[1]) == sees, role
+        # What is no money is told to all.
+        assert [one.name for one in farm.feeds] == [one.name for one in farm_of(season).feeds]
 
 
 def test_truth_7_every_service_for_every_role_on_own_and_other_farms(

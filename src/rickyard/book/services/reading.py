@@ -9,9 +9,10 @@ from typing import Any
 from uuid import UUID
 
 from rickyard.book import records
-from rickyard.book.acting import allow
-from rickyard.book.base import BookProblem
+from rickyard.book.acting import allow, may
+from rickyard.book.base import BookProblem, one_moment
 from rickyard.book.folders import farm_of, write_out
+from rickyard.book.services.costs import without_costs
 from rickyard.book.services.done import season_there
 from rickyard.farm import Farm
 from rickyard.folder import FolderFaults, FolderInUse
@@ -30,11 +31,13 @@ def read_farm(person: Any, season_id: UUID) -> Farm:
     Returns
     -------
     Farm
-        The farm in that season.
+        The farm in that season; for who may not see what it costs, as `without_costs` tells it.
     """
     season = season_there(person, season_id)
     allow("read farm", person, season.farm_id)
-    return farm_of(season)
+    with one_moment():
+        farm = farm_of(season)
+    return farm if may("read costs", person, season.farm_id) else without_costs(farm)
 
 
 @dataclass(frozen=True, slots=True)

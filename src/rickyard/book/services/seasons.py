@@ -84,7 +84,7 @@ def next_season(person: Any, season_id: UUID, start: date, end: date, counted_on
         If the days do not follow the last season, or something is noted in it after the count.
     """
     season = season_there(person, season_id)
-    allow("read farm", person, season.farm_id)
+    allow("begin season", person, season.farm_id)
     farm = farm_of(season)
     _refuse_days(farm, start, end, counted_on)
     years = round((start - farm.season.start).days / _DAYS_PER_YEAR)

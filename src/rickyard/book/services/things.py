@@ -10,8 +10,18 @@ from uuid import UUID, uuid4
 
 from rickyard import farm as plain
 from rickyard.book import records
-from rickyard.book.acting import Act, ChangedMeanwhile, NotTaken, NotThere, acting, allow, zone_of
+from rickyard.book.acting import (
+    Act,
+    ChangedMeanwhile,
+    NotTaken,
+    NotThere,
+    acting,
+    allow,
+    may,
+    zone_of,
+)
 from rickyard.book.folders import current_states, farm_of
+from rickyard.book.services.costs import without_price
 from rickyard.book.services.done import Done, season_there, who_wrote, with_part
 from rickyard.book.services.rules import look_at
 
@@ -302,14 +312,17 @@ def read_things(person: Any, season_id: UUID, kind: str) -> list[tuple[UUID, int
     Returns
     -------
     list of (UUID, int, object)
-        The id of each, the revision that stands, and the plain object.
+        The id of each, the revision that stands, and the plain object: without prices where they
+        are not the person's to see.
     """
     what, season = KINDS[kind], season_there(person, season_id)
     allow("read farm", person, season.farm_id)
-    return [
+    priced = may("read costs", person, season.farm_id)
+    items = [
         (row["thing_id"], row["revision"], records.item_of(what.item, row))
         for row in current_states(what.states, season)
     ]
+    return items if priced else [(one, at, without_price(item)) for one, at, item in items]
 
 
 def _last(states: Any, season: Any, thing: UUID) -> Any:
