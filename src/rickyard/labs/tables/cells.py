@@ -205,6 +205,16 @@ def beside(first: Cell, second: Cell, gridded: bool) -> float:
 def is_year(one: Seen) -> bool:
     """Return whether a cell is a year and no value.
 
+    Parameters
+    ----------
+    one : Seen
+        The cell.
+
+    Returns
+    -------
+    bool
+        Whether it is.
+
     Examples
     --------
     >>> is_year(seen(Cell("2025", 0, 0, 1, ""), Comma.OPEN))
