@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import Any
 from uuid import UUID
 
 from rickyard.book import records
 from rickyard.book.acting import NotThere, role_on
-from rickyard.farm import Farm
+from rickyard.farm import Farm, Feed, Lot
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,3 +89,53 @@ def with_part(farm: Farm, part: str, rows: tuple[Any, ...]) -> Farm:
     """
     changed: dict[str, Any] = {part: rows}
     return replace(farm, **changed)
+
+
+def without_costs(farm: Farm) -> Farm:
+    """Return a farm without what hay is worth and brings, what tests cost, and what may be spent.
+
+    What feeds cost stays: no feed is without a price, and what is worked out of a farm needs it.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+
+    Returns
+    -------
+    Farm
+        The same, those prices unknown.
+
+    Examples
+    --------
+    >>> from rickyard.calls import demo_farm
+    >>> told = without_costs(demo_farm())
+    >>> told.labs, {one.value_usd_per_kg for one in told.lots}
+    ((), {None})
+    """
+    return replace(
+        farm,
+        season=replace(farm.season, cash_limit_usd=None),
+        lots=tuple(without_price(one) for one in farm.lots),
+        labs=(),
+    )
+
+
+def without_price(item: Any) -> Any:
+    """Return a lot, a group or a feed without its price.
+
+    Parameters
+    ----------
+    item : Lot, Group or Feed
+        The thing.
+
+    Returns
+    -------
+    Lot, Group or Feed
+        The same, its price unknown; that of a feed, which every feed has, is no number.
+    """
+    if isinstance(item, Lot):
+        return replace(item, value_usd_per_kg=None, sale_usd_per_kg=None)
+    if isinstance(item, Feed):
+        return replace(item, price_usd_per_kg=math.nan)
+    return item

@@ -12,8 +12,7 @@ from rickyard.book import records
 from rickyard.book.acting import allow, may
 from rickyard.book.base import BookProblem, one_moment
 from rickyard.book.folders import farm_of, write_out
-from rickyard.book.services.costs import without_costs
-from rickyard.book.services.done import season_there
+from rickyard.book.services.done import season_there, without_costs
 from rickyard.farm import Farm
 from rickyard.folder import FolderFaults, FolderInUse
 

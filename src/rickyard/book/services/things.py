@@ -21,8 +21,7 @@ from rickyard.book.acting import (
     zone_of,
 )
 from rickyard.book.folders import current_states, farm_of
-from rickyard.book.services.costs import without_price
-from rickyard.book.services.done import Done, season_there, who_wrote, with_part
+from rickyard.book.services.done import Done, season_there, who_wrote, with_part, without_price
 from rickyard.book.services.rules import look_at
 
 
