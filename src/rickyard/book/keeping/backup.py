@@ -71,7 +71,9 @@ def make_backup(path: Path) -> Backup:
         raise BookProblem(f"{path}: is there already. Name a new file for the backup.")
     partial = path.with_name(f".{path.name}.{secrets.token_hex(4)}.partial")
     try:
-        with zipfile.ZipFile(partial, "x", zipfile.ZIP_DEFLATED, compresslevel=3) as archive:
+        # Digests of passwords and secrets of phones are in it: for whoever makes it alone.
+        partial.touch(mode=0o600, exist_ok=False)
+        with zipfile.ZipFile(partial, "w", zipfile.ZIP_DEFLATED, compresslevel=3) as archive:
             made = _write(archive)
         with partial.open("rb+") as file:
             os.fsync(file.fileno())

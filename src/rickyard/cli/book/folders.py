@@ -86,6 +86,7 @@ def export(
         return
     if farm is None or folder is None or office is not None:
         shared.fail("Name FARM and --out FOLDER, or --office FILE.", shared.EXIT_USAGE)
+    from rickyard.book.base import BookProblem
     from rickyard.book.services import export_farm, read_program
     from rickyard.sheets.data_files import plan_json
 
@@ -99,7 +100,11 @@ def export(
                 "page (rickyard serve), or leave --program out.",
                 shared.EXIT_USAGE,
             )
-        export_farm(None, season.id, folder, replace_old=replace)
+        try:
+            export_farm(None, season.id, folder, replace_old=replace)
+        except BookProblem as problem:
+            hint = "" if replace or not folder.exists() else "\n  --replace replaces it."
+            shared.fail(f"{problem}{hint}", shared.EXIT_USAGE)
     shared.say(f"{name}: {folder}")
     if kept is not None:
         shared.write_text("Program", program_file, plan_json(kept.planned.program))

@@ -10,6 +10,9 @@ import click
 from rickyard.cli import shared
 from rickyard.cli.book.place import data_option, open_at, season_named
 
+#: What stands in an address whose server nobody named.
+_NO_HOST = "HOST"
+
 _ROLE = click.Choice(("producer", "specialist", "helper"))
 
 
@@ -58,7 +61,7 @@ def add(
     With --farm the person is let in on that farm, or given another role there; somebody who has an
     account is let in on more farms by rickyard people invite.
     """
-    from rickyard.book.accounts import add_account
+    from rickyard.book.accounts import account_of, add_account
     from rickyard.book.acting import Role
     from rickyard.book.services import let_in
 
@@ -66,6 +69,13 @@ def add(
         shared.fail("Name both --farm and --role, or neither.", shared.EXIT_USAGE)
     with open_at(data, create=True):
         season = None if farm is None else season_named(farm)[0]
+        there = account_of(email)
+        if there is not None:
+            shared.fail(
+                f"{there.email} has an account already, of {there.person.name}. To let them in on "
+                f'another farm: rickyard people invite FARM "{there.person.name}" --role ROLE.',
+                shared.EXIT_USAGE,
+            )
         person = add_account(name, email, password)
         if season is not None and role is not None:
             let_in(None, season.farm_id, person, Role(role))
@@ -77,7 +87,10 @@ def add(
 @click.argument("name")
 @click.option("--role", type=_ROLE, required=True, help="As what they are let in.")
 @click.option(
-    "--host", metavar="NAME", default="HOST", help="The name of the server, for the whole address."
+    "--host",
+    metavar="NAME",
+    default=_NO_HOST,
+    help="The name of the server, for the whole address.",
 )
 @data_option
 @shared.answering
@@ -93,6 +106,8 @@ def invite(farm: str, name: str, role: str, host: str, data: Path | None) -> Non
         season, called = season_named(farm)
         made = invite_to(None, season.farm_id, name, Role(role))
     shared.say(f"https://{host}/invitation/{made.code}")
+    if host == _NO_HOST:
+        shared.aside("Write the name of your server in the place of HOST, or name it by --host.")
     shared.aside(
         f"Lets {made.name} in on {called} as {role}, once, until {made.until:%Y-%m-%d %H:%M}Z."
     )
@@ -109,7 +124,7 @@ def end(email: str, farm: str | None, data: Path | None) -> None:
     What the person wrote stays, with their name.
     """
     from rickyard.book.accounts import close_account
-    from rickyard.book.services import end_membership
+    from rickyard.book.services import end_membership, read_people
 
     with open_at(data):
         account = _account(email)
@@ -118,6 +133,12 @@ def end(email: str, farm: str | None, data: Path | None) -> None:
             shared.say(f"{account.email}: closed, and signed out everywhere.")
             return
         season, called = season_named(farm)
+        if account.person.id not in {one.person for one in read_people(None, season.farm_id)}:
+            shared.fail(
+                f"{account.person.name} is not in on {called}, so nothing was ended. rickyard "
+                "people list says who is in.",
+                shared.EXIT_USAGE,
+            )
         end_membership(None, season.farm_id, account.person)
     shared.say(f"{account.person.name} is in on {called} no more.")
 
