@@ -61,7 +61,7 @@ TIMES = (0.0, 0.4, 1.0, 1.5, 2.6)
 
 
 FORMULAS: dict[str, list[Callable[..., object]]] = {}
-for _function in formulas():
+for _function in (*formulas(), *formulas(inner=True)):
     _room = _function.__module__.removeprefix("rickyard.").rsplit(".", 1)[0]
     FORMULAS.setdefault(_room, []).append(_function)
 

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 import rickyard
-from rickyard.farm import Coat, Storage
+from rickyard.farm import Coat, Forage, Package, Storage, Wrap
 
 PACKAGE = Path(rickyard.__file__).parent
 PARTS = ("forage", "hay", "stock", "match")
@@ -28,6 +28,7 @@ TYPICAL: dict[str, Any] = {
     "amounts": 100.0,
     "animal": "dry_pregnant_cow",
     "as_fed_kg": 20_000.0,
+    "ash": 8.0,
     "ash_g_per_kg": 80.0,
     "ash_pct": 8.0,
     "at": 0.5,
@@ -45,6 +46,7 @@ TYPICAL: dict[str, Any] = {
     "chance": 0.9,
     "cl_pct": 0.5,
     "coat": Coat.WINTER,
+    "coefficients": (0.1, 1.2, -0.02, 0.001),
     "colonies_per_g": 200_000.0,
     "composite_ppm": 900.0,
     "concentrate_kg": 3.0,
@@ -58,7 +60,9 @@ TYPICAL: dict[str, Any] = {
     "cost_over": 100.0,
     "cost_per_nutrient": 0.5,
     "cost_under": 300.0,
+    "count": 12.0,
     "cp": 12.0,
+    "cp_digestibility": 0.93,
     "cp_g_per_kg": 120.0,
     "cp_need_kg": 0.9,
     "cp_pct": 12.0,
@@ -115,6 +119,7 @@ TYPICAL: dict[str, Any] = {
     "final_shrunk_weight_kg": 560.0,
     "first_variance": 0.4,
     "first_weight_kg": 200.0,
+    "forage": Forage.COOL_GRASS,
     "forage_alone_kg": 11.0,
     "forage_kg": 8.0,
     "forage_pct": 60.0,
@@ -126,16 +131,17 @@ TYPICAL: dict[str, Any] = {
     "gain_g": 100.0,
     "gain_kg": 0.15,
     "gain_kg_per_day": 0.6,
+    "given": (12.0, 60.0, 2.5, 8.0, 3.0, 5.0),
     "goat_class": "mature",
     "growing": True,
     "hair_cm": 1.0,
-    "half_width": 0.5,
     "hay_ppm": 1500.0,
     "head": 40.0,
     "heat_mcal": 18.0,
     "height_m": 0.9,
     "high": 100.0,
     "hours": 6.0,
+    "in_lot": 60.0,
     "insulation": 20.0,
     "intake_kg": 11.0,
     "intake_pct_bw": 2.0,
@@ -151,6 +157,7 @@ TYPICAL: dict[str, Any] = {
     "lambs": 2,
     "lambs_per_ewe": 1.8,
     "layer_m": 0.1,
+    "least": 2.0,
     "length_m": 1.5,
     "less_pct": 20.0,
     "lignin_pct": 6.0,
@@ -161,6 +168,7 @@ TYPICAL: dict[str, Any] = {
     "litres_per_kg": 20.0,
     "litter_birth_weight_kg": 8.0,
     "load": 20.0,
+    "loss": 3.0,
     "loss_pct": 15.0,
     "loss_with_pct": 5.0,
     "loss_without_pct": 20.0,
@@ -187,6 +195,7 @@ TYPICAL: dict[str, Any] = {
     "months_from": 1.0,
     "months_to": 6.0,
     "more_tdn_kg": 0.5,
+    "most": 3,
     "mp_g": 500.0,
     "mph": 15.0,
     "na_pct": 0.05,
@@ -196,7 +205,9 @@ TYPICAL: dict[str, Any] = {
     "ndf_g_per_kg": 600.0,
     "ndf_pct": 60.0,
     "ndf_sd": 1.6,
+    "ndfd": 55.0,
     "ndfd48_pct_of_ndf": 55.0,
+    "ndicp": 3.0,
     "ndicp_pct": 3.0,
     "nem": 1.3,
     "nem_maintenance_mcal": 9.0,
@@ -212,10 +223,14 @@ TYPICAL: dict[str, Any] = {
     "other_alone_kg": 9.0,
     "other_kg": 2.0,
     "other_ppm": 200.0,
+    "otherwise": 5.0,
     "over_days": 300.0,
     "p_pct": 0.25,
+    "package": Package.ROUND,
     "parts_mj": 12.0,
     "pct": 1.5,
+    "peak_milk_kg": 8.0,
+    "ph": 5.0,
     "pregnant": False,
     "previous_month_temperature_c": 5.0,
     "price": 100.0,
@@ -228,6 +243,7 @@ TYPICAL: dict[str, Any] = {
     "rate_pct": 6.0,
     "rate_per_distance": 4.0,
     "rdp_g": 700.0,
+    "relative": False,
     "relative_error": 0.1,
     "repeat_sd": 0.3,
     "required": 10.0,
@@ -243,6 +259,7 @@ TYPICAL: dict[str, Any] = {
     "s_pct": 0.2,
     "salt_kg": 0.4,
     "sample_g": 200.0,
+    "sampled": 20.0,
     "samples": 12,
     "scale_weight_kg": 600.0,
     "scaled_weight_kg": 350.0,
@@ -285,6 +302,7 @@ TYPICAL: dict[str, Any] = {
     "target": 4.0,
     "target_pct": 12.0,
     "target_weight_kg": 400.0,
+    "tdn": 56.0,
     "tdn_g": 6000.0,
     "tdn_kg": 5.0,
     "tdn_pct": 56.0,
@@ -296,7 +314,6 @@ TYPICAL: dict[str, Any] = {
     "total": 200.0,
     "total_ash_pct": 11.0,
     "unit": "kg",
-    "usual": 55.0,
     "value": 12.0,
     "volume_m3": 2.5,
     "wanted": 20,
@@ -308,11 +325,14 @@ TYPICAL: dict[str, Any] = {
     "weight_kg": 300.0,
     "weight_lb": 1200.0,
     "wet": True,
+    "wet_frac": 0.3,
+    "whole": 100.0,
     "width_m": 1.2,
     "wind_km_per_h": 15.0,
     "with_supplement": 10.0,
     "within_sd": 1.0,
     "without": 11.0,
+    "wrap": Wrap.NET,
     "wsc_pct": 8.0,
     "years": 10.0,
 }
@@ -364,8 +384,11 @@ def functions() -> Iterator[tuple[str, Callable[..., Any]]]:
                     yield f"{room}.{name}", one
 
 
-def formulas() -> Iterator[Callable[..., Any]]:
-    """Yield every public function of the science of which typical values are known."""
+def formulas(*, inner: bool = False) -> Iterator[Callable[..., Any]]:
+    """Yield every function of the science of which typical values are known.
+
+    ``inner`` : those that are used in their own file alone, in place of the public ones.
+    """
     for part in PARTS:
         for path in sorted((PACKAGE / part).rglob("*.py")):
             dotted = path.relative_to(PACKAGE).with_suffix("").parts
@@ -374,7 +397,7 @@ def formulas() -> Iterator[Callable[..., Any]]:
             module = import_module(".".join(("rickyard", *dotted)))
             for name, one in vars(module).items():
                 own = inspect.isfunction(one) and one.__module__ == module.__name__
-                if own and not name.startswith("_") and _takes_known_numbers(one):
+                if own and name.startswith("_") == inner and _takes_known_numbers(one):
                     yield one
 
 
