@@ -66,6 +66,11 @@ def _unquoted(page: Page) -> Page:
 
 def _without(page: Page, passed: list[str]) -> Page:
     lines = [" ".join(cell.text for cell in row) for row in page.rows]
+    deeper = [bool(_DEEPER.match(line)) for line in lines]
+    if _is_older(lines, deeper):
+        passed.append(next(line for line, deep in zip(lines, deeper, strict=True) if deep))
+        rows = [[] if deep else row for row, deep in zip(page.rows, deeper, strict=True)]
+        return _without(replace(page, rows=rows), passed)
     is_quoted = [line.startswith(">") or bool(_WROTE.search(line)) for line in lines]
     beneath = [line for line, quoted in zip(lines, is_quoted, strict=True) if quoted]
     over = [line for line, quoted in zip(lines, is_quoted, strict=True) if not quoted]
@@ -81,6 +86,19 @@ def _without(page: Page, passed: list[str]) -> Page:
     passed.append((told or beneath[0]).strip("> "))
     rows = [[] if out else row for row, out in zip(page.rows, is_quoted, strict=True)]
     return replace(page, rows=rows)
+
+
+#: "> > Crude protein: 9.4 %": a line of a mail that the quoted mail quotes itself.
+_DEEPER: Final = re.compile(r"^>\s*>")
+
+
+def _is_older(lines: list[str], deeper: list[bool]) -> bool:
+    """Return whether what a quoted mail quotes itself is of an earlier year than what it tells."""
+    within = [line for line, deep in zip(lines, deeper, strict=True) if deep]
+    around = [line for line, deep in zip(lines, deeper, strict=True) if line and not deep]
+    if not any(map(_VALUE.search, within)) or not any(map(_VALUE.search, around)):
+        return False
+    return any(map(_OLDER.search, within)) or 0 < _last_year(within) < _last_year(around)
 
 
 def _last_year(lines: list[str]) -> int:

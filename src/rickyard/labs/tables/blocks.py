@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from rickyard.labs.common import Cell
-from rickyard.labs.tables.cells import Seen
+from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.fields import IDENTITY, fields_of_row, is_heading
 from rickyard.labs.vocabulary import Label, basis_of_title, written_in
 
@@ -76,7 +76,13 @@ def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
             lines.append(current)
         elif current is not None:
             current.after.append(one)
-    return [line for line in lines if any(has_value(one) for one in line.after)]
+    return [line for line in lines if any(has_value(one) for one in line.after) and _tells(line)]
+
+
+def _tells(line: Line) -> bool:
+    """Return whether a line is no heading of columns: "DM basis   2024   SD   Unit"."""
+    values = [one for one in line.after if has_value(one)]
+    return not (line.label.maybe_basis and all(map(is_year, values)))
 
 
 def has_value(one: Seen) -> bool:
@@ -299,8 +305,10 @@ def _starts_new(
 
 
 def _basis_beside(line: Line) -> str:
-    """Return the basis that a line tells beside its values."""
-    return next((written_in(one.text).basis for one in line.after if one.only_basis), "")
+    """Return the basis that a line tells in its label or beside its values."""
+    return line.label.basis or next(
+        (written_in(one.text).basis for one in line.after if one.only_basis), ""
+    )
 
 
 def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:

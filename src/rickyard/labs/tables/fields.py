@@ -166,6 +166,9 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
                     cells.append(row[place].cell)
                 place += 1
             told_by = "weak_id" if _names_bales(one.text, cells) else one.field
+            if told_by in IDENTITY and len(cells) == 1 and _without_day(cells[0]) is not cells[0]:
+                found.extend(each for each in in_text(cells[0]) if each[0] in _DAYS)
+                cells = [_without_day(cells[0])]
             found.append((told_by, cells))
             continue
         if numbered and not one.is_value:
@@ -336,11 +339,27 @@ def _numbered(number: str, cell: Cell, after: Sequence[Seen]) -> list[tuple[str,
     return found
 
 
+#: "West 40, drawn 22 Aug 2025": a name with the day on which it was sampled.
+_DRAWN: Final = re.compile(
+    r"\s*[,;]\s*(?:sampled|drawn|taken|collected|cored|probed|received|cut)\b(?: on| the)?\s*:?\s*"
+    r"(?P<day>.*\d.*)$",
+    re.IGNORECASE,
+)
+
+
 def _renamed(cell: Cell) -> Cell:
     """Return a name without the bracket behind it that tells dates and methods."""
     inner = _BRACKET.search(cell.text)
     if inner and (printed_day(inner[0]) or method_in(inner[0])):
         return replace(cell, text=cell.text[: inner.start()].strip())
+    return _without_day(cell)
+
+
+def _without_day(cell: Cell) -> Cell:
+    """Return a name without the day of sampling behind it."""
+    behind = _DRAWN.search(cell.text)
+    if behind and behind.start() and printed_day(behind["day"]):
+        return replace(cell, text=cell.text[: behind.start()].strip())
     return cell
 
 

@@ -16,6 +16,7 @@ from rickyard.labs.tables.wide import SAMPLE_FIELDS, Table, part_names
 from rickyard.labs.vocabulary import (
     is_aside,
     is_only_basis,
+    is_only_unit,
     label_of,
     marks_of,
     method_in,
@@ -53,7 +54,7 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
         if _are_numbers(table, column, rows[place + 1 : place + 1 + MOST_ROWS]):
             column.field, column.aside = "", True  # "Reference": what is usual, and no number
     samples = [one for name in SAMPLE_FIELDS for one in table.of(name)]
-    results = table.of("result") or [one for one in columns if is_only_basis(one.shown)]
+    results = table.of("result") or [one for one in columns if _is_of_basis(one)]
     below = [one for one in rows[place + 1 : place + 6] if one]
     if not samples or not results or not below:
         return None
@@ -118,14 +119,17 @@ def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
     for place in range(table.first, len(rows)):
         by_field: dict[str, Seen] = {}
         bases: list[tuple[Seen, Heading]] = []
+        others: list[tuple[Seen, Heading]] = []
         for one in rows[place]:
             column = table.column_of(one.cell)
             if column is None:
                 continue
             if column.field:
                 by_field.setdefault(column.field, one)
-            elif is_only_basis(column.shown) or column.maybe_basis_label():
+            elif _is_of_basis(column) or column.maybe_basis_label():
                 bases.append((one, column))
+            elif column.label is not None and column.label.ours and not column.aside:
+                others.append((one, column))
         named = by_field.get("analyte")
         if named is None:
             _take_second_line(samples, last, by_field)
@@ -141,6 +145,7 @@ def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         for name, one in by_field.items():
             sample.fields.setdefault(name, one.cell)
         _take_long(sample, by_field, bases)
+        _take_others(sample, others)
     return list(samples.values())
 
 
@@ -162,6 +167,26 @@ def _take_second_line(
         sample.fields[name], sample.fields["lab_no"] = one.cell, number
 
 
+def _is_of_basis(column: Heading) -> bool:
+    """Return whether a column is headed by a basis and perhaps a unit: "ppm dry"."""
+    shown = column.shown
+    of_unit = column.label is None and is_only_unit(shown)
+    return is_only_basis(shown) or (of_unit and bool(written_in(shown).basis))
+
+
+def _take_others(sample: DraftSample, others: list[tuple[Seen, Heading]]) -> None:
+    """Take values that stand in columns of their own in every row: the dry matter, most often."""
+    there = {one.label.candidates for one in sample.found}
+    for one, column in others:
+        if not one.is_value or column.label is None or column.label.candidates in there:
+            continue
+        found = Found(column.label, column.label_text, one.cell, as_value(one))
+        hints_of_text(found, found.printed.rest, "the cell")
+        found.units.append(Hint(column.unit, "the heading"))
+        found.bases.append(Hint(column.basis, "the heading"))
+        sample.found.append(found)
+
+
 def _take_long(
     sample: DraftSample, by_field: dict[str, Seen], bases: list[tuple[Seen, Heading]]
 ) -> None:
@@ -170,8 +195,8 @@ def _take_long(
     if label is None:
         return
     results = [(one, one.cell, "") for name, one in by_field.items() if name == "result"]
-    results += [(one, one.cell, written_in(column.shown).basis) for one, column in bases]
-    for one, cell, basis in results:
+    results += [(one, one.cell, column.shown) for one, column in bases]
+    for one, cell, heading in results:
         found = Found(label, named.text, cell, as_value(one))
         hints_of_text(found, found.printed.rest, "the cell")
         for name, hints in (("unit", found.units), ("basis", found.bases)):
@@ -184,7 +209,9 @@ def _take_long(
                     found.bases.append(Hint(known.basis, "the column of the unit"))
                 if name == "basis" and known.unit:
                     found.units.append(Hint(known.unit, "the column of the basis"))
-        found.bases.append(Hint(basis, "the heading"))
+        over = written_in(heading)
+        found.bases.append(Hint(over.basis, "the heading"))
+        found.units.append(Hint(over.unit, "the heading"))
         found.units.append(Hint(label.unit, "the label"))
         found.bases.append(Hint(label.basis, "the label"))
         if "qualifier" in by_field:

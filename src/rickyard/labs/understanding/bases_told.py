@@ -13,7 +13,7 @@ _SIGNS: Final = r"[A-Za-z]{1,3}|\d|[*†‡§¶#+°]{1,2}"
 #: "A = as sampled (as received)", "(1) dry matter", "D (dry)", "A as received".
 _TOLD: Final = re.compile(
     rf"(?:(?<=\s)|(?<=^)|(?<=[(\[;,.:/\"']))[(\[\"']?(?P<code>{_SIGNS})[)\]\"']?\s*"
-    r"(?P<sign>=|:|-|–|\bis\b|\bmeans\b|\bstands for\b|\bfor\b|\(|(?=\s))\s*[\"']?"
+    r"(?P<sign>=|:|-|–|\bis\b|\bare\b|\bmeans\b|\bstands for\b|\bfor\b|\(|(?=\s))\s*[\"']?"
     r"(?:on (?:an? |the )?|in (?:the )?|per |of |the |values? |results? |figures? |samples? |hay )*"
     r"(?P<means>(?:as[- ]?(?:received|rec'?d|fed|is|sampled|sent|submitted|delivered|"
     r"(?:it|they) (?:came|reached|arrived|got))|"

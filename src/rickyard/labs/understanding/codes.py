@@ -131,8 +131,9 @@ def _with_columns(document: Document) -> Document:
 
 #: "suffix _A = as received, _D = dry matter basis": an end of headings and its basis.
 _SUFFIX: Final = re.compile(
-    r"(?<![A-Za-z0-9])_(?P<end>[A-Za-z]{1,3})\s*(?:=|:)\s*(?P<means>[^,;|=]{2,40})"
+    r"(?<![A-Za-z0-9])_(?P<end>[A-Za-z]{1,3}|\d{1,2})\s*(?:=|:)\s*(?P<means>[^,;|=]{2,40})"
 )
+_ENDS_ALONE: Final = re.compile(r"_(?:[A-Za-z]{1,3}|\d{1,2})")
 
 
 def _with_suffixes(document: Document) -> Document:
@@ -141,7 +142,7 @@ def _with_suffixes(document: Document) -> Document:
         found["end"]: basis
         for page in document.pages
         for row in page.rows[:_MOST_ROWS]
-        for found in _SUFFIX.finditer(", ".join(cell.text for cell in row))
+        for found in _SUFFIX.finditer(_as_told(row))
         if (basis := {"dm": "dry basis", "ar": "as received"}.get(basis_in(found["means"]), ""))
     }
     if not ends:
@@ -158,6 +159,14 @@ def _with_suffixes(document: Document) -> Document:
         for page in document.pages
     ]
     return replace(document, pages=pages)
+
+
+def _as_told(row: list[Cell]) -> str:
+    """Return a row as one text; "_1" in one cell is explained by the next."""
+    texts = [cell.text for cell in row]
+    if len(texts) == _LEAST and _ENDS_ALONE.fullmatch(texts[0].strip()):
+        return " = ".join(texts)
+    return ", ".join(texts)
 
 
 def _is_analyte(text: str) -> bool:

@@ -182,6 +182,24 @@ def _are_means(values: Sequence[Value], named: Sequence[Sample]) -> bool:
     return True
 
 
+#: A bill tells of the tests that it charges for, and of their prices.
+_BILL: Final = re.compile(r"\b(?:invoice|payable|amount due|receipt|price list|quotation)\b", re.I)
+_FEW: Final = 2
+
+
+def _tells_of_none(samples: Sequence[Sample], draft: Draft, document: Document) -> bool:
+    """Return whether a few values without a name were found in what is no report.
+
+    They stand in cells of a workbook that make no table, or in a bill.
+    """
+    if draft.structure != ["prose"] or any(one.id or one.lab_no for one in samples):
+        return False
+    if sum(value.status == "sure" for one in samples for value in one.values) > _FEW:
+        return False
+    texts = (cell.text for page in document.pages for cell in page.cells())
+    return document.kind == "workbook" or any(map(_BILL.search, texts))
+
+
 def _doubt_nameless(samples: Sequence[Sample]) -> None:
     """Ask of which sample a few values are that stand without a name beside named samples."""
     if not any(one.id or one.lab_no for one in samples):
@@ -228,6 +246,7 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
         doubt_shifted(found, sample)
         ask_unread(found, sample)
         samples.append(sample)
+    samples = [] if _tells_of_none(samples, draft, document) else samples
     doubt_odd_units(samples)
     doubt_unprinted(samples)
     contradicted = doubt_contradicted(samples, legend.stated, answers.get("basis", ""))
