@@ -133,9 +133,11 @@ def _kind_of_results(lines: Sequence[_Line]) -> str:
     """Return the kind of line that names an analyte with its number, if there is one."""
     counts = Counter(one.kind for one in lines)
     for kind, often in counts.most_common():
-        mine = [one for one in lines if one.kind == kind]
-        if often < _LEAST or len(counts) < 2 or label_of(kind) is not None:
+        if often < _LEAST or len(counts) < 2:
+            return ""  # the rest come no oftener; a table has another first cell in every row
+        if label_of(kind) is not None:
             continue
+        mine = [one for one in lines if one.kind == kind]
         told = sum(
             len(one.fields) + 1 >= _LEAST_RESULT
             and any(_names(field) for field in one.fields)

@@ -87,6 +87,8 @@ def _codes(document: Document) -> dict[str, str]:
 def _explains(one: re.Match[str]) -> bool:
     code, basis = one["code"], basis_in(one["means"])
     strong = one["sign"].strip() not in _WEAK
+    if one["sign"] == "are" and one[0][:1] not in "([":
+        return False  # "NDF and Ca are on dry matter" speaks of calcium
     return basis in _WORDS and (strong or code.isupper() or not code.isalpha())
 
 
