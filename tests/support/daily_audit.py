@@ -274,13 +274,15 @@ class DailyAudit:
     ) -> Iterator[tuple[date, float, float]]:
         """Yield each day, the nitrate-nitrogen of its diet and the most, Clemson. [ppm DM].
 
-        Where whole bales lie a day on which none is eaten by the list is one of those before it.
+        Where bales lie, a day on which the list has less than half of what is asked for eats of
+        those before it.
         """
         if group.animal_class.value in HORSES:
             return
         most = 1000.0 if self._pregnant(group) else 1500.0
         water = 0.0 if self.farm.weather else self.farm.season.water_nitrate_no3n_ppm or 0.0
-        eaten, lies = self._eaten_parts(group), self._in_bales(group)
+        eaten, asked = self._eaten_parts(group), self._asked(group)
+        lies = self._in_bales(group)
         for cell in self.plan["groups"]:
             if cell["group"] != group.group_id:
                 continue
@@ -289,7 +291,7 @@ class DailyAudit:
                 kg = {one: here[one] * eaten.get((one, cell["period"]), 1.0) for one in here}
                 drunk = 0.10 * cell["full_weight_kg"] * water * group.head
                 mg = drunk + sum(each * self._counted_nitrate(one) for one, each in kg.items())
-                bare = lies and not any(self._is_forage(one) for one in kg)
+                bare = lies and sum(here.values()) < 0.5 * asked[day].total()
                 if sum(kg.values()) > NEAR and not bare:
                     yield day, mg / sum(kg.values()), most
 
