@@ -17,7 +17,8 @@ from support.farm_folders import GOOD, write_texts
 #: What can change where it stands: that a farm is being deleted, a person's name, with a version
 #: that counts, how far a piece of work has come, what was worked out and can be again, and how
 #: somebody comes in.
-EDITED = {"leaving", "person", "work", "summary", "account", "invitation", "signedin", "signintry"}
+EDITED = {"leaving", "person", "work", "summary", "share"}
+EDITED |= {"account", "invitation", "signedin", "signintry"}
 
 
 def full_book(tmp_path: Path) -> None:
@@ -42,6 +43,8 @@ def full_book(tmp_path: Path) -> None:
     records.Invitation.objects.create(
         farm=season.farm, role="helper", name="Kim", code_sha256="-", until=now
     )
+    lot = records.Lot.objects.filter(farm=season.farm).first()
+    records.Share.objects.create(season=season, lot=lot, code_sha256="-", until=now)
     records.SignedIn.objects.create(
         account=account, token_sha256="-", since=now, seen_at=now, until=now
     )

@@ -22,6 +22,7 @@ from rickyard.book.services import ask_plan, invite, let_in
 from rickyard.book.working import working
 from rickyard.book.working.working import work_once
 from rickyard.service import PlanRequest, open_farm, plan_farm
+from rickyard.web import outside
 from rickyard.web.pages.people import invitation, sign_in
 from rickyard.web.pages.persons import COOKIE
 from rickyard.web.serving import Access, make_application
@@ -113,7 +114,7 @@ def test_no_page_is_shown_to_who_is_not_signed_in(season: Any) -> None:
                 assert answer.status_code == 302, address
                 assert answer["Location"].startswith("/sign-in?next=/"), address
             assert "Hill farm" not in text_of(answer)
-    assert shown == {sign_in, invitation}
+    assert shown == {sign_in, invitation, outside.shown}
 
 
 @pytest.mark.parametrize("role", list(Role))
@@ -128,6 +129,8 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
         f"/hill-farm/tests/report/{UUID(int=7)}/use": "use report",
         "/hill-farm/tests/A1/cored": "add moves",
         "/hill-farm/hay/A1/note": "count lot",
+        "/hill-farm/hay/A1/share": "share lot",
+        "/hill-farm/hay/A1/share/end": "end share",
         "/hill-farm/season/take": "write feed",
         "/hill-farm/season/wish": "add wishes",
         "/hill-farm/season/unwish": "undo wishes",
@@ -139,7 +142,7 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
     posted = {"name": "Lee", "role": "helper", "invitation": str(uuid4())}
     posted |= {"what": "count", "bales": "7", "counted_on": "2025-12-04"}
     posted |= {"wish": "feed", "source": "A1", "line": str(uuid4()), "day": "2025-12-04"}
-    posted |= {"program": str(uuid4()), "place": "0", "seen": "1"}
+    posted |= {"program": str(uuid4()), "place": "0", "seen": "1", "link": str(uuid4())}
     for address, _ in addresses():
         if not address.startswith("/hill-farm/"):
             continue

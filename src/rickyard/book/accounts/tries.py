@@ -1,4 +1,4 @@
-"""Signing in is limited, for each account and for each address it comes from."""
+"""Signing in and trying links is limited, for each account and each address it comes from."""
 
 from __future__ import annotations
 
@@ -13,15 +13,18 @@ from rickyard.book import records
 from rickyard.book.accounts.codes import digest_of
 from rickyard.book.base import BookProblem
 
-#: How often somebody may be wrong within a quarter of an hour: for an account, and for an address,
-#: behind which a whole office may sit (common practice, no published source).
-MOST: Final[Mapping[str, int]] = {"account": 5, "address": 50}
+#: How often somebody may be wrong within a quarter of an hour: for an account, for an address,
+#: behind which a whole office may sit, and with links that are none, from an address (common
+#: practice, no published source).
+MOST: Final[Mapping[str, int]] = {"account": 5, "address": 50, "link": 20}
+
+_DID: Final[Mapping[str, str]] = {"link": "open links that are none"}
 
 WITHIN: Final = timedelta(minutes=15)
 
 
 class TooOften(BookProblem):
-    """Somebody tried to sign in too often."""
+    """Somebody tried something too often."""
 
 
 def count_tries(about: Mapping[str, str], now: datetime) -> None:
@@ -50,8 +53,8 @@ def count_tries(about: Mapping[str, str], now: datetime) -> None:
             if row.often >= MOST[kind]:
                 minutes = max(1, round((row.since + WITHIN - now).total_seconds() / 60.0))
                 raise TooOften(
-                    "Somebody tried to sign in too often and was wrong. Try again in "
-                    f"{minutes} minute{'s' if minutes != 1 else ''}."
+                    f"Somebody tried to {_DID.get(kind, 'sign in')} too often and was wrong. Try "
+                    f"again in {minutes} minute{'s' if minutes != 1 else ''}."
                 )
             row.often += 1
             row.save()

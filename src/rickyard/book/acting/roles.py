@@ -54,6 +54,8 @@ PERMISSIONS: Final[Mapping[str, frozenset[Role]]] = {
     "end membership": _OWNER,
     "invite": _OWNER,
     "end invitation": _OWNER,
+    "share lot": _OWNER,
+    "end share": _OWNER,
     "read people": _ALL,
     "read farm": _ALL,
     # What a farm costs and what its hay is worth is nobody's business who only feeds.

@@ -21,7 +21,9 @@ CHUNK: Final = 2_000
 
 #: What holds for a while only: a link or a sign-in that is brought back would open what was closed,
 #: and a summary is made again.
-_FOR_A_WHILE: Final = frozenset({"Invitation", "Leaving", "SignInTry", "SignedIn", "Summary"})
+_FOR_A_WHILE: Final = frozenset(
+    {"Invitation", "Leaving", "Share", "SignInTry", "SignedIn", "Summary"}
+)
 
 
 def tables() -> list[Any]:

@@ -10,6 +10,7 @@ from rickyard.book.records.columns import item_of, plain_values
 from rickyard.book.records.files import SeasonText, SourceFile
 from rickyard.book.records.ledgers import Feeding, LabPrice, Move, Need, Weather, Wish
 from rickyard.book.records.programs import Adoption, DONE, FAILED, Program, RUNNING, WAITING, Work
+from rickyard.book.records.shares import Share
 from rickyard.book.records.summaries import OF_PROGRAM, OF_YARD, Summary
 from rickyard.book.records.things import (
     FarmState, Feed, FeedState, Group, GroupState, Lot, LotState, Report, ReportState, ReportValue,
@@ -21,7 +22,7 @@ __all__ = [
     "Account", "Adoption", "DONE", "FAILED", "Farm", "FarmState", "Feed", "FeedState", "Feeding",
     "Group", "GroupState", "Invitation", "LabPrice", "Leaving", "Lot", "LotState", "Membership",
     "Move", "Need", "OF_PROGRAM", "OF_YARD", "Office", "Person", "Program", "RUNNING", "Report",
-    "ReportState", "ReportValue", "Season", "SeasonState", "SeasonText", "SignInTry", "SignedIn",
-    "SourceFile", "Summary", "TrailLine", "WAITING", "Weather", "Wish", "Work", "item_of",
-    "plain_values",
+    "ReportState", "ReportValue", "Season", "SeasonState", "SeasonText", "Share", "SignInTry",
+    "SignedIn", "SourceFile", "Summary", "TrailLine", "WAITING", "Weather", "Wish", "Work",
+    "item_of", "plain_values",
 ]

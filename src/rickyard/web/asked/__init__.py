@@ -4,6 +4,8 @@ Every view stands on this; it knows no view.
 """
 
 # fmt: off
-from rickyard.web.asked.asked import day_asked, fact_asked, farm_asked, frame, page
+from rickyard.web.asked.asked import (
+    address_of_asker, day_asked, fact_asked, farm_asked, frame, page,
+)
 
-__all__ = ["day_asked", "fact_asked", "farm_asked", "frame", "page"]
+__all__ = ["address_of_asker", "day_asked", "fact_asked", "farm_asked", "frame", "page"]

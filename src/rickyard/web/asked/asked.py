@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime
 from typing import Any, Final
 from uuid import UUID, uuid4
 
+from django.conf import settings
 from django.http import HttpResponse
 from django.shortcuts import render
 
@@ -151,3 +152,22 @@ def frame(farm: FarmThere, address: str, others: bool, here: str) -> dict[str, A
         Names for the template.
     """
     return {"farm": farm, "address": address, "others": others, "here": here}
+
+
+def address_of_asker(request: Any) -> str:
+    """Return the address that a request came from: that which a server before this one saw last.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What was asked.
+
+    Returns
+    -------
+    str
+        The address.
+    """
+    said = request.headers.get("X-Forwarded-For", "")
+    if settings.RICKYARD_BEHIND_PROXY and said:
+        return str(said.rpartition(",")[2].strip())
+    return str(request.META.get("REMOTE_ADDR", ""))

@@ -8,6 +8,7 @@ from django.urls import path, register_converter
 
 from rickyard.web.daily import DayInAddress, fed, feeding, not_fed, week
 from rickyard.web.looking import deleted, intake, look_back, trail, years
+from rickyard.web.outside import share, shown, unshare
 from rickyard.web.pages import (
     district,
     faults,
@@ -21,6 +22,7 @@ from rickyard.web.pages import (
     tests,
     views,
 )
+from rickyard.web.pages.persons import open_to_all
 
 register_converter(DayInAddress, "day")
 
@@ -36,6 +38,7 @@ urlpatterns: Final[list[Any]] = [
     path("account/password", people.password, name="password"),
     path("account/codes", people.codes, name="codes"),
     path("deleted", deleted, name="deleted"),
+    path("s/<str:code>", open_to_all(shown), name="shared"),
     path("start", starting.start, name="start"),
     path("start/ask/<int:number>", starting.ask, name="ask"),
     path("start/keep", starting.keep, name="keep"),
@@ -74,6 +77,8 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/feeding/week.pdf", paper.week, name="week-pdf"),
     path("<slug:address>/season/season.pdf", paper.season, name="season-pdf"),
     path("<slug:address>/hay/<path:lot_id>/sheet.pdf", paper.lot, name="lot-pdf"),
+    path("<slug:address>/hay/<path:lot_id>/share", share, name="share"),
+    path("<slug:address>/hay/<path:lot_id>/share/end", unshare, name="unshare"),
     path("<slug:address>/hay/<path:lot_id>/note", hay.note, name="note"),
     path("<slug:address>/hay/<path:lot_id>", views.lot, name="lot"),
 ]

@@ -13,6 +13,7 @@ from django.shortcuts import redirect
 
 from rickyard.book.accounts import STAYS_KEPT, Asking, sign_in, signed_in
 from rickyard.book.acting import ONE_PERSON
+from rickyard.web.asked import address_of_asker
 
 #: The name of the cookie tells browsers to send it over HTTPS to this very server alone.
 COOKIE: Final = "__Host-signed-in"
@@ -84,11 +85,3 @@ def let_sign_in(request: Any, answer: HttpResponse, email: str, password: str) -
         httponly=True,
         samesite="Lax",
     )
-
-
-def address_of_asker(request: Any) -> str:
-    """Return the address that a request came from: that which a server before this one saw last."""
-    said = request.headers.get("X-Forwarded-For", "")
-    if settings.RICKYARD_BEHIND_PROXY and said:
-        return str(said.rpartition(",")[2].strip())
-    return str(request.META.get("REMOTE_ADDR", ""))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.conf import settings
 from django.http import HttpResponse
 from django.views.decorators.http import require_safe
 
@@ -45,6 +46,7 @@ def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
         lot=shown,
         lot_id=lot_id,
         today=day,
+        may_share=settings.RICKYARD_SHARED and may("share lot", request.person, there.farm),
         may_count=may("count lot", request.person, there.farm),
         **frame(there, address, others, "hay"),
     )

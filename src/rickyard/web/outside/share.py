@@ -1,0 +1,90 @@
+"""The page of a shared lot, and the page on which its owner makes and ends links to it."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Any, Final
+from uuid import UUID
+
+from django.conf import settings
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from rickyard.book.acting import NotTaken, NotThere
+from rickyard.book.sharing import LONGEST, end_share, lot_shared, share_lot, shares_of
+from rickyard.display import display_for
+from rickyard.service import lot_sheets
+from rickyard.web.asked import address_of_asker, day_asked, farm_asked, frame, page
+from rickyard.web.shown import care_of
+
+#: A link holds for so long unless another day is chosen.
+_USUAL: Final = timedelta(days=14)
+
+
+def _only_shared() -> None:
+    """Answer as for a page that is not there where nobody outside can reach the book."""
+    if not settings.RICKYARD_SHARED:
+        raise NotThere
+
+
+@require_safe
+def shown(request: Any, code: str) -> HttpResponse:
+    """Show the sheet of a lot to whoever has a link to it."""
+    _only_shared()
+    there = lot_shared(code, address_of_asker(request))
+    (sheet,) = lot_sheets(there.farm, [there.lot_id], there.day)
+    last = display_for(there.farm.units).day_year_text(there.last)
+    care = care_of(sheet.cautions, there.farm)
+    answer = page(request, "shared.html", sheet=sheet, care=care, last=last)
+    # A page that anybody may see who has its address is not to be found by looking for it.
+    answer.headers["X-Robots-Tag"] = "noindex, nofollow"
+    return answer
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def share(request: Any, address: str, lot_id: str) -> HttpResponse:
+    """Show the links to a lot, and make one; the link itself is shown this once."""
+    _only_shared()
+    there, others = farm_asked(request, address)
+    today = day_asked(request, there)
+    link = fault = ""
+    last = today + _USUAL
+    if request.method == "POST":
+        try:
+            last = date.fromisoformat(request.POST.get("last", "").strip())
+            made = share_lot(request.person, there.season, lot_id, last)
+            link = request.build_absolute_uri(reverse("shared", args=[made.code]))
+        except ValueError:
+            fault = "Choose the last day on which the link holds."
+        except NotTaken as problem:
+            fault = str(problem)
+    display = display_for(there.units)
+    links = shares_of(request.person, there.season, lot_id)
+    return page(
+        request,
+        "share.html",
+        422 if fault else 200,
+        link=link,
+        fault=fault,
+        last=last,
+        first=today,
+        longest=today + LONGEST,
+        links=[(one.id, display.day_year_text(one.last)) for one in links],
+        lot_id=lot_id,
+        **frame(there, address, others, "hay"),
+    )
+
+
+@require_POST
+def unshare(request: Any, address: str, lot_id: str) -> HttpResponse:
+    """End a link to a lot."""
+    _only_shared()
+    there, _ = farm_asked(request, address)
+    try:
+        which = UUID(request.POST.get("link", ""))
+    except ValueError as error:
+        raise NotThere from error
+    end_share(request.person, there.season, which)
+    return redirect("share", address, lot_id)
