@@ -31,7 +31,20 @@ def _only_shared() -> None:
 
 @require_safe
 def shown(request: Any, code: str) -> HttpResponse:
-    """Show the sheet of a lot to whoever has a link to it."""
+    """Show the sheet of a lot to whoever has a link to it.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What is asked.
+    code : str
+        The secret of the link.
+
+    Returns
+    -------
+    HttpResponse
+        The page, or the way to it.
+    """
     _only_shared()
     there = lot_shared(code, address_of_asker(request))
     (sheet,) = lot_sheets(there.farm, [there.lot_id], there.day)
@@ -45,7 +58,22 @@ def shown(request: Any, code: str) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def share(request: Any, address: str, lot_id: str) -> HttpResponse:
-    """Show the links to a lot, and make one; the link itself is shown this once."""
+    """Show the links to a lot, and make one; the link itself is shown this once.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What is asked.
+    address : str
+        The farm's name as it stands in the address.
+    lot_id : str
+        The short name of the lot.
+
+    Returns
+    -------
+    HttpResponse
+        The page, or the way to it.
+    """
     _only_shared()
     there, others = farm_asked(request, address)
     today = day_asked(request, there)
@@ -79,7 +107,22 @@ def share(request: Any, address: str, lot_id: str) -> HttpResponse:
 
 @require_POST
 def unshare(request: Any, address: str, lot_id: str) -> HttpResponse:
-    """End a link to a lot."""
+    """End a link to a lot.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What is asked.
+    address : str
+        The farm's name as it stands in the address.
+    lot_id : str
+        The short name of the lot.
+
+    Returns
+    -------
+    HttpResponse
+        The page, or the way to it.
+    """
     _only_shared()
     there, _ = farm_asked(request, address)
     try:
