@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import select
 import shutil
 import subprocess
 import tempfile
@@ -45,6 +46,9 @@ class Looked:
     asked_for: list[str] = field(default_factory=list)
 
 
+#: A browser that says nothing for so long hangs. [s]
+_PATIENCE = 20
+
 _LOOK = """(() => {
   const shown = [...document.querySelectorAll('input:not([type=hidden]),select,textarea')];
   return JSON.stringify({
@@ -54,6 +58,30 @@ _LOOK = """(() => {
     unnamed: shown.filter(e => !e.labels.length && !e.getAttribute('aria-label')).length,
   });
 })()"""
+
+
+#: Where the middle is of what can be pressed and says just some words; what is folded away is not
+#: found, and hidden words for the ears are left out.
+_FIND = """(words => {
+  const plain = e => {
+    const c = e.cloneNode(true);
+    c.querySelectorAll('.hide').forEach(h => h.remove());
+    return c.textContent.replace(/\\s+/g, ' ').trim();
+  };
+  const all = [...document.querySelectorAll('button,a[href],summary,label')];
+  const at = all.find(e => e.checkVisibility() && plain(e) === words);
+  if (!at) return null;
+  at.scrollIntoView({block: 'center', behavior: 'instant'});
+  const box = at.getClientRects()[0];
+  return [box.x + box.width / 2, box.y + box.height / 2];
+})(%s)"""
+
+_FILL = """((name, value) => {
+  const at = [...document.getElementsByName(name)].find(e => e.type !== 'hidden');
+  if (!at || !at.checkVisibility()) return false;
+  at.value = value;
+  return at.value === value;
+})(%s, %s)"""
 
 
 class Browser:
@@ -89,6 +117,8 @@ class Browser:
 
     def _next(self) -> dict[str, Any]:
         while b"\0" not in self._held:
+            ready, _, _ = select.select([self._back], [], [], _PATIENCE)
+            assert ready, f"the browser said nothing for {_PATIENCE} s"
             more = os.read(self._back.fileno(), 1 << 20)
             assert more, "the browser ended"
             self._held += more
@@ -96,8 +126,8 @@ class Browser:
         found: dict[str, Any] = json.loads(one)
         return found
 
-    def look(self, address: str, width: int, *, dark: bool = False) -> Looked:
-        """Open an address at a width and return what the page is."""
+    def open(self, address: str, width: int, *, dark: bool = False) -> None:
+        """Open an address at a width, and wait until it is laid out."""
         self.ask(
             "Emulation.setDeviceMetricsOverride",
             width=width,
@@ -109,8 +139,72 @@ class Browser:
         self.ask("Emulation.setEmulatedMedia", features=[scheme])
         self._events.clear()
         self.ask("Page.navigate", url=address)
+        self._wait_for_page()
+
+    def _wait_for_page(self) -> None:
         while not any(one.get("method") == "Page.loadEventFired" for one in self._events):
             self._events.append(self._next())
+
+    def told(self, expression: str) -> Any:
+        """Return what an expression says of the page."""
+        said = self.ask("Runtime.evaluate", expression=expression, returnByValue=True)["result"]
+        assert said.get("subtype") != "error", said
+        return said.get("value")
+
+    def text(self) -> str:
+        """Return the words that are seen on the page; what is folded away is not among them."""
+        return " ".join(str(self.told("document.body.innerText")).split())
+
+    def press(self, words: str, *, leads: bool = True) -> None:
+        """Press with the mouse what says just these words, in the middle of it.
+
+        ``leads`` says that another page comes of it.
+        """
+        found = self.told(_FIND % json.dumps(words))
+        assert found, f"nothing that can be pressed says {words!r}: {self.text()}"
+        self._events.clear()
+        for kind in ("mousePressed", "mouseReleased"):
+            self.ask(
+                "Input.dispatchMouseEvent",
+                type=kind,
+                x=found[0],
+                y=found[1],
+                button="left",
+                clickCount=1,
+            )
+        if leads:
+            self._wait_for_page()
+
+    def fill(self, name: str, value: str) -> None:
+        """Put a value into the field of a name, as somebody who types or chooses."""
+        done = self.told(_FILL % (json.dumps(name), json.dumps(value)))
+        assert done, f"there is no field {name!r} to be filled in"
+
+    def key(self, key: str, *, leads: bool = False) -> None:
+        """Press a key; ``leads`` says that another page comes of it."""
+        code, text = {"Tab": (9, ""), "Enter": (13, "\r"), "Space": (32, " ")}[key]
+        self._events.clear()
+        what = {"key": text or key, "code": key, "windowsVirtualKeyCode": code}
+        self.ask("Input.dispatchKeyEvent", type="keyDown", text=text, **what)
+        self.ask("Input.dispatchKeyEvent", type="keyUp", **what)
+        if leads:
+            self._wait_for_page()
+
+    def type(self, text: str) -> None:
+        """Type a text where the focus is."""
+        self.ask("Input.insertText", text=text)
+
+    def tab_to(self, expression: str, most: int = 80) -> None:
+        """Go by the Tab key until an expression holds of the element in focus, called ``at``."""
+        for _ in range(most):
+            self.key("Tab")
+            if self.told(f"(at => {expression})(document.activeElement)"):
+                return
+        raise AssertionError(f"the Tab key never comes to {expression}")
+
+    def look(self, address: str, width: int, *, dark: bool = False) -> Looked:
+        """Open an address at a width and return what the page is."""
+        self.open(address, width, dark=dark)
         said = json.loads(self.ask("Runtime.evaluate", expression=_LOOK)["result"]["value"])
         seen = Looked(said["status"], said["out"], said["links"], said["unnamed"])
         for one in self._events:

@@ -28,4 +28,6 @@ BEGUN_FIRST = (
     "tests/test_as_recorded.py::test_answers_are_those_recorded[tampered-1]",
     "tests/test_as_recorded_solved.py",
     "tests/web/test_serving.py",
+    "tests/web/journeys/test_season_journeys.py",
+    "tests/web/journeys/test_yard_journeys.py",
 )

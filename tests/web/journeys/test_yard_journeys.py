@@ -1,0 +1,75 @@
+"""A sale, a count that differs, and a report with doubts that bars a lot."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from rickyard.book.acting import day_at
+from rickyard.book.services import read_farm
+from rickyard.book.working.working import work_once
+from rickyard.farm import MoveKind
+from web.journeys.conftest import Visit
+from web.test_tests_pages import DOUBTFUL
+
+
+def sold(visit: Visit) -> float:
+    """Return how many bales were sold since the farm was taken in."""
+    moves = read_farm(None, visit.season.id).moves
+    return sum(one.bales or 0.0 for one in moves if one.kind is MoveKind.SOLD) - 4.0
+
+
+def test_bales_are_sold_with_the_mouse(visit: Visit) -> None:
+    visit.go("hay/B2")
+    visit.browser.press("Sold", leads=False)
+    visit.browser.fill("bales", "12")
+    visit.press("Write it")
+    assert sold(visit) == 12.0
+    assert "68 bales" in visit.go("hay/B2")
+
+
+@pytest.mark.parametrize("visit", [1280], indirect=True)
+def test_bales_are_sold_with_the_keyboard_alone(visit: Visit) -> None:
+    visit.go("hay/B2")
+    at = visit.browser
+    at.tab_to("at.name === 'what'")
+    at.key("Space")
+    at.told("document.activeElement.form.what.value = 'sold'")
+    at.tab_to("at.name === 'bales'")
+    at.type("7")
+    at.key("Enter", leads=True)
+    assert sold(visit) == 7.0
+
+
+def test_a_count_that_differs_leads_to_another_program(visit: Visit) -> None:
+    visit.go("season/")
+    visit.press("Work out a program")
+    assert work_once("w")
+    visit.go("hay/A1")
+    visit.browser.press("Counted", leads=False)
+    visit.browser.fill("bales", "31")
+    visit.press("Write it")
+    lot = read_farm(None, visit.season.id).lot("A1")
+    assert (lot.bales, lot.counted_on) == (31.0, day_at("", datetime.now(UTC)))
+    assert "The farm has changed since" in visit.go("season/")
+    assert "A program is being worked out." in visit.press("Work it out again")
+    assert work_once("w")
+
+
+def test_a_report_with_two_doubts_bars_its_lot_once_they_are_answered(visit: Visit) -> None:
+    visit.go("tests/")
+    visit.browser.fill("pasted", DOUBTFUL.decode())
+    page = visit.press("Read it")
+    assert "2 things need your word." in page
+    assert "Use this report" not in page
+    assert visit.browser.told("document.querySelectorAll('input:checked').length") == 0
+    while "Take my answers" in page:
+        for name in visit.browser.told(
+            "[...new Set([...document.querySelectorAll('input[type=radio]')].map(e => e.name))]"
+        ):
+            visit.browser.told(f"document.getElementsByName({name!r})[0].click()")
+        page = visit.press("Take my answers")
+    before = len(read_farm(None, visit.season.id).reports)
+    visit.press("Use this report")
+    farm = read_farm(None, visit.season.id)
+    assert len(farm.reports) == before + 1
+    assert "read the danger first" in visit.go(f"hay/{farm.reports[-1].lot_id}")
