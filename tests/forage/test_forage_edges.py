@@ -143,8 +143,13 @@ def test_energy_by_fiber_outside_the_range_of_the_equation_is_told(end: int) -> 
 
 def test_levels_of_mold_poisons_are_those_of_the_agency() -> None:
     """FDA: aflatoxin CPG 683.100; fumonisin guidance 2001; DON advisory letter 2010."""
-    assert AFLATOXIN_LIMIT_PPB["breeding_cattle"] == 100.0
-    assert AFLATOXIN_LIMIT_PPB["finishing_beef"] == 300.0
+    assert AFLATOXIN_LIMIT_PPB == {
+        "dairy": 20.0,
+        "immature": 20.0,
+        "unknown": 20.0,
+        "breeding_cattle": 100.0,
+        "finishing_beef": 300.0,
+    }
     assert FUMONISIN_DIET_LIMIT_PPM == {
         "horse": 1.0,
         "breeding_ruminants": 15.0,

@@ -131,6 +131,8 @@ def test_coat_hide_mud_and_condition_hold_heat_in_their_order() -> None:
 
     by_coat = [limit(hair=HAIR_CM[coat]) for coat in Coat]
     assert by_coat == sorted(by_coat, reverse=True)
+    # NRC 2000: the more mud, the less of the coat is left.
+    assert [MUD_FACTOR[mud] for mud in Mud] == [1.0, 0.8, 0.5, 0.2]
     by_mud = [limit(mud=MUD_FACTOR[mud]) for mud in Mud]
     assert by_mud == sorted(by_mud)
     by_hide = [limit(hide=HIDE_FACTOR[hide]) for hide in Hide]
