@@ -33,7 +33,7 @@ from click.testing import CliRunner
 from rickyard.cli.main import main
 for folder in sorted(Path(sys.argv[1]).iterdir()):
     file = folder / "plan.json"
-    told = CliRunner().invoke(main, ["plan", str(folder), "--effort", "0.1", "--json", str(file)])
+    told = CliRunner().invoke(main, ["plan", str(folder), "--effort", "0.03", "--json", str(file)])
     assert told.exit_code == 0, told.output
     sys.stdout.write(told.stdout + file.read_text(encoding="utf-8"))
 """

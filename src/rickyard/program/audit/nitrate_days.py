@@ -192,11 +192,16 @@ def lowered(
 
 
 def cut_to_limit(
-    nitrate: NitrateOfDays, safe: Amounts, asked: Amounts, dry: dict[str, float]
+    nitrate: NitrateOfDays,
+    safe: Amounts,
+    asked: Amounts,
+    dry: dict[str, float],
+    others: Collection[str],
 ) -> dict[date, float]:
     """Cut hay with nitrate on days that are above a limit that their period keeps.
 
-    Return the dry matter left out of each day. [kg]
+    ``others`` is the hay that stands in for it by its parts of the day. Return the dry matter
+    left out of each day. [kg]
     """
     left_out = {}
     for day, most in nitrate.most.items():
@@ -208,7 +213,10 @@ def cut_to_limit(
         kept_by_week = nitrate.excess_of(asked, dry, day) <= ROUNDING_PPM * mean
         if above <= 0.0 or excess <= 0.0 or not kept_by_week or not most:
             continue
-        keeps = max(0.0, excess - above) / excess
+        beside = {one: safe[one].get(day, 0.0) * dry[one] for one in others}
+        frees = -sum(nitrate.excess(one, kg, day) for one, kg in beside.items())
+        frees *= sum(held.values()) / (sum(beside.values()) or 1.0)
+        keeps = max(0.0, 1.0 - above / (excess + frees))
         for one in strong:
             if day in safe[one]:
                 safe[one][day] *= keeps

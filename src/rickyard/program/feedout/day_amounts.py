@@ -274,14 +274,21 @@ class _SafeDays:
         """
         if self.nitrate is None:
             return np.zeros(len(self.period), dtype=bool)
-        now, mean = ({one: kg * dry[one] for one, kg in by.items()} for by in (given, asked))
-        part, high = self.nitrate.part_kept(now, mean), self.nitrate.high(given)
-        held = (1.0 - part) * sum((now[one] for one in high), np.zeros(len(part)))
-        if is_some(held).any():
-            given |= {one: given[one] * part for one in high}
+        mean = {one: kg * dry[one] for one, kg in asked.items()}
+        high = self.nitrate.high(given)
+        cut = np.zeros(len(self.period), dtype=bool)
+        # First with the hay that stands in for it, then with as much as there was of that.
+        for counting in (True, False):
+            now = {one: kg * dry[one] for one, kg in given.items()}
             hay = {one: kg for one, kg in given.items() if one in fill and one not in high}
-            given |= made_up(hay, held, dry, self.room)
-        return np.asarray(is_some(held))
+            others = [one for one in hay if counting and self.room[one] > DUST_KG]
+            part = self.nitrate.part_kept(now, mean, others)
+            held = (1.0 - part) * sum((now[one] for one in high), np.zeros(len(part)))
+            if is_some(held).any():
+                given |= {one: given[one] * part for one in high}
+                given |= made_up(hay, held, dry, self.room)
+                cut |= is_some(held)
+        return cut
 
     def _note_lean(
         self,

@@ -112,6 +112,7 @@ class NitrateByDay:
         self,
         kg_dm: Mapping[str, FloatArray],
         mean_kg_dm: Mapping[str, FloatArray],
+        makes_up: Iterable[str] = (),
     ) -> FloatArray:
         """Return which part of what is above the limit stays on each day, so that all is within it.
 
@@ -120,6 +121,8 @@ class NitrateByDay:
         kg_dm, mean_kg_dm : mapping
             Dry matter of each source on each day, as it would be put out and on the mean of its
             period. [kg]
+        makes_up : iterable of str
+            The hay that stands in for what is cut, by its parts of the day.
 
         Returns
         -------
@@ -134,12 +137,22 @@ class NitrateByDay:
         >>> mean, hungry = ({"A": np.array([4.0]), "B": np.array([kg])} for kg in (4.0, 3.0))
         >>> herd.part_kept(hungry, mean).tolist(), herd.part_kept(mean, mean).tolist()
         ([0.75], [1.0])
+
+        A kilogram of the other hay in its place makes room for another:
+
+        >>> herd.part_kept(hungry, mean, ["B"]).tolist()
+        [0.875]
         """
-        high = self.high(kg_dm)
-        each = self.above_mg(kg_dm, high)
-        room = each - self.drunk_mg - self.above_mg(kg_dm, kg_dm)
+        high, zero = self.high(kg_dm), np.zeros(len(self.most_ppm))
+        each, others = self.above_mg(kg_dm, high), list(makes_up)
+        above = self.drunk_mg + self.above_mg(kg_dm, kg_dm)
         told = self.drunk_mg + self.above_mg(mean_kg_dm, mean_kg_dm) > NEARLY_PPM * sum(
-            mean_kg_dm.values(), np.zeros(len(each))
+            mean_kg_dm.values(), zero
         )
-        over = (each > room) & (each > 0.0) & ~told
-        return np.divide(np.maximum(room, 0.0), each, out=np.ones(len(each)), where=over)
+        stand_in = sum((kg_dm[one] for one in others), zero)
+        below = np.divide(
+            -self.above_mg(kg_dm, others), stand_in, out=zero.copy(), where=stand_in > 0.0
+        )
+        freed = each + below * sum((kg_dm[one] for one in high), zero)
+        over = (above > 0.0) & (each > 0.0) & ~told
+        return np.maximum(0.0, 1.0 - np.divide(above, freed, out=zero, where=over))
