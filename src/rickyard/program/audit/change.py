@@ -9,9 +9,8 @@ from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.audit.nitrate_days import (
-    NitrateOfDays,
     above_two_thirds,
-    cut_to_limit,
+    held_to_limit,
     lowered,
     nitrate_of_days,
 )
@@ -209,25 +208,9 @@ def _made_safe(
         held.update({day: held[day] + kilograms for day, kilograms in down.items()})
     fixed = None if held_back else {one: asked[one] for one in hays}
     _made_up_by_day(safe, (hays, fixed), list(weeks.values()), held, dry_and_over)
-    if poison is not None and any(is_some(abs(kilograms)) for kilograms in held.values()):
-        _within_limit(poison, safe, asked, hays, dry_and_over)
+    if poison is not None and any(map(is_some, map(abs, held.values()))):
+        held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_today)
     return safe
-
-
-def _within_limit(
-    poison: NitrateOfDays,
-    safe: Asked,
-    asked: Asked,
-    hays: list[str],
-    dry_and_over: tuple[dict[str, float], dict[str, float]],
-) -> None:
-    """Take hay with nitrate off days above the limit, first with hay that stands in for it."""
-    dry, over_kg = dry_and_over
-    others = [one for one in hays if one not in poison.strong]
-    stands_in = [one for one in others if is_some(over_kg[one])]
-    for hay in (stands_in, []):
-        for day, lack in sorted(cut_to_limit(poison, safe, asked, dry, hay).items()):
-            _make_up_today(safe, others, day, lack, dry_and_over)
 
 
 def _made_up_by_day(

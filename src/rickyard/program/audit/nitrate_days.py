@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
@@ -24,6 +24,11 @@ UNTESTED_PPM: Final = 4000.0
 ROUNDING_PPM: Final = 0.5
 
 Amounts = dict[str, dict[date, float]]
+
+#: Lets some hays make up for what a day lacks, as far as they are over.
+MakeUp = Callable[
+    [Amounts, list[str], date, float, tuple[dict[str, float], dict[str, float]]], None
+]
 
 
 @dataclass(frozen=True)
@@ -191,7 +196,7 @@ def lowered(
     return left_out
 
 
-def cut_to_limit(
+def _cut_to_limit(
     nitrate: NitrateOfDays,
     safe: Amounts,
     asked: Amounts,
@@ -222,3 +227,22 @@ def cut_to_limit(
                 safe[one][day] *= keeps
         left_out[day] = (1.0 - keeps) * sum(held.values())
     return left_out
+
+
+def held_to_limit(
+    nitrate: NitrateOfDays,
+    safe: Amounts,
+    asked: Amounts,
+    hays: Collection[str],
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
+    make_up: MakeUp,
+) -> None:
+    """Take hay with nitrate off days that are above the limit, and let other hay make up for it.
+
+    It is cut first as if other hay stood in for all of it, then by what there was of that.
+    """
+    dry, over = dry_and_over
+    others = [one for one in hays if one not in nitrate.strong]
+    for beside in ([one for one in others if is_some(over[one])], []):
+        for day, lack in sorted(_cut_to_limit(nitrate, safe, asked, dry, beside).items()):
+            make_up(safe, others, day, lack, dry_and_over)
