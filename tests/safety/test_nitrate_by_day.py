@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from rickyard.program.audit.nitrate_days import NitrateOfDays, cut_to_limit, lowered
+from rickyard.program.audit.nitrate_days import Amounts, NitrateOfDays, held_to_limit, lowered
 from rickyard.program.problem import NitrateByDay
 from support.daily_audit import DailyAudit
 from support.hazard_farms import hazard_farm
@@ -64,10 +64,27 @@ def test_the_second_look_finds_the_same() -> None:
         "mild": days(6.0, 6.0, 6.0),
         "corn": days(2.0, 2.0, 2.0),
     }
-    safe = {one: dict(kg) for one, kg in asked.items()} | {"corn": days(0.0, 1.0, 2.0)}
-    cut = cut_to_limit(calm, safe, asked, dry)
-    assert safe["strong"] == pytest.approx(days(24.0 / 11.0, 39.0 / 11.0, 4.0))
-    assert cut == pytest.approx(days(20.0 / 11.0, 5.0 / 11.0))
+    # Of 6 kg, each of hay that stands in for it frees 400 mg more; without any it takes more.
+    for over, strong, mild in (
+        (9.0, (8.0 / 3.0, 11.0 / 3.0, 4.0), (22.0 / 3.0, 19.0 / 3.0, 6.0)),
+        (0.0, (24.0 / 11.0, 39.0 / 11.0, 4.0), (6.0, 6.0, 6.0)),
+    ):
+        safe = {one: dict(kg) for one, kg in asked.items()} | {"corn": days(0.0, 1.0, 2.0)}
+        held_to_limit(calm, safe, asked, ["mild"], (dry, {"mild": over}), made_up)
+        assert safe["strong"] == pytest.approx(days(*strong))
+        assert safe["mild"] == pytest.approx(days(*mild))
+
+
+def made_up(
+    safe: Amounts,
+    hays: list[str],
+    day: date,
+    lack: float,
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
+) -> None:
+    """Let the only hay make up for what a day lacks, as far as it is over."""
+    (hay,), (_, over) = hays, dry_and_over
+    safe[hay][day] += min(lack, over[hay])
 
 
 def test_the_audit_refuses_a_day_that_only_its_week_makes_good() -> None:
