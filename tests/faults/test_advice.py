@@ -136,7 +136,16 @@ def test_02_hay_with_nitrate_begins_low_and_is_mixed_every_day(
     assert begun
     for group, source in begun:
         amounts = [daily(program, group, source, day) for day in range(7)]
-        assert amounts[0] == pytest.approx(amounts[6] / 3.0, rel=1e-6)
+        (week,) = (
+            row.offered_kg / row.days
+            for row in program.feeding
+            if (row.group_id, row.source_id, row.period) == (group, source, 0)
+        )
+        # By thirds the mean of a week is four sevenths of its last day, and no day takes the diet
+        # above its limit.
+        assert amounts[0] == pytest.approx(week / 3.0 / (4.0 / 7.0), rel=1e-6)
+        assert amounts == sorted(amounts)
+        assert amounts[0] < 0.6 * amounts[6] < 0.6 * 3.0 * amounts[0] * 1.000001
         safe = [one for one in ("OAT", "GRS", "bought") if (group, one) not in limited]
         beside = [one for one in safe if daily(program, group, one, 0) > 0.0]
         assert beside, "safe hay is there on the first day"

@@ -47,6 +47,8 @@ _DONE: Final[Mapping[str, str]] = {
     "end membership": "ended what somebody may do",
     "invite": "invited somebody",
     "end invitation": "took back an invitation",
+    "share lot": "made a link that shows a lot",
+    "end share": "ended a link that shows a lot",
 }
 
 
