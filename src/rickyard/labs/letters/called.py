@@ -49,6 +49,8 @@ _SPOKEN_OF: Final = re.compile(
     r"^(?:The|Your|Our|That|This) (?:lot|field|stack|hay|pile|sample|bales?)"
     r"(?: (?:marked|called|named|labell?ed))? (?=\w)"
 )
+#: "A year ago that field gave you": when, and no name.
+_AGO: Final = re.compile(r"\b(?:ago|back then|(?:year|season)s? (?:back|before|earlier))\b", re.I)
 _PLACES: Final = frozenset(phrases("lot|field|stack|sample|barn|pile|bale|cutting|rick|bay|row"))
 #: "Sample north end: dry matter 88.8 percent".
 _CALLED: Final = re.compile(
@@ -197,6 +199,8 @@ def _led(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
         return []
     name = re.sub(r"^sample #?\w{1,4}\s*[-–:]\s+", "", one["name"].strip(" ,."), flags=re.I)
     name = _SPOKEN_OF.sub("", name)
+    if _AGO.search(name):
+        return []
     words = plain(name).split()
     if not words or name[0].islower():
         return []

@@ -36,7 +36,9 @@ _IN_GENERAL: Final = re.compile(
     r"remember (?:the|that|last)|back in (?:19|20)\d\d|"
     r"(?:the|that) (?:19|20)\d\d (?:one|hay|crop|sample|test|cutting)|"
     r"you (?:had|got|bought) .*\bin (?:19|20)\d\d (?:was|were|had|ran|tested)|"
-    r"would (?:be|have)|in general|generally|anything|if (?:it|you|the)|should be|compare)\b|"
+    r"(?:a|one|two|three|some|several|\d) years? (?:ago|back|earlier|before)|back then|"
+    r"would (?:be|have|want|like|need|look|aim)|"
+    r"in general|generally|anything|if (?:it|you|the)|should be|compare)\b|"
     r"\d\s*%?\s*(?:to|-)\s*\d[\d.]*\s*(?:%|percent)",
     re.IGNORECASE,
 )

@@ -1,6 +1,7 @@
 """What is printed as one, or in another order, put so that it can be read as tables and lines."""
 
 # fmt: off
+from rickyard.labs.parting.broken import with_names_whole
 from rickyard.labs.parting.glued import parted_by_columns
 from rickyard.labs.parting.items import with_items_apart
 from rickyard.labs.parting.listed import with_lists_apart
@@ -16,5 +17,6 @@ from rickyard.labs.parting.told import with_fields_apart
 __all__ = [
     "fields_in_lines", "headings_apart", "numbers_apart", "parted_by_columns", "reaching",
     "tables_apart", "tiles_in_lines", "with_fields_apart", "with_groups", "with_items_apart",
-    "with_labels_apart", "with_lines_together", "with_lists_apart", "with_pairs_apart",
+    "with_labels_apart", "with_lines_together", "with_lists_apart", "with_names_whole",
+    "with_pairs_apart",
 ]

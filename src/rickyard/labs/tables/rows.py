@@ -13,7 +13,7 @@ from rickyard.labs.tables.fields import NUMBER_ALONE
 from rickyard.labs.tables.headings import Heading
 from rickyard.labs.tables.names import forage_words, is_bare_name
 from rickyard.labs.tables.places import out_of_place
-from rickyard.labs.tables.values import as_value, hints_of_text, qualified
+from rickyard.labs.tables.values import as_value, hints_of_text, qualified, stands_as
 from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
 from rickyard.labs.vocabulary import (
     is_aside,
@@ -296,6 +296,8 @@ def _take_row(
     if _is_aside_row(row, fields) or (not has_basis and _at_foot(table, samples, fields)):
         table.passed.append(row[0].text)
         return
+    if _is_taken_back(table, placed, samples, fields):
+        return
     sample = DraftSample(fields, place=row[0].cell.place)
     if has_basis and samples and _same_sample(samples[-1].fields, fields):
         sample = samples.pop()
@@ -315,6 +317,47 @@ def _take_row(
     if any(_NAME_AND_VALUE.search(fields[n].text) for n in SAMPLE_FIELDS if n in fields):
         sample.doubts.append(VALUE_IN_NAME)
     samples.append(sample)
+
+
+def _is_taken_back(
+    table: Table,
+    placed: Sequence[tuple[Seen, Heading | None]],
+    samples: list[DraftSample],
+    fields: dict[str, Cell],
+) -> bool:
+    """Return whether a row is taken back; one that stands for another takes that away."""
+    standing = _standing(placed)
+    if standing == "void":
+        table.passed.append(" ".join(one.text for one, _ in placed if not _is_number(one)))
+    elif standing == "instead":
+        _leave_replaced(table, samples, fields)
+    return standing == "void"
+
+
+def _standing(placed: Sequence[tuple[Seen, Heading | None]]) -> str:
+    """Return whether a word of a row takes it back, or says that it stands for another.
+
+    "VOID" where one value is expected is of that value alone.
+    """
+    for one, column in placed:
+        told = stands_as(one.text)
+        if not told or column is None:
+            if told:
+                return told
+            continue
+        shared = sum(other is column for _, other in placed) > 1
+        if shared or column.label is None:
+            return told
+    return ""
+
+
+def _leave_replaced(table: Table, samples: list[DraftSample], fields: dict[str, Cell]) -> None:
+    """Take away the sample before it that a row with the same name and number stands for."""
+    key = {name: fields[name].text for name in SAMPLE_FIELDS if name in fields}
+    for one in list(samples):
+        if key and {n: c.text for n, c in one.fields.items() if n in key} == key:
+            samples.remove(one)
+            table.passed.append(f"{' '.join(key.values())}, replaced by a later row")
 
 
 def _is_number(one: Seen) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -9,6 +10,18 @@ from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import Found, Hint
 from rickyard.labs.vocabulary import Op, Printed, method_in, plain, written_in
 
+#: Beside results that the laboratory takes back, and beside those that stand for others.
+_TAKEN_BACK = re.compile(
+    r"(?:void(?:ed)?|withdrawn|superseded|replaced|cancel+ed|annul+ed|revoked|retracted|rejected|"
+    r"invalid|in error|do not use|not valid|storniert|ung[uü]ltig|annul[eé]e?|remplac[eé]e?|"
+    r"anulad[oa]|vervallen)",
+    re.IGNORECASE,
+)
+_IN_PLACE = re.compile(
+    r"(?:re-?run|re-?tested|re-?test|recheck(?:ed)?|corrected|amended|revised|repeat(?:ed)?|"
+    r"correction|corrig[eé]e?|corregid[oa]|korrigiert)(?: (?:result|value|line))?",
+    re.IGNORECASE,
+)
 _BELOW = frozenset(("<", "lt", "less than", "<="))
 _ABOVE = frozenset((">", "gt", "greater than", ">="))
 #: Letters with which laboratories mark what they did not detect, or only about.
@@ -86,3 +99,27 @@ def is_range(column: Sequence[Seen]) -> bool:
     signs = [one.text.strip()[:1] for one in column]
     change = len(signs) > 1 and "+" in signs and set(signs) <= set("+-−±0")
     return guide or change or (ranges > 1 and 2 * ranges > len(column))
+
+
+def stands_as(text: str) -> str:
+    """Return whether a word says that its row is taken back, or stands for another.
+
+    Parameters
+    ----------
+    text : str
+        The text of a cell.
+
+    Returns
+    -------
+    str
+        ``void``, ``instead``, or empty.
+
+    Examples
+    --------
+    >>> stands_as("VOID"), stands_as("(re-run)"), stands_as("Void creek")
+    ('void', 'instead', '')
+    """
+    word = text.strip(" ()[]*:.")
+    if _TAKEN_BACK.fullmatch(word):
+        return "void"
+    return "instead" if _IN_PLACE.fullmatch(word) else ""

@@ -127,8 +127,8 @@ class Legend:
 
     ``bases`` are the bases stated for every value; more than one leaves the basis open.
     ``stated`` are those of them that a whole sentence states in so many words.
-    ``basis_of``, ``unit_of`` are by analyte, ``marks`` by the mark of a footnote, ``answers`` what
-    a person said, by the key of the question.
+    ``basis_of``, ``unit_of`` are by analyte, ``marks`` and ``forms`` of nitrate by the mark of a
+    footnote, ``answers`` what a person said, by the key of the question.
     """
 
     bases: list[str] = field(default_factory=list)
@@ -140,6 +140,7 @@ class Legend:
     method: str = ""
     marks: dict[str, tuple[str, str, str]] = field(default_factory=dict)
     answers: dict[str, str] = field(default_factory=dict)
+    forms: dict[str, str] = field(default_factory=dict)
     known: dict[tuple[object, ...], tuple[str, str, str]] = field(default_factory=dict)
 
     @property
@@ -355,6 +356,10 @@ def _clause(legend: Legend, sentence: str) -> None:
     marked = _MARK.match(sentence)
     if marked and len(sentence) < 200:
         known = written_in(marked["means"])
+        form = _form_in(marked["means"])
+        if form:
+            legend.forms[plain(marked["mark"].strip("()[]"))] = form
+            return
         if known.basis or known.unit or method_in(marked["means"]):
             _note_mark(legend, marked["mark"].strip("()[]"), marked["means"])
             if not _OF_THE_REST.search(marked["means"]):
@@ -473,6 +478,21 @@ def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
     elif unit and not groups and _only_states(sentence):
         for analyte in TRACE if unit == "ppm" else ENERGIES if unit in ENERGY_UNITS else ():
             legend.unit_of.setdefault(analyte, unit)
+
+
+#: "* as nitrate-nitrogen (NO3-N)", "* expressed as NO3".
+_AS_FORM: Final = re.compile(
+    r"(?:nitrates?\s+)?(?:is |are |given |expressed |reported |printed |stated )*as\s+(?P<form>.+)",
+    re.IGNORECASE,
+)
+
+
+def _form_in(means: str) -> str:
+    """Return the form of nitrate that a footnote tells, and nothing else."""
+    told = _AS_FORM.fullmatch(means.strip(" ."))
+    label = label_of(told["form"].strip(" .")) if told else None
+    form = label.candidates[0] if label and len(label.candidates) == 1 else ""
+    return form if label and form.startswith("nitrate_") and not label.misspelled else ""
 
 
 def _note_mark(legend: Legend, mark: str, means: str) -> None:

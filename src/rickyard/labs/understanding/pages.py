@@ -23,6 +23,7 @@ from rickyard.labs.parting import (
     with_labels_apart,
     with_lines_together,
     with_lists_apart,
+    with_names_whole,
     with_pairs_apart,
 )
 from rickyard.labs.tables import (
@@ -112,6 +113,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         Whether it may be read as sentences.
     """
     document, older = without_older(document)
+    document = with_names_whole(document)
     document = with_items_apart(with_lines_together(with_fields_apart(document)))
     document = with_lists_apart(with_names(with_labels_apart(document)))
     document = with_pairs_apart(document)
@@ -164,7 +166,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
             draft.structure = ["prose"]
     named_by_client(draft.samples)
     named_by_page(draft.samples, heads)
-    numbered_by_name(draft.samples)
+    numbered_by_name(draft.samples, _title(document))
     draft.samples, earlier = without_earlier(draft.samples, heads)
     draft.passed.extend(earlier)
     draft.samples = joined(draft.samples)
@@ -246,6 +248,7 @@ def _page(
             take_line_over(found, rows, table.top, taken)
             named_above(found, rows, table.top)
         if found:
+            _take_method_over(found, rows, table.top)
             samples.extend(found)
             taken.update(table.rows)
             taken.update(range(table.top, place) if not table.is_long else [place])
@@ -420,6 +423,22 @@ def _piece(cell: Cell, text: str, start: int, end: int, gridded: bool) -> Cell:
         return replace(cell, text=text, x0=cell.x0 + start * 0.001, x1=cell.x1)
     scale = (cell.x1 - cell.x0) / max(len(cell.text), 1)
     return replace(cell, text=text, x0=cell.x0 + start * scale, x1=cell.x0 + end * scale)
+
+
+def _title(document: Document) -> str:
+    """Return the first text of a file, which mostly is the name of the laboratory."""
+    return next((cell.text for page in document.pages for cell in page.cells()), "")
+
+
+def _take_method_over(samples: list[DraftSample], rows: list[list[Seen]], top: int) -> None:
+    """Take the method that the line right over a table tells, which is of this table alone."""
+    place = top - 1
+    if place >= 0 and not rows[place]:
+        place -= 1
+    row = rows[place] if place >= 0 else []
+    told = dict(in_text(row[0].cell)) if len(row) == 1 else {}
+    for sample in samples if "method" in told else ():
+        sample.fields.setdefault("method", told["method"][0])
 
 
 def _lab(document: Document) -> str:

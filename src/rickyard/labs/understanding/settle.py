@@ -34,6 +34,7 @@ from rickyard.labs.understanding.unit import (
 )
 from rickyard.labs.understanding.units_listed import units_listed
 from rickyard.labs.vocabulary import (
+    FOOTNOTE_MARKS,
     OTHER_BASIS,
     Label,
     Op,
@@ -145,7 +146,13 @@ def _analyte(one: Found, legend: Legend) -> str:
     said = legend.answers.get(f"analyte {plain(one.label_text)}", "")
     analyte = said if said in one.label.candidates else one.label.candidates[0]
     form = legend.answers.get("nitrate form", "")
-    return form if analyte == "nitrate" and form in ANALYTE_SPECS else analyte
+    if analyte != "nitrate":
+        return analyte
+    told = one.marks + "".join(sign for sign in one.label_text if sign in FOOTNOTE_MARKS)
+    noted = {legend.forms[mark] for mark in (plain(told), *plain(told)) if mark in legend.forms}
+    if len(noted) == 1:
+        return noted.pop()
+    return form if form in ANALYTE_SPECS else analyte
 
 
 def _of_course(analyte: str, number: float | None) -> bool:

@@ -138,6 +138,12 @@ def _infer_unit(value: Value, legend: Legend, sample: Sample) -> None:
         value.unit = spec.units[0]
         return
     possible = units_that_fit(value.analyte, value.value)
+    if value.analyte.startswith("nitrate"):
+        # too much is at stake to tell it by the number
+        value.unit = (possible or spec.units)[0]
+        value.doubt(_NO_UNIT)
+        sample.questions.append(which_unit(value, "is printed without a unit", spec.units))
+        return
     if len(possible) == 1 and value.analyte not in _ENERGY and value.op == "=":
         value.unit = possible[0]
         value.score = min(value.score, 0.8)

@@ -24,7 +24,16 @@ from rickyard.labs.tables import (
     number_and_name,
 )
 from rickyard.labs.understanding.legend import Legend
-from rickyard.labs.vocabulary import ABSENT, DayOrder, method_in, plain, printed_day, serial_day
+from rickyard.labs.vocabulary import (
+    ABSENT,
+    DayOrder,
+    as_called,
+    as_numbered,
+    method_in,
+    plain,
+    printed_day,
+    serial_day,
+)
 
 _DAYS = ("sampled_on", "received_on", "reported_on")
 _ORDER: Final = "order of dates"
@@ -97,8 +106,8 @@ def _sample_of(found: DraftSample, legend: Legend, order: DayOrder, *, in_order:
     sample = Sample(place=found.place)
     fields = {name: cell for name, cell in found.fields.items() if _filled(cell)}
     name, number = _named(fields)
-    sample.id = _text(name)
-    sample.lab_no = _text(number)
+    sample.id = as_called(_text(name))
+    sample.lab_no = as_numbered(_text(number))
     sample.forage_words = _text(fields.get("forage"))
     behind = _KIND_BEHIND.fullmatch(sample.id)
     if behind is not None and _is_full_kind(behind["kind"]):
@@ -306,12 +315,31 @@ def _number_before(text: str) -> tuple[str, str] | None:
     return number_and_name(text) or ((told["number"], told["name"].strip()) if told else None)
 
 
-def numbered_by_name(samples: list[DraftSample]) -> None:
-    """Part the laboratory's number from the names of samples, where each name begins with one."""
+#: "GH-5 Front gate": a number that begins with the first letters of the laboratory's name.
+_OF_HOUSE: Final = re.compile(
+    r"(?P<number>(?P<letters>[A-Z]{2,4})-?\d{1,4})\s+(?P<name>[^:]{2,40})"
+)
+
+
+def _number_of_house(text: str, title: str) -> tuple[str, str] | None:
+    """Return number and name where the number begins as the words of the title over it do."""
+    told = _OF_HOUSE.fullmatch(text.strip(" :"))
+    initials = "".join(word[0] for word in title.split()).upper()
+    if told is None or not initials.startswith(told["letters"]):
+        return None
+    return told["number"], told["name"].strip()
+
+
+def numbered_by_name(samples: list[DraftSample], title: str = "") -> None:
+    """Part the laboratory's number from the names of samples, where each name begins with one.
+
+    Short numbers count where they begin with the first letters of the ``title`` of the file.
+    """
     if len(samples) < 2 or any("lab_no" in sample.fields for sample in samples):
         return
     every = [sample.fields.get("id") for sample in samples]
-    parts = [_number_before(cell.text) for cell in every if cell is not None]
+    texts = [cell.text for cell in every if cell is not None]
+    parts = [_number_before(text) or _number_of_house(text, title) for text in texts]
     found = [one for one in parts if one is not None]
     if len(found) < len(samples) or len({number for number, _ in found}) < len(found):
         return

@@ -38,7 +38,8 @@ ABROAD: Final[Mapping[str, str]] = {
     "matieres grasses brutes|grasa|grasas|extracto etereo|grasa cruda|grasa bruta|mg brute|"
     "extrait ethere|gras|gras brut|graisse|graisses|graisse brute|grassi|grassi grezzi|ruw vet",
     "ash": "rohasche|xa|asche|cendres|cendres brutes|cendres totales|ceniza|cenizas|"
-    "cenizas totales|matiere minerale|matieres minerales|ceneri|ruw as",
+    "cenizas totales|"
+    "cinzas|cinza|cinzas totais|materia mineral|matiere minerale|matieres minerales|ceneri|ruw as",
     "starch": "starke|staerke|amidon|almidon|amido|zetmeel",
     "wsc": "glucides solubles dans l eau|wasserlosliche kohlenhydrate|"
     "carbohidratos solubles en agua|sucres solubles dans l eau|sucres hydrosolubles",

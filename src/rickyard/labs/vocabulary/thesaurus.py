@@ -17,12 +17,14 @@ from rickyard.labs.vocabulary.texts import phrases, tokens
 
 #: Names by analyte, with bars between them.
 _HERE: Final[Mapping[str, str]] = {
-    "dm": "dm|oven dry matter|dry matter oven|laboratory dry matter|dry matter|"
+    "dm": "dm|drymat|dry mat|drymatter|"
+    "oven dry matter|dry matter oven|laboratory dry matter|dry matter|"
     "total dry matter|d m|total solids|dry substance",
     "moisture": "moisture|water|moisture content|moist|h2o|total moisture|moisture loss|"
     "water content",
     "cp": "cp|c protein|crude protein|protein|c p|total protein|crude prot|protein n 6.25|"
     "cr protein|cr prot|"
+    "crprot|crudprot|"
     "crude protein n 6.25|protein equivalent|cprot|crudeprotein|nitrogen 6.25|n 6.25|"
     "total nitrogen 6.25|nitrogen as protein|protein from nitrogen|"
     "crude protein from nitrogen",
