@@ -177,3 +177,49 @@ def test_dry_matter_that_is_a_moisture_is_asked_about_under_a_short_heading() ->
     assert _sure(reading)["SEC 9 EAST"] == {"dm": 83.5, "cp": 10.5, "adf": 35.3, "ndf": 60.2}
     (orchard,) = [one for one in reading.samples if one.id == "ORCHARD"]
     assert any(one.level == "open" and "dm" in one.analytes for one in orchard.questions)
+
+
+def test_numbers_of_a_laboratory_are_no_analyte_with_its_value() -> None:
+    told = b"What the bag says,Desk,Moisture,Protein,ADF\n"
+    told += b"Coastal,MG 14,13.0 % as fed,10.9 % DM,37.6 % DM\n"
+    told += b"Hill,MG 15,12.5 % as fed,10.2 % DM,33.9 % DM\n"
+    assert _sure(read_file("a.csv", told)) == {
+        "Coastal": {"moisture": 13.0, "cp": 10.9, "adf": 37.6},
+        "Hill": {"moisture": 12.5, "cp": 10.2, "adf": 33.9},
+    }
+
+
+@pytest.mark.parametrize(
+    ("sheets", "bases"),
+    [
+        (("As received", "Dry matter basis"), {("cp", "ar"): 9.9, ("cp", "dm"): 11.1}),
+        (("Dry", "Wet"), {}),
+    ],
+)
+def test_the_name_of_a_sheet_tells_the_basis_of_its_values(
+    tmp_path: Path, sheets: tuple[str, str], bases: dict[tuple[str, str], float]
+) -> None:
+    path = tmp_path / "two.xlsx"
+    with xlsxwriter.Workbook(str(path)) as book:
+        for name, row in zip(sheets, ((9.9, 32.1, 47.2), (11.1, 36.2, 53.2)), strict=True):
+            sheet = book.add_worksheet(name)
+            sheet.write_row(0, 0, ("Lab no", "Id", "CP %", "ADF %", "NDF %"))
+            sheet.write_row(1, 0, ("TD-31", "Ewes", *row))
+    samples = read_file(path.name, path.read_bytes()).samples
+    values = [one for sample in samples for one in sample.values if one.status == "sure"]
+    assert {(v.analyte, v.basis): v.value for v in values if v.analyte == "cp"} == bases
+
+
+@pytest.mark.parametrize(
+    ("note", "analyte", "status"),
+    [
+        ("* as nitrate-nitrogen (NO3-N)", "nitrate_no3n", "sure"),
+        ("* expressed as NO3", "nitrate_no3", "sure"),
+        ("* by electrode", "nitrate", "ask"),
+    ],
+)
+def test_a_footnote_tells_the_form_of_nitrate(note: str, analyte: str, status: str) -> None:
+    told = f"Sample,CP % DM,ADF % DM,NDF % DM,Nitrate* ppm DM\nWest,12.2,35.1,55.5,810\n\n{note}\n"
+    (sample,) = read_file("a.csv", told.encode()).samples
+    (value,) = [one for one in sample.values if one.analyte.startswith("nitrate")]
+    assert (value.analyte, value.status) == (analyte, status)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from collections.abc import Container
 from dataclasses import replace
 from typing import Final
 
@@ -13,6 +14,7 @@ from rickyard.labs.parting import (
     fields_in_lines,
     headings_apart,
     numbers_apart,
+    numbers_of_lab,
     parted_by_columns,
     reaching,
     tables_apart,
@@ -65,7 +67,14 @@ from rickyard.labs.understanding.whole import (
     numbered_by_name,
     without_earlier,
 )
-from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, comma_of, field_of, label_of
+from rickyard.labs.vocabulary import (
+    LONGEST_LABEL,
+    Comma,
+    comma_of,
+    field_of,
+    is_only_basis,
+    label_of,
+)
 
 #: A row with so many labels and no value heads columns.
 _LEAST_IN_HEADS: Final = 2
@@ -124,7 +133,8 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
     shared: dict[str, Cell] = {}
     for number, page in enumerate(document.pages):
         page = replace(page, rows=[reaching(row) for row in page.rows if not _counts(row)])
-        rows = [_parted(row, comma, page.gridded) for row in looked_at(page, comma)]
+        whole = numbers_of_lab(page)
+        rows = [_parted(row, comma, page.gridded, whole) for row in looked_at(page, comma)]
         rows = with_groups(rows, comma)
         rows = fields_in_lines(tiles_in_lines(rows, page.gridded), page.gridded)
         if not page.gridded:
@@ -139,9 +149,9 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
             draft.samples[-1].found.extend(samples.pop().found)
         for sample in samples:
             sample.page = number
-            for name, cell in {**shared, **page_fields}.items():
-                whole = f"{name} of the page" if name in ("unit", "basis") else name
-                sample.fields.setdefault(whole, cell)
+            for name, cell in {**shared, **page_fields, **_of_sheet(page)}.items():
+                known_as = f"{name} of the page" if name in ("unit", "basis") else name
+                sample.fields.setdefault(known_as, cell)
         if not samples:
             shared.update({n: c for n, c in page_fields.items() if n not in IDENTITY})
         draft.samples.extend(samples)
@@ -352,14 +362,19 @@ def _page_fields(
     return found
 
 
-def _parted(row: list[Seen], comma: Comma, gridded: bool) -> list[Seen]:
-    """Part cells that hold a label together with its value: "Crude protein 15.6 %"."""
+def _parted(row: list[Seen], comma: Comma, gridded: bool, whole: Container[str] = ()) -> list[Seen]:
+    """Part cells that hold a label together with its value: "Crude protein 15.6 %".
+
+    Texts that are ``whole`` are left as they are.
+    """
     made: list[Seen] = []
     named = sum(bool(one.label or one.field) for one in row)
     heads = named >= _LEAST_IN_HEADS and not any(one.is_value for one in row)
     for one in _with_signs(row, comma):
         pieces = None
-        if one.label is None and not one.is_value and not one.only_unit and one.cell.day is None:
+        if one.text in whole:
+            pass
+        elif one.label is None and not one.is_value and not one.only_unit and one.cell.day is None:
             pieces = _pieces(one.cell, comma, gridded)
         if pieces and heads and any(map(is_year, pieces)):
             pieces = None  # "Zn  Zn 2024": a column of another year
@@ -423,6 +438,17 @@ def _piece(cell: Cell, text: str, start: int, end: int, gridded: bool) -> Cell:
         return replace(cell, text=text, x0=cell.x0 + start * 0.001, x1=cell.x1)
     scale = (cell.x1 - cell.x0) / max(len(cell.text), 1)
     return replace(cell, text=text, x0=cell.x0 + start * scale, x1=cell.x0 + end * scale)
+
+
+#: "Dry" alone may be of the hay, "Dry matter" is of the values.
+_SHEET_OF_BASIS: Final = re.compile(r"\b(?:matter|basis|received|fed|dm|sampled|submitted)\b", re.I)
+
+
+def _of_sheet(page: Page) -> dict[str, Cell]:
+    """Return the basis that the name of a sheet tells, where it tells nothing else."""
+    if not (_SHEET_OF_BASIS.search(page.name) and is_only_basis(page.name)):
+        return {}
+    return {"basis": Cell(page.name, 0, 0.0, 0.0, "the name of the sheet")}
 
 
 def _title(document: Document) -> str:
