@@ -19,10 +19,9 @@ from rickyard.labs.vocabulary.units import (
 
 __all__ = [
     "ABSENT", "Comma", "DayOrder", "FOOTNOTE_MARKS", "LONGEST_LABEL", "Label", "OTHER_BASIS", "Op",
-    "Printed", "as_called", "as_numbered", "basis_in", "basis_of_title",
-    "both_bases", "comma_of", "day_order", "distance",
-    "field_of", "fits", "in_canonical", "in_vocabulary", "is_aside", "is_only_basis",
-    "is_only_unit", "label_of", "labels", "marks_of", "method_in", "numbers", "phrases", "plain",
-    "printed", "printed_day", "serial_day", "settled_basis", "units_that_fit", "without_received",
-    "written_in", "year_in",
+    "Printed", "as_called", "as_numbered", "basis_in", "basis_of_title", "both_bases", "comma_of",
+    "day_order", "distance", "field_of", "fits", "in_canonical", "in_vocabulary", "is_aside",
+    "is_only_basis", "is_only_unit", "label_of", "labels", "marks_of", "method_in", "numbers",
+    "phrases", "plain", "printed", "printed_day", "serial_day", "settled_basis", "units_that_fit",
+    "without_received", "written_in", "year_in",
 ]
