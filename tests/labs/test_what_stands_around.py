@@ -223,3 +223,46 @@ def test_a_footnote_tells_the_form_of_nitrate(note: str, analyte: str, status: s
     (sample,) = read_file("a.csv", told.encode()).samples
     (value,) = [one for one in sample.values if one.analyte.startswith("nitrate")]
     assert (value.analyte, value.status) == (analyte, status)
+
+
+NUMBERED = """\
+lab^bag^test^state^result
+C61^West^14^R^7.9
+C61^West^14^D^9.5
+C61^West^22^D^62.0
+C61^West^21^D^38.3
+
+# tests: 14 crude protein, %; 21 acid detergent fiber, %; 22 neutral detergent fiber, %
+# state: R as received, D dry matter.
+"""
+
+
+def test_numbers_of_tests_are_read_by_the_list_that_explains_them() -> None:
+    (sample,) = read_file("a.csv", NUMBERED.encode()).samples
+    assert {(v.analyte, v.basis): (v.value, v.status) for v in sample.values} == {
+        ("cp", "ar"): (7.9, "sure"),
+        ("cp", "dm"): (9.5, "sure"),
+        ("ndf", "dm"): (62.0, "sure"),
+        ("adf", "dm"): (38.3, "sure"),
+    }
+
+
+def test_units_and_bases_are_read_by_the_key_that_explains_their_codes(tmp_path: Path) -> None:
+    path = tmp_path / "coded.xlsx"
+    data = [("Bag", "Code", "Res", "U", "B"), ("West", "W", 10.6, 1, "w")]
+    data += [("West", "N1", 11.5, 1, "d"), ("West", "X7", 227, 2, "d")]
+    key = [("Code", "Meaning"), ("W", "Moisture"), ("N1", "Crude protein (N x 6.25)")]
+    key += [("X7", "Nitrate, given as nitrogen (NO3-N)"), (), ("U", "Unit"), (1, "%")]
+    key += [(2, "mg/kg"), (), ("B", "Basis"), ("w", "as received (wet)"), ("d", "dry matter")]
+    with xlsxwriter.Workbook(str(path)) as book:
+        for name, rows in (("Data", data), ("Key", key)):
+            sheet = book.add_worksheet(name)
+            for place, row in enumerate(rows):
+                sheet.write_row(place, 0, row)
+    (sample,) = read_file(path.name, path.read_bytes()).samples
+    told = {v.analyte: (v.value, v.unit, v.basis, v.status) for v in sample.values}
+    assert told == {
+        "moisture": (10.6, "pct", "ar", "sure"),
+        "cp": (11.5, "pct", "dm", "sure"),
+        "nitrate_no3n": (227.0, "ppm", "dm", "sure"),
+    }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Iterable
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import replace
 from typing import Final
 
@@ -14,6 +14,7 @@ from rickyard.labs.vocabulary import (
     Op,
     basis_in,
     field_of,
+    is_only_basis,
     is_only_unit,
     label_of,
     method_in,
@@ -42,7 +43,10 @@ def with_names(document: Document) -> Document:
     document : Document
         One way of reading a file.
     """
+    document = _with_units_coded(_with_numbers(document))
     document = with_bases(_with_suffixes(_with_columns(_with_units(document))))
+    pages = [_with_bases_headed(page) if page.gridded else page for page in document.pages]
+    document = replace(document, pages=pages)
     known = _codes(document)
     if not known:
         return document
@@ -58,6 +62,106 @@ def with_names(document: Document) -> Document:
         return document
     pages = [_named(page, {code: known[code] for code in used}) for page in document.pages]
     return replace(document, pages=pages)
+
+
+def _columns_of(page: Page) -> dict[int, list[str]]:
+    """Return the texts of each column of a page, of rows that may be those of a table."""
+    columns: dict[int, list[str]] = {}
+    for row in page.rows:
+        for cell in row if len(row) > _LEAST_FIELDS else ():
+            columns.setdefault(int(cell.x0), []).append(cell.text)
+    return columns
+
+
+def _spoken_in(page: Page, places: Container[int], known: Mapping[str, str]) -> Page:
+    """Return a page with what some texts stand for in their place, in some of its columns."""
+    rows = [
+        [
+            replace(cell, text=known[cell.text], number=None)
+            if int(cell.x0) in places and cell.text in known and len(row) > _LEAST_FIELDS
+            else cell
+            for cell in row
+        ]
+        for row in page.rows
+    ]
+    return replace(page, rows=rows)
+
+
+def _with_bases_headed(page: Page) -> Page:
+    """Return a page in which a column of nothing but bases is headed so, if it was "state"."""
+    heads = {
+        place: texts[0]
+        for place, texts in _columns_of(page).items()
+        if len(texts) > _LEAST_FIELDS
+        and all(is_only_basis(text) for text in texts[1:])
+        and field_of(texts[0]) in ("", "order")
+        and not (label_of(texts[0]) or is_only_unit(texts[0]))
+    }
+    if len(heads) != 1:
+        return page
+    return _spoken_in(page, heads, dict.fromkeys(heads.values(), "basis"))
+
+
+def _with_units_coded(document: Document) -> Document:
+    """Return a document with units for their codes, where a key lists them: "U  Unit", "1  %"."""
+    head, codes, within = "", dict[str, str](), False
+    for row in (row for page in document.pages for row in ends_of(page)):
+        texts = [cell.text.strip() for cell in row]
+        if len(texts) != _LEAST or not _CODE.fullmatch(texts[0]):
+            within = False
+        elif field_of(texts[1]) == "unit" and not head:
+            head, within = texts[0], True
+        elif within and is_only_unit(texts[1]):
+            codes[texts[0]] = texts[1]
+    if len(codes) < _LEAST:
+        return document
+
+    def spoken(page: Page) -> Page:
+        places = {
+            place
+            for place, texts in _columns_of(page).items()
+            if texts[0] == head and len(texts) > _LEAST and set(texts[1:]) <= set(codes)
+        }
+        return _spoken_in(page, places, {**codes, head: "unit"}) if places else page
+
+    return replace(
+        document, pages=[spoken(page) if page.gridded else page for page in document.pages]
+    )
+
+
+#: "14 crude protein, %": one of a list of numbers of tests, parted by semicolons.
+_OF_LIST: Final = re.compile(r"(?:[a-z ]{3,20}:)?\s*(?P<code>\d{1,3})\s+(?P<means>[A-Za-z].{2,60})")
+
+
+def _with_numbers(document: Document) -> Document:
+    """Return a document with names in place of the numbers of tests that a list explains.
+
+    A number counts only in a column that holds nothing but such numbers under its heading.
+    """
+    known: dict[str, str] = {}
+    for page in document.pages:
+        for row in ends_of(page):
+            parts = row[0].text.lstrip("#/* ").split(";") if len(row) == 1 else []
+            told = [_OF_LIST.fullmatch(part.strip(" .")) for part in parts if part.strip(" .")]
+            for one in told if all(told) else ():
+                if one is not None and _is_analyte(one["means"]):
+                    known.setdefault(one["code"], one["means"])
+    if len(known) < _LEAST:
+        return document
+    pages = [_numbers_spoken(page, known) if page.gridded else page for page in document.pages]
+    return replace(document, pages=pages)
+
+
+def _numbers_spoken(page: Page, known: dict[str, str]) -> Page:
+    """Return a page with names for numbers in the columns that hold these numbers alone."""
+    coded = {
+        place
+        for place, texts in _columns_of(page).items()
+        if len(texts) > _LEAST_FIELDS and texts[0] not in known and set(texts[1:]) <= set(known)
+    }
+    if len(coded) != 1:
+        return page
+    return _spoken_in(page, coded, known)
 
 
 #: "M/LB = MCAL PER POUND, DRY MATTER BASIS": a unit as only this report writes it.
@@ -219,7 +323,8 @@ def _uncoded(page: Page, known: dict[str, dict[str, str]]) -> Page:
 
 def _defines(row: list[Cell], known: dict[str, str]) -> bool:
     texts = [cell.text for cell in row]
-    return any(one == two or one.startswith(f"{two},") for one in known.values() for two in texts)
+    told = [known[text] for text in texts if text in known]
+    return any(one == two or one.startswith(f"{two},") for one in told for two in texts)
 
 
 def _named(page: Page, known: dict[str, str]) -> Page:

@@ -336,7 +336,7 @@ _FILLERS: Final = frozenset(
         "est|estimated|sample|samples|our|your|this|estimate|calculated|calc|computed|derived|"
         "predicted|pred|w|nir|nirs|icp|"
         "wet|chem|chemistry|by|for|the|of|as|content|level|result|results|analysis|basis|value|"
-        "method|expressed|on|in|an|a|and|to|test|tested|determination|amount|conc|"
+        "method|expressed|given|on|in|an|a|and|to|test|tested|determination|amount|conc|"
         "concentration|total|lab|oven|kjeldahl|dumas|combustion|weiss|oardc|summative|sulfuric|"
         "enzymatic|sulfite|no|without|o|potential|equivalent|h|x|treated|corrected|at|is|was|"
         "with|using|from|apparent|index|feed|hay|forage|fodder|como|comme|als"
