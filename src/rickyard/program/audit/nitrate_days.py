@@ -208,11 +208,11 @@ def _cut_to_limit(
     ``others`` is the hay that stands in for it by its parts of the day. Return the dry matter
     left out of each day. [kg]
     """
-    left_out = {}
+    left_out, stronger = {}, nitrate.strong
+    strong = [one for one in safe if one in stronger]
     for day, most in nitrate.most.items():
         above = nitrate.excess_of(safe, dry, day)
         mean = sum(days.get(day, 0.0) * dry[one] for one, days in asked.items())
-        strong = [one for one in safe if one in nitrate.strong]
         held = {one: safe[one].get(day, 0.0) * dry[one] for one in strong}
         excess = sum(nitrate.excess(one, kg, day) for one, kg in held.items())
         kept_by_week = nitrate.excess_of(asked, dry, day) <= ROUNDING_PPM * mean
@@ -242,7 +242,8 @@ def held_to_limit(
     It is cut first as if other hay stood in for all of it, then by what there was of that.
     """
     dry, over = dry_and_over
-    others = [one for one in hays if one not in nitrate.strong]
+    strong = nitrate.strong
+    others = [one for one in hays if one not in strong]
     for beside in ([one for one in others if is_some(over[one])], []):
         for day, lack in sorted(_cut_to_limit(nitrate, safe, asked, dry, beside).items()):
             make_up(safe, others, day, lack, dry_and_over)
