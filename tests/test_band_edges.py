@@ -38,11 +38,12 @@ from rickyard.stock.minerals.water import dissolved_solids_class
 from rickyard.stock.sheep.copper import judge_copper, safe_copper_ppm
 from rickyard.stock.sheep.hay_rates import hay_per_head_kg
 from rickyard.stock.sheep.sheep import late_pregnancy_class, ram_1985
+from support.rows import each_row
 
 F = UNITS["degF"]
 
 
-@pytest.mark.parametrize("name", CLASS_TABLES)
+@each_row("name", CLASS_TABLES)
 def test_a_value_on_a_limit_of_a_class_goes_where_the_table_says(name: str) -> None:
     table = CLASS_TABLES[name]
     for place, limit in enumerate(table.limits):
@@ -107,7 +108,7 @@ def test_the_tissue_of_calves_and_yearlings_by_age() -> None:
     assert found == pytest.approx([2.5, 6.5, 6.5, 6.75, 6.75, 9.0])
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("air_f", "mph", "chart", "felt_f"),
     [
         (50.0, 20.0, WindChill.WEATHER_SERVICE, 43.6),
@@ -238,7 +239,7 @@ def test_hay_by_the_rates_needs_a_possible_dry_matter_and_waste() -> None:
             hay_per_head_kg(500.0, "horse", dm, waste)
 
 
-@pytest.mark.parametrize("animal", water.GALLONS)
+@each_row("animal", water.GALLONS)
 def test_the_printed_cells_of_water_are_read_and_cool_days_ask_for_less(animal: str) -> None:
     """Beef Magazine, from NRC 1996: US gallons at 70, 80 and 90 °F; below, common practice."""
     printed = {

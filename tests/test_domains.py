@@ -13,9 +13,9 @@ from collections.abc import Callable
 from typing import Any
 
 import numpy as np
-import pytest
 
 from rickyard.quantities import OutOfRange
+from support.rows import each_row
 from support.science import formulas, needed
 
 #: Each function with the ranges of its parameters, the others at their typical values.
@@ -146,7 +146,7 @@ def takes(function: Callable[..., Any], given: dict[str, Any]) -> bool:
     return True
 
 
-@pytest.mark.parametrize(("name", "ranges"), ROWS, ids=lambda one: one.split("  ")[0])
+@each_row(("name", "ranges"), ROWS, ids=lambda one: one.split("  ")[0])
 def test_a_function_takes_what_lies_in_its_range_and_nothing_else(name: str, ranges: str) -> None:
     function = FUNCTIONS[name]
     usual = needed(function)

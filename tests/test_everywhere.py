@@ -7,7 +7,7 @@ import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
+from support.rows import each_row
 
 ROOT = Path(__file__).resolve().parents[1]
 OURS = [
@@ -61,7 +61,7 @@ def test_every_text_file_is_opened_as_utf8() -> None:
     assert wrong == []
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("code", "found"),
     [
         ("path.read_text()", True),

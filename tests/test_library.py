@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 import rickyard
+from support.rows import each_row
 
 INIT = Path(rickyard.__file__)
 HEAVY = ("numpy", "highspy", "typst", "vl_convert", "rich", "holidays", "icalendar")
@@ -57,7 +58,7 @@ def test_what_is_loaded_late_is_what_a_type_checker_sees() -> None:
     assert {*typed, "__version__"} == set(rickyard.__all__)
 
 
-@pytest.mark.parametrize("name", rickyard.__all__)
+@each_row("name", rickyard.__all__)
 def test_every_name_is_there_and_listed(name: str) -> None:
     assert getattr(rickyard, name) is not None
     assert name in dir(rickyard)
@@ -68,7 +69,7 @@ def test_a_name_that_is_not_there_is_an_attribute_error() -> None:
         rickyard.haystack  # noqa: B018
 
 
-@pytest.mark.parametrize("name", FUNCTIONS)
+@each_row("name", FUNCTIONS)
 def test_every_call_says_what_goes_in_and_comes_out(name: str) -> None:
     call = getattr(rickyard, name)
     described = inspect.getdoc(call) or ""

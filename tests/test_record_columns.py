@@ -5,9 +5,8 @@ from dataclasses import fields
 from itertools import pairwise
 from pathlib import Path
 
-import pytest
-
 from rickyard import farm
+from support.rows import each_row
 
 ROOT = Path(__file__).resolve().parents[1]
 STEPS = ROOT / "src" / "rickyard" / "book" / "app" / "migrations"
@@ -44,7 +43,7 @@ def columns(table: str) -> set[str]:
     return found
 
 
-@pytest.mark.parametrize("table", TABLES)
+@each_row("table", TABLES)
 def test_every_field_has_its_column(table: str) -> None:
     """A new field needs a step beside the others, as 0004 is: ``added(table, "name:number?")``."""
     wanted = {one.name for one in fields(TABLES[table])}

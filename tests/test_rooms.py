@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from support.rows import each_row
 from tools import doors
 
 SOURCE = Path(__file__).resolve().parents[1] / "src"
@@ -84,7 +85,7 @@ def circle(graph: dict[str, set[str]]) -> list[str] | None:
     return None
 
 
-@pytest.mark.parametrize("room", sorted(ROOMS))
+@each_row("room", sorted(ROOMS))
 def test_a_room_is_not_too_full_and_says_what_it_is_for(room: str) -> None:
     folder = FILES[room].parent
     assert len(list(folder.glob("*.py"))) <= MOST_FILES

@@ -19,14 +19,20 @@ import pytest
 from rickyard.farm import AnimalClass, Group
 from rickyard.quantities import OutOfRange, unknown
 from rickyard.stock.herd import group_needs
+from support.rows import each_row
 from support.science import functions, middle, needed, numbers_of, numeric_arguments
 
 CASES = [
-    pytest.param(function, name, id=f"{where.removeprefix('rickyard.')}-{name}")
-    for where, function in functions()
+    (function, name)
+    for _, function in functions()
     for name in numeric_arguments(function)
     if middle(function, name) is not None
 ]
+
+
+def named(one: object) -> str:
+    """Name a function by where it stands."""
+    return f"{one.__module__}.{one.__name__}" if inspect.isfunction(one) else str(one)
 
 
 def asked(function: Callable[..., Any], name: str, value: object) -> list[np.ndarray]:
@@ -47,12 +53,12 @@ def depends(function: Callable[..., Any], name: str, value: float) -> bool:
     return False
 
 
-@pytest.mark.parametrize(("function", "name"), CASES)
+@each_row(("function", "name"), CASES, ids=named)
 def test_unknown_in_unknown_out(function: Callable[..., Any], name: str) -> None:
     value = middle(function, name)
     assert value is not None
     if not depends(function, name, value):
-        pytest.skip("does not count at these values")
+        return
     alone = asked(function, name, value)
     both = asked(function, name, np.array([value, np.nan]))
     assert any(len(one) == 2 and np.isnan(one[1]) for one in both if one.ndim == 1)
@@ -61,12 +67,12 @@ def test_unknown_in_unknown_out(function: Callable[..., Any], name: str) -> None
         np.testing.assert_allclose(known, one, rtol=1e-9, equal_nan=True)
 
 
-@pytest.mark.parametrize(("function", "name"), CASES)
+@each_row(("function", "name"), CASES, ids=named)
 def test_a_single_nan_is_refused_or_comes_out(function: Callable[..., Any], name: str) -> None:
     value = middle(function, name)
     assert value is not None
     if not depends(function, name, value):
-        pytest.skip("does not count at these values")
+        return
     try:
         found = asked(function, name, float("nan"))
     except OutOfRange:
@@ -74,15 +80,15 @@ def test_a_single_nan_is_refused_or_comes_out(function: Callable[..., Any], name
     assert any(np.isnan(one).any() for one in found)
 
 
-@pytest.mark.parametrize(("function", "name"), CASES)
-@pytest.mark.parametrize("far", [1e6, -1e6])
+@each_row(("function", "name"), CASES, ids=named)
+@each_row("far", [1e6, -1e6])
 def test_far_outside_is_refused_or_counts(
     function: Callable[..., Any], name: str, far: float
 ) -> None:
     value = middle(function, name)
     assert value is not None
     if not depends(function, name, value):
-        pytest.skip("does not count at these values")
+        return
     try:
         # What has no value out there, such as the power of a negative weight, is NaN.
         with np.errstate(all="ignore"):

@@ -41,6 +41,7 @@ from rickyard.book.services import (
 )
 from support.books import quick_passwords
 from support.farm_folders import GOOD, write_texts
+from support.rows import each_row
 
 NOW = datetime(2026, 1, 2, 12, 0, tzinfo=UTC)
 PASSWORD = "four dry bales of hay"
@@ -163,7 +164,7 @@ def test_a_new_password_signs_out_everywhere(kim: Any) -> None:
     assert records.Person.objects.filter(id=kim.id).exists()
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("second", "code"),
     [
         (59, "94287082"),

@@ -23,6 +23,7 @@ from rickyard.program.result.result import SCHEMA_VERSION, SeasonProgram
 from rickyard.sheets.data_files.plan_schema import plan_schema
 from rickyard.web import serving
 from support.farm_folders import in_text
+from support.rows import each_row
 
 
 @pytest.fixture
@@ -54,7 +55,7 @@ def test_help_names_every_command_and_the_exit_codes() -> None:
     assert "3 the farm folder has errors" in " ".join(result.output.split())
 
 
-@pytest.mark.parametrize("name", list(COMMANDS))
+@each_row("name", list(COMMANDS))
 def test_every_command_explains_itself(name: str) -> None:
     result = run(name, "--help")
     assert result.exit_code == 0

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from support.rows import each_row
+
 GALLERY = Path(__file__).resolve().parents[2] / "docs" / "gallery"
 EXAMPLES = sorted(GALLERY.glob("*.py"))
 
@@ -25,7 +27,7 @@ def test_an_example_runs_and_prints_a_small_result(
     assert printed.err == ""
 
 
-@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+@each_row("example", EXAMPLES, ids=lambda path: path.stem)
 def test_an_example_says_what_it_shows_and_uses_the_public_calls_alone(example: Path) -> None:
     tree = ast.parse(example.read_text(encoding="utf-8"))
     title, _, rest = (ast.get_docstring(tree) or "").partition("\n")

@@ -15,6 +15,7 @@ from rickyard.program.planning import plan_season
 from rickyard.program.result import SeasonProgram
 from rickyard.sheets.data_files.plan_json import plan_to_dict
 from rickyard.stock.common.tables import read_rows
+from support.rows import each_row
 from support.season_farms import farm_of, hay, report_on
 
 MINERAL = Feed(
@@ -67,7 +68,7 @@ def test_advice_too_much_is_told() -> None:
     assert "tag?" in said
 
 
-@pytest.mark.parametrize("kind", CLASSES)
+@each_row("kind", CLASSES)
 def test_advice_every_class_has_a_need_of_each_with_a_source(kind: AnimalClass) -> None:
     stock = CLASSES[kind].stock.value
     rows = [row for row in read_rows("trace_needs") if row["stock"] == stock]

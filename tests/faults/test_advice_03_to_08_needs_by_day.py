@@ -15,6 +15,7 @@ from rickyard.stock.dairy.dairy import dry_cow_by_day
 from rickyard.stock.equations import RULES, appetite_kg, cow_month
 from rickyard.stock.equations.intake import growing_state
 from rickyard.stock.herd import group_needs
+from support.rows import each_row
 
 BIRTH = date(2027, 3, 1)
 AROUND = [BIRTH + timedelta(days=one) for one in range(-30, 45)]
@@ -38,8 +39,8 @@ def energy(series: NeedSeries) -> np.ndarray[Any, np.dtype[np.float64]]:
     return series.nem_mcal if series.tdn_kg is None else series.tdn_kg
 
 
-@pytest.mark.parametrize(("kind", "weight", "more"), MOTHERS)
-@pytest.mark.parametrize("spread", [None, 30])
+@each_row(("kind", "weight", "more"), MOTHERS)
+@each_row("spread", [None, 30])
 def test_advice_03_needs_never_fall_in_the_weeks_of_birth(
     kind: AnimalClass, weight: float, more: dict[str, Any], spread: int | None
 ) -> None:

@@ -16,10 +16,11 @@ from rickyard.hay.yard import yard_page
 from rickyard.program.audit import recheck
 from rickyard.program.planning import plan_season
 from support.farms import START
+from support.rows import each_row
 from support.season_farms import farm_of, hay, report_on
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("kind", "feeder", "package", "pct"),
     [
         (AnimalClass.MARE, Feeder.NONE, Package.SMALL_SQUARE, 13.0),  # Grev et al. 2014
@@ -44,9 +45,9 @@ def test_advice_06_loss_goes_by_package_feeder_and_species(
     assert out.pct == pct + 5.0
 
 
-@pytest.mark.parametrize("kind", CLASSES)
-@pytest.mark.parametrize("package", Package)
-@pytest.mark.parametrize("feeder", [*Feeder, None])
+@each_row("kind", CLASSES)
+@each_row("package", Package)
+@each_row("feeder", [*Feeder, None])
 def test_advice_06_every_class_has_a_loss_with_a_source(
     kind: AnimalClass, package: Package, feeder: Feeder | None
 ) -> None:

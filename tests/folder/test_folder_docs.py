@@ -6,8 +6,6 @@ import re
 from dataclasses import fields
 from pathlib import Path
 
-import pytest
-
 from rickyard import farm
 from rickyard.animals import CLASSES
 from rickyard.folder import read_folder
@@ -29,6 +27,7 @@ from rickyard.folder.tables.files import (
     WISHES,
 )
 from support.farm_folders import GOOD, write_texts
+from support.rows import each_row
 from tools.folder_tables import describe, descriptions
 
 PAGE = Path(__file__).parents[2] / "docs" / "farm-folder.md"
@@ -68,7 +67,7 @@ def test_examples_of_the_page_are_read(tmp_path: Path) -> None:
     assert read_folder(write_texts(tmp_path / "farm", texts)).questions == ()
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("table", "item", "elsewhere"),
     [
         (LOTS, farm.Lot, set()),

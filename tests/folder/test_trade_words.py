@@ -16,6 +16,7 @@ from rickyard.folder.hints import trade_word
 from rickyard.folder.tables import FARM_KEYS, SEASON_KEYS, TABLES, headers_of
 from rickyard.forage.values import feed_ids
 from support.farm_folders import GOOD, write_texts
+from support.rows import each_row
 
 
 def faults(folder: Path) -> str:
@@ -45,7 +46,7 @@ def test_every_word_of_the_table_means_a_word_of_the_folder() -> None:
             assert row["said"] not in words, row
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("place", "said", "meant"),
     [
         ("Forage", "fescue", ("cool_grass",)),

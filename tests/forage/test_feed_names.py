@@ -8,13 +8,14 @@ from importlib.resources import files
 import pytest
 
 from rickyard.forage.values import feed_ids, find_feeds
+from support.rows import each_row
 
 
 def ids(words: str) -> list[str]:
     return [one.row.table_id for one in find_feeds(words)]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("words", "expected"),
     [
         ("hulls", {"soybean_hulls", "cottonseed_hulls", "peanut_hulls"}),

@@ -15,6 +15,7 @@ from rickyard.forage.values.analyte_kinds import KINDS, word_of
 from rickyard.forage.values.basis import NEVER_RESCALED, as_received_to_dm, dm_to_as_received
 from rickyard.forage.values.samples import column_values, sample_values
 from rickyard.quantities import UNITS
+from support.rows import each_row
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE
 
@@ -38,7 +39,7 @@ def test_every_analyte_of_the_farm_folder_is_known() -> None:
             assert kind.measure in dimensions or (kind.measure == "none" and not dimensions)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("name", "value", "unit", "basis", "expected"),
     [
         ("cp", 112.0, "g_per_kg", DM, 11.2),
@@ -58,7 +59,7 @@ def test_units_and_bases(name: str, value: float, unit: str, basis: Basis, expec
     assert values[name] == pytest.approx(expected, rel=1e-4)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("printed", "name", "expected"),
     [
         (one("adin", 0.20, "pct", DM), "adicp", 1.25),

@@ -12,6 +12,7 @@ from rickyard.forage.uncertainty.derived_error import DRAWS, measured_derived
 from rickyard.forage.uncertainty.typical import book_measured, typical_values
 from rickyard.forage.uncertainty.uncertainty import CORES_WHEN_UNKNOWN, Measured, analyte_sd
 from rickyard.forage.values.book_values import book_value
+from support.rows import each_row
 
 PAGE = (Path(__file__).parents[2] / "docs" / "forage.md").read_text(encoding="utf-8")
 ROWS = {
@@ -25,7 +26,7 @@ ROWS = {
 }
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("row", "name"),
     [
         ("dry matter", "dm"),

@@ -35,6 +35,7 @@ from rickyard.match.matching import gain_from_intake
 from rickyard.quantities import OutOfRange
 from rickyard.stock.beef.gain_path import _lacking_kg, stage_gains_kg
 from support.by_hand import one
+from support.rows import each_row
 from support.season_farms import hay
 
 
@@ -50,7 +51,7 @@ def outside(forage: Forage, values: dict[str, float], name: str, tdn: float = 60
     return found.extrapolated
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("adf", "ndf", "extrapolated"),
     [
         (18.0, 40.0, False),
@@ -138,7 +139,7 @@ def test_feeds_of_less_than_sixty_percent_dry_matter_are_wet() -> None:
 # --- chances -----------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("chance", "said"),
     [
         (0.95, "almost certainly"),
@@ -157,7 +158,7 @@ def test_chances_are_said_in_tenths(chance: float, said: str) -> None:
     assert sure_words(chance) == said
 
 
-@pytest.mark.parametrize("need", DENSITY_NEEDS)
+@each_row("need", DENSITY_NEEDS)
 def test_a_forage_suits_who_needs_just_what_it_holds(need: Any) -> None:
     assert need in suited(need.tdn_pct, need.cp_pct, None)
     assert need not in suited(need.tdn_pct - 0.01, need.cp_pct, None)
@@ -258,7 +259,7 @@ def test_full_bloom_alfalfa_is_the_measure_of_feed_value(rfv: float, said: str) 
     assert said in _fiber_reason(one(), profile(rfv=rfv), {"ndf_pct": measured(60.0)})
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("value", "decimals"), [(100.0, 0), (99.9, 1), (5.0, 1), (4.99, 2), (-100.0, 0), (-5.0, 1)]
 )
 def test_large_values_are_told_with_fewer_digits(value: float, decimals: int) -> None:
@@ -268,7 +269,7 @@ def test_large_values_are_told_with_fewer_digits(value: float, decimals: int) ->
 # --- growth ------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("lacks", "days", "gain"),
     [
         (20.0, 100.0, 0.2),

@@ -29,6 +29,7 @@ from rickyard.forage.uncertainty.uncertainty import (
 )
 from rickyard.forage.values.samples import sample_values
 from rickyard.quantities import OutOfRange
+from support.rows import each_row
 
 LOT = Lot(
     "L",
@@ -65,7 +66,7 @@ def test_laboratories_lie_apart_as_printed(hay: str) -> None:
     assert found == BETWEEN_LABS[hay]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("name", "unit", "value", "counts"),
     [
         ("cp", "pct", 100.0, True),

@@ -15,6 +15,7 @@ from rickyard.forage.energy.tdn_compare import rank_by_tdn, tdn_by_method
 from rickyard.forage.hazards.hazard import Hazard
 from rickyard.forage.plausibility.profile import lot_profile
 from rickyard.forage.reading.lot_hazards import hazard_cautions, lot_hazards
+from support.rows import each_row
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE
 
@@ -223,7 +224,7 @@ def test_a_ranking_never_sets_one_method_against_another() -> None:
     assert "highest first: Barn 65.5; Creek 59.3" in groups[0].sentence
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("species", "suspect"),
     [
         ("corn", False),

@@ -16,6 +16,7 @@ from rickyard.forage.reading.reading import LotReading, read_lot
 from rickyard.forage.uncertainty.suitability import DENSITY_NEEDS
 from rickyard.forage.values.feed_table import FeedTableError, cell, feed_ids, feed_row
 from rickyard.quantities import UNITS
+from support.rows import each_row
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE
 SOUND = (("dm", 88.0), ("cp", 11.0), ("adf", 38.0), ("ndf", 62.0), ("ca", 0.5), ("p", 0.25))
@@ -57,7 +58,7 @@ def test_sound_tested_hay_has_no_caution() -> None:
     assert cautions(a_lot()) == ()
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("no3n", "level", "words"),
     [
         (650.0, None, ""),
@@ -88,7 +89,7 @@ def test_nitrate(no3n: float, level: str | None, words: str) -> None:
     assert ("veterinarian" in caution.sentence) == (level == "danger")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("forage", "drought", "suspect"),
     [
         (Forage.SUMMER_ANNUAL, None, True),
@@ -114,7 +115,7 @@ def test_nitrate_without_form_holds_the_lot_back() -> None:
     assert "keep it from pregnant stock" in read.suits
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("more", "told"),
     [
         ({"frosted": True}, True),
@@ -157,7 +158,7 @@ def test_hot_hay_untested_for_bound_protein() -> None:
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("fahrenheit", "level", "words"),
     [
         (110.0, None, ""),
@@ -196,7 +197,7 @@ def test_temperature_labels_by_purdue() -> None:
     assert hay_temperature_action(20.0) == ""
 
 
-@pytest.mark.parametrize("limit_f", [126, 150, 160, 175, 190, 200])
+@each_row("limit_f", [126, 150, 160, 175, 190, 200])
 def test_a_listed_temperature_is_reached_however_it_was_converted(limit_f: int) -> None:
     exact = UNITS["degF"].to_canonical(limit_f)
     for celsius in (exact, (limit_f - 32) / 1.8, round(exact, 3)):
@@ -267,7 +268,7 @@ def baleage(forage: Forage = Forage.LEGUME_GRASS, ph: float | None = None, dm: f
     return ", ".join(one.level for one in found if one != out)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("forage", "ph", "dm", "levels"),
     [
         (Forage.LEGUME_GRASS, 4.4, 45.0, ""),
@@ -384,7 +385,7 @@ RECOMMENDED = {
 }
 
 
-@pytest.mark.parametrize(("table_id", "tdn"), RECOMMENDED.items())
+@each_row(("table_id", "tdn"), RECOMMENDED.items())
 def test_recommended_tdn(table_id: str, tdn: float) -> None:
     assert feed_row(table_id).recommended_tdn_pct == tdn
 

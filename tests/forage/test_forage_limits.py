@@ -8,6 +8,7 @@ import pytest
 
 from rickyard.forage.hazards import molds
 from rickyard.forage.values.classes import CLASS_TABLES, above
+from support.rows import each_row
 
 #: As their sources print them; limits that belong to the class above them only from the next
 #: number on are marked by a plus sign, those that end just below by a minus sign.
@@ -82,7 +83,7 @@ def test_every_table_is_held_to_its_print() -> None:
     assert set(PRINTED) == set(CLASS_TABLES)
 
 
-@pytest.mark.parametrize("name", PRINTED)
+@each_row("name", PRINTED)
 def test_limits_are_those_printed(name: str) -> None:
     assert CLASS_TABLES[name].limits == tuple(read(one) for one in PRINTED[name].split())
 

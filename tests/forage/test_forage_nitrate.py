@@ -18,6 +18,7 @@ from rickyard.forage.values.nitrate import (
     no3n_from_no3,
 )
 from rickyard.quantities import OutOfRange
+from support.rows import each_row
 
 # NO3-N ppm, NO3 ppm, KNO3 %: derived by molar masses.
 FORMS = [
@@ -34,7 +35,7 @@ FORMS = [
 ]
 
 
-@pytest.mark.parametrize(("no3n", "no3", "kno3_pct"), FORMS)
+@each_row(("no3n", "no3", "kno3_pct"), FORMS)
 def test_forms(no3n: float, no3: float, kno3_pct: float) -> None:
     assert no3_from_no3n(no3n) == pytest.approx(no3, abs=1.0)
     assert kno3_pct_from_no3_ppm(no3_from_no3n(no3n)) == pytest.approx(kno3_pct, abs=0.006)
@@ -63,7 +64,7 @@ def test_a_value_on_a_limit() -> None:
     assert nitrate_class_servitech(3500.0) == "Extremely high"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("ppm", "pregnant", "other"),
     [
         (0.0, 1.0, 1.0),

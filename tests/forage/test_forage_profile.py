@@ -23,6 +23,7 @@ from rickyard.forage.values.basis import as_received_to_dm
 from rickyard.forage.values.book_values import book_dm, book_value
 from rickyard.forage.values.samples import sample_values
 from rickyard.quantities import OutOfRange
+from support.rows import each_row
 
 DM, AR, NONE = Basis.DRY_MATTER, Basis.AS_RECEIVED, Basis.NONE
 
@@ -164,7 +165,7 @@ def test_parts_that_cannot_belong_together_are_not_summed() -> None:
     assert lot_energy("A", Forage.COOL_GRASS, values).tdn_pct == tdn_penn_state_grass(36.0)
 
 
-@pytest.mark.parametrize("forage", list(Forage))
+@each_row("forage", list(Forage))
 def test_fiber_that_no_forage_holds_gives_no_energy_below_nothing(forage: Forage) -> None:
     values = {"adf": 99.0, "ndf": 99.9, "cp": 0.1, "lignin": 90.0, "ash": 99.0}
     for printed in (values, {"adf": 99.0, "ndf": 99.9, "cp": 0.1}, {"adf": 99.0}):
@@ -317,7 +318,7 @@ def test_legume_fiber_may_close_the_gap() -> None:
     assert [finding.level for finding in report_findings(a_lot(), near)] == ["error"]
 
 
-@pytest.mark.parametrize("forage", list(Forage))
+@each_row("forage", list(Forage))
 def test_every_forage_has_book_values_with_a_source(forage: Forage) -> None:
     for quantity in ("cp_pct", "adf_pct", "ndf_pct", "tdn_pct", "ca_pct", "p_pct"):
         book = book_value(forage, quantity)

@@ -65,6 +65,7 @@ from rickyard.forage.values.nitrate import (
     no3n_from_no3,
 )
 from rickyard.forage.values.protein import adjusted_cp_pct, available_cp_pct, bound_share_pct_of_cp
+from support.rows import each_row
 
 # Ranges in which the equations mean something.
 CP, ADF, NDF, LIGNIN, ASH, EE = (6.0, 26.0), (22, 50), (52, 80), (2, 12), (3, 18), (1, 5.5)
@@ -131,9 +132,7 @@ EQUATIONS: list[tuple[Callable[..., Any], list[tuple[float, float]]]] = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("equation", "ranges"), EQUATIONS, ids=lambda one: getattr(one, "__name__", "")
-)
+@each_row(("equation", "ranges"), EQUATIONS, ids=lambda one: getattr(one, "__name__", ""))
 def test_finite_in_finite_out_and_arrays_equal_scalars(
     equation: Callable[..., Any], ranges: list[tuple[float, float]]
 ) -> None:
@@ -198,7 +197,7 @@ def test_protein_steps_down_at_the_threshold_and_is_not_smoothed() -> None:
 # Class tables -----------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", sorted(CLASS_TABLES))
+@each_row("name", sorted(CLASS_TABLES))
 def test_a_class_table_rises_and_knows_its_limits(name: str) -> None:
     table = CLASS_TABLES[name]
     top = table.limits[-1] * 1.5 + 1.0
@@ -249,7 +248,7 @@ def test_nitrate_allows_less_as_it_rises() -> None:
     assert (pregnant <= nitrate_share_limit(rising, pregnant=False)).all()
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("rfv", "grade"),
     [
         (190.0, "Supreme"),

@@ -19,6 +19,7 @@ from rickyard.forage.energy.summative import tdn_nrc2001
 from rickyard.forage.energy.tdn import tdn_western_alfalfa_90, tdn_western_alfalfa_100
 from rickyard.forage.values.basis import dm_to_basis
 from rickyard.quantities import UNITS
+from support.rows import each_row
 
 # TDN, DE, ME, NEm, NEg, NEl in Mcal/kg; NEm, NEg, NEl in Mcal/lb: derived from the
 # cubics of Garrett, per pound as the extension tables print it.
@@ -32,7 +33,7 @@ NET_ENERGY = [
 ]
 
 
-@pytest.mark.parametrize("row", NET_ENERGY)
+@each_row("row", NET_ENERGY)
 def test_net_energy_table(row: tuple[float, ...]) -> None:
     tdn = float(row[0])
     per_kg = (

@@ -38,6 +38,7 @@ from rickyard.forage.uncertainty.suitability import (
 from rickyard.forage.uncertainty.uncertainty import Labs, Measured
 from rickyard.match.nutrient_value import NutrientPrices, lot_worth, prices_of_feeds
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON
+from support.rows import each_row
 
 
 def a_lot(forage: Forage = Forage.COOL_GRASS, **changed: object) -> Lot:
@@ -212,7 +213,7 @@ def test_other_stock_is_told_unless_something_is_to_be_settled_first() -> None:
     assert read(report=bad).other_stock == ""
 
 
-@pytest.mark.parametrize("need", OTHER_NEEDS, ids=lambda one: one.name)
+@each_row("need", OTHER_NEEDS, ids=lambda one: one.name)
 def test_every_other_class_says_its_stock_and_source(need: object) -> None:
     assert need.stock in {"sheep", "goats", "dairy cattle", "horses"}  # type: ignore[attr-defined]
     assert need.source  # type: ignore[attr-defined]

@@ -15,6 +15,7 @@ from rickyard.forage.uncertainty.typical import (
 )
 from rickyard.forage.uncertainty.uncertainty import Z_90, Measured
 from rickyard.forage.values.book_values import book_value
+from support.rows import each_row
 
 QUANTITIES = ("cp", "adf", "ndf", "tdn", "ca", "p")
 
@@ -70,8 +71,8 @@ def test_spreads_are_those_of_the_notes_on_book_values() -> None:
     assert (cp.low, cp.high) == pytest.approx((10.0 - Z_90 * 1.5, 10.0 + Z_90 * 1.5))
 
 
-@pytest.mark.parametrize("forage", list(Forage))
-@pytest.mark.parametrize("quantity", QUANTITIES)
+@each_row("forage", list(Forage))
+@each_row("quantity", QUANTITIES)
 def test_the_book_value_of_an_untested_lot_is_visibly_wide(forage: Forage, quantity: str) -> None:
     found = book_measured(book_value(forage, f"{quantity}_pct").value, quantity)
     assert found.high - found.low >= 2.0 * Z_90 * 0.0999 * found.value

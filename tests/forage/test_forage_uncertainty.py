@@ -31,6 +31,7 @@ from rickyard.forage.uncertainty.uncertainty import (
     sampling_sd,
 )
 from rickyard.quantities import OutOfRange
+from support.rows import each_row
 
 #: An ordinary hay of cool-season grass with some legume. [% DM; NDFD % of NDF]
 VALUES = {
@@ -130,8 +131,8 @@ def test_our_error_of_relative_feed_value_lies_within_the_laboratory_trial() -> 
     assert 5.6 < ours < BETWEEN_LABS["pre-bloom alfalfa"]["RFV"]
 
 
-@pytest.mark.parametrize("name", SMOOTH)
-@pytest.mark.parametrize(("share", "sd_off", "ends_off"), [(1.0, 0.04, 0.2), (0.2, 0.02, 0.06)])
+@each_row("name", SMOOTH)
+@each_row(("share", "sd_off", "ends_off"), [(1.0, 0.04, 0.2), (0.2, 0.02, 0.06)])
 def test_slopes_and_draws_agree(name: str, share: float, sd_off: float, ends_off: float) -> None:
     """Ordinary errors bend a ratio a little; a fifth of them leaves it straight."""
     values = {
@@ -145,7 +146,7 @@ def test_slopes_and_draws_agree(name: str, share: float, sd_off: float, ends_off
     assert draws.high == pytest.approx(slopes.high, abs=ends_off * slopes.sd)
 
 
-@pytest.mark.parametrize("name", [name for name, one in DERIVED.items() if not one.smooth])
+@each_row("name", [name for name, one in DERIVED.items() if not one.smooth])
 def test_draws_give_the_error_of_a_numeric_slope_where_the_equation_is_smooth(name: str) -> None:
     one = DERIVED[name]
     center = [VALUES[key] for key in one.inputs]

@@ -41,6 +41,7 @@ from rickyard.forage.values.screens import Limits, screens_from_results
 from rickyard.match.nutrient_value import _as_fed, prices_of_feeds
 from rickyard.quantities import OutOfRange
 from rickyard.safety.rule import rules
+from support.rows import each_row
 
 LOT = Lot(
     *("L", "Hill", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0),
@@ -95,7 +96,7 @@ TOLD: dict[str, tuple[Callable[[float], list[str]], tuple[str, ...]]] = {
 }
 
 
-@pytest.mark.parametrize("name", TOLD)
+@each_row("name", TOLD)
 def test_a_hazard_is_told_by_the_class_of_its_value(name: str) -> None:
     told, words = TOLD[name]
     table = CLASS_TABLES[name]
@@ -135,7 +136,7 @@ def test_what_is_not_printed_is_no_poison_and_what_is_counts_from_nothing() -> N
     assert keys(horse_hazards(LOT, {"starch": 15.0, "nsc": 9.0})) == []
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("ph", "dm", "forage", "key"),
     [
         (4.5, 45.0, Forage.COOL_GRASS, ""),
@@ -155,7 +156,7 @@ def test_the_acidity_of_wrapped_bales(ph: float, dm: float, forage: Forage, key:
     assert found == ([key] if key else [])
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("ppm", "level"),
     [
         (699.9, None),

@@ -11,6 +11,7 @@ from rickyard.forage.plausibility import rule_tests as rules
 from rickyard.forage.plausibility.rules import read_formula
 from rickyard.forage.values.columns import ReportColumns, plain_columns
 from rickyard.forage.values.screens import shipped_screens
+from support.rows import each_row
 
 SCREENS = shipped_screens()
 NAN = float("nan")
@@ -41,7 +42,7 @@ def marked_by(needs: tuple[str, ...], c: ReportColumns, place: int = 0) -> list[
         return row.broken(c, SCREENS).tolist()
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("rule", "cause", "values", "wanted"),
     [
         ("P01", "another unit", {"cp": [99.5, 100, 100.5, NAN]}, [0, 0, 1, 0]),
@@ -84,7 +85,7 @@ def test_a_digested_share_is_a_part_of_the_fiber() -> None:
     assert marked("U05", "a share of a part", whole) == [True, True, False]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("formula", "wanted"),
     [
         ("4 * a", [32.0, 80.0]),

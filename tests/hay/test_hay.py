@@ -13,6 +13,7 @@ from rickyard.hay.feeding import hand_rations as by_hand
 from rickyard.hay.money import investment, money, worth
 from rickyard.hay.storage import baleage, storage
 from rickyard.quantities import OutOfRange, convert
+from support.rows import each_row
 
 STORAGES = st.sampled_from(list(Storage))
 WRAPS = st.sampled_from([None, *Wrap])
@@ -63,7 +64,7 @@ def test_what_remains_multiplies_over_time(
     assert 0.0 < whole <= 1.0
 
 
-@pytest.mark.parametrize("where", list(Storage))
+@each_row("where", list(Storage))
 def test_months_as_an_array_give_what_they_give_one_by_one(where: Storage) -> None:
     months = np.array([[0.0, 4.0, 9.0], [11.5, 15.0, 40.0]])
     together = storage.storage_loss_pct(where, months, 900.0, Wrap.NET)
@@ -248,7 +249,7 @@ def test_ends_need_a_width_and_there_are_two() -> None:
 # Feeding ---------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("feeder", list(Feeder))
+@each_row("feeder", list(Feeder))
 def test_every_feeder_has_a_loss_to_plan_with(feeder: Feeder) -> None:
     inside = feeding.feeding_loss_pct(feeder, storage=Storage.ENCLOSED_BARN)
     assert 0.0 < inside < 50.0
@@ -486,7 +487,7 @@ def test_a_loss_that_nobody_published_is_refused(feeder: Feeder, animal: feeding
 # Baleage ----------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("moisture", "levels"),
     [(50.0, []), (45.0, []), (60.0, []), (42.0, ["note"]), (63.0, ["note"]), (39.0, ["warning"]),
      (66.0, ["danger"])],

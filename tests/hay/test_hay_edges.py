@@ -28,6 +28,7 @@ from rickyard.hay.storage.standing import book_of
 from rickyard.hay.yard.outlook import group_need_kg, outlook
 from rickyard.hay.yard.yard_page import yard_page
 from rickyard.quantities import OutOfRange
+from support.rows import each_row
 
 BALED, COUNTED = date(2026, 6, 1), date(2026, 10, 1)
 DAY = timedelta(days=1)
@@ -128,8 +129,8 @@ def test_hay_runs_out_on_the_day_it_no_longer_covers() -> None:
     assert nobody.out_on is None
 
 
-@pytest.mark.parametrize("lot", [1, 7, 20, 60])
-@pytest.mark.parametrize("share", [0.05, 0.1, 0.3, 1.0])
+@each_row("lot", [1, 7, 20, 60])
+@each_row("share", [0.05, 0.1, 0.3, 1.0])
 def test_the_chance_of_a_hot_bale_is_that_of_drawing_without_putting_back(
     lot: int, share: float
 ) -> None:

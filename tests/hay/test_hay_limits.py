@@ -41,6 +41,7 @@ from rickyard.hay.sampling.protocols import protocol
 from rickyard.hay.storage.baleage import baleage_cautions
 from rickyard.hay.storage.siting import site_advice
 from rickyard.quantities import KG_M3_PER_LB_FT3, KG_PER_SHORT_TON, M_PER_FT, M_PER_IN, OutOfRange
+from support.rows import each_row
 
 LB_FT3, TON = KG_M3_PER_LB_FT3, KG_PER_SHORT_TON
 
@@ -88,7 +89,7 @@ TAKEN: dict[str, tuple[Callable[[Any], object], float | None, float | None]] = {
 }
 
 
-@pytest.mark.parametrize("name", TAKEN)
+@each_row("name", TAKEN)
 def test_an_input_is_taken_up_to_its_limits_and_not_beyond(name: str) -> None:
     """The limits are common practice where no file says otherwise."""
     call, least, most = TAKEN[name]
@@ -172,7 +173,7 @@ ANSWERED: Sequence[tuple[Callable[[], object], object]] = (
 )
 
 
-@pytest.mark.parametrize("place", range(len(ANSWERED)))
+@each_row("place", range(len(ANSWERED)))
 def test_what_is_answered_at_an_edge(place: int) -> None:
     asked, wanted = ANSWERED[place]
     assert asked() == (pytest.approx(wanted, abs=1e-9) if isinstance(wanted, float) else wanted)
@@ -219,7 +220,7 @@ def test_a_test_of_what_is_known_saves_nothing_and_small_spreads_count_like_larg
     assert 100.0 * small.saved == pytest.approx(large.saved)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("moisture", "months", "levels"),
     [
         (65.1, 0.0, ["danger"]),

@@ -24,6 +24,7 @@ from rickyard.hay.precision.farm_variance import spread_of
 from rickyard.hay.sampling import protocols
 from rickyard.hay.sampling.sampling_plan import lot_spread
 from rickyard.quantities import OutOfRange
+from support.rows import each_row
 
 SD = st.floats(0.0, 50.0)
 
@@ -44,7 +45,7 @@ PRINTED_T = {
 }
 
 
-@pytest.mark.parametrize(("where", "printed"), PRINTED_T.items())
+@each_row(("where", "printed"), PRINTED_T.items())
 def test_quantiles_of_t_are_the_printed_ones(where: tuple[float, int], printed: float) -> None:
     assert quantiles.t_quantile(*where) == pytest.approx(printed, abs=5e-4)
 
@@ -65,7 +66,7 @@ SAMPLE_SIZES = [
 ]
 
 
-@pytest.mark.parametrize(("sd", "error", "endless", "finite"), SAMPLE_SIZES)
+@each_row(("sd", "error", "endless", "finite"), SAMPLE_SIZES)
 def test_sample_sizes_are_those_of_the_table(
     sd: float, error: float, endless: tuple[int, ...], finite: tuple[int, ...]
 ) -> None:
@@ -75,7 +76,7 @@ def test_sample_sizes_are_those_of_the_table(
     assert lots == finite
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("cv", "confidence", "lot", "bales"),
     [(8, 0.95, None, 13), (8, 0.90, None, 9), (8, 0.95, 60, 11), (5, 0.95, None, 7),
      (10, 0.95, None, 18), (15, 0.95, None, 38)],
@@ -97,7 +98,7 @@ COMPOSITES = [
 ]
 
 
-@pytest.mark.parametrize(("n", "se", "same", "absolute", "ndf", "ndf_absolute"), COMPOSITES)
+@each_row(("n", "se", "same", "absolute", "ndf", "ndf_absolute"), COMPOSITES)
 def test_errors_of_composites_are_those_of_the_table(
     n: int, se: float, same: float, absolute: float, ndf: float, ndf_absolute: float
 ) -> None:
@@ -132,12 +133,12 @@ CONFIDENCE, ALLOWED = 0.90, 0.015
 BALE, WITHIN, REPEAT, BIAS = 0.6, 0.5, 0.25, 0.43
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("cored", "in_lot", "cores_a_bale"),
     [(1, None, 1), (5, None, 1), (10, None, 1), (20, None, 1), (10, None, 2),
      (1, 30, 1), (5, 12, 1), (10, 12, 2), (10, 25, 1), (20, 20, 1), (20, 40, 1), (8, 8, 3)],
 )  # fmt: skip
-@pytest.mark.parametrize("other_lab", [False, True])
+@each_row("other_lab", [False, True])
 def test_stated_intervals_cover_the_truth_as_often_as_they_say(
     cored: int, in_lot: int | None, cores_a_bale: int, other_lab: bool
 ) -> None:
@@ -278,9 +279,9 @@ def test_a_fifth_of_a_huge_lot_is_shared_among_its_samples() -> None:
     assert (whole.cores, shared.cores, least.cores) == (800, 58, 20)
 
 
-@pytest.mark.parametrize("name", ["cp", "adf", "ndf", "tdn"])
-@pytest.mark.parametrize("uneven", [False, True])
-@pytest.mark.parametrize("cores", [5, 12, 20])
+@each_row("name", ["cp", "adf", "ndf", "tdn"])
+@each_row("uneven", [False, True])
+@each_row("cores", [5, 12, 20])
 def test_a_test_is_planned_with_the_error_that_it_is_read_with(
     name: str, uneven: bool, cores: int
 ) -> None:

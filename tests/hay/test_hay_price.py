@@ -12,6 +12,7 @@ from rickyard.cli.main import main
 from rickyard.farm import Storage, Wrap
 from rickyard.hay.money.price_page import Market, Offer, WayOfStoring, hay_price, storage_prices
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON, OutOfRange
+from support.rows import each_row
 
 TON = KG_PER_SHORT_TON
 OFFER = Offer(1100 * KG_PER_LB, 88.0, usd_per_bale=50.0, cp_pct=10.0, tdn_pct=56.0)
@@ -123,7 +124,7 @@ def test_the_command_sets_storage_side_by_side() -> None:
     assert barn["way"]["usd_per_kg_year"] * TON == pytest.approx(2179.6 / 140, abs=0.01)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("arguments", "word"),
     [
         (("hay", "--weight", "1100"), "one of the two"),

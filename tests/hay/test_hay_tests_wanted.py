@@ -14,6 +14,7 @@ from rickyard.hay.precision.farm_variance import spread_of
 from rickyard.hay.sampling.analyses import Purpose, Wanted, inspections, purpose_of, wanted_tests
 from rickyard.hay.sampling.lab_packages import cheapest_order, holds
 from rickyard.quantities import OutOfRange
+from support.rows import each_row
 
 LOT = Lot(
     "A", "Hill", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
@@ -25,7 +26,7 @@ def names(lot: Lot, *purposes: Purpose) -> set[str]:
     return {one.test for one in wanted_tests(lot, purposes)}
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("change", "test"),
     [
         ({"drought": True}, "nitrate"),
@@ -63,7 +64,7 @@ def test_who_eats_it_asks_for_its_tests() -> None:
     assert "ergovaline" not in names(fescue, Purpose.BEEF)
 
 
-@pytest.mark.parametrize("one", list(AnimalClass))
+@each_row("one", list(AnimalClass))
 def test_every_class_has_its_purpose(one: AnimalClass) -> None:
     words = set(one.value.split("_"))
     if words & {"horse", "mare", "donkey", "mule"}:

@@ -11,6 +11,7 @@ from rickyard.farm import Forage, Lot, Package, Storage
 from rickyard.hay.common.calendar import WorkCalendar, work_calendar
 from rickyard.hay.sampling import when
 from rickyard.quantities import OutOfRange
+from support.rows import each_row
 
 BARN = Lot(
     "A", "Barn", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN, 40.0,
@@ -28,7 +29,7 @@ def test_the_worked_example() -> None:
     assert when.latest_day(FEEDING, PLACE) == date(2026, 11, 21)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("lot", "feeding", "earliest"),
     [
         (BARN, FEEDING, date(2026, 6, 22)),
@@ -78,7 +79,7 @@ def test_working_days_of_a_laboratory_pass_over_thanksgiving() -> None:
     assert US.after_working_days(date(2026, 11, 25), 1) == date(2026, 11, 27)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("day", "may"),
     [
         (date(2026, 9, 8), True),  # a Tuesday
@@ -184,7 +185,7 @@ def test_hay_outside_is_sampled_four_weeks_before_feeding() -> None:
 SAMPLED = date(2026, 7, 1)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("lot", "since", "dm", "rain", "word"),
     [
         (BARN, when.Since(SAMPLED), 88.0, 1000.0, None),
@@ -236,7 +237,7 @@ def test_wet_forage_tested_again_while_it_is_fed_still_ships_early_in_the_week()
     assert (dates.status, dates.sample_on) == ("late", date(2026, 12, 7))  # a Monday
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("lot", "dm", "rain", "days"),
     [
         (OUTSIDE, 87.0, 25.0 * 25.4, 90),

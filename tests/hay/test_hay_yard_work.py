@@ -14,6 +14,7 @@ from rickyard.hay.sampling import bale_selection as choice
 from rickyard.hay.sampling import probing
 from rickyard.hay.storage import hot_hay, siting
 from rickyard.quantities import OutOfRange, convert
+from support.rows import each_row
 
 BALED = date(2026, 6, 1)
 
@@ -81,7 +82,7 @@ def test_each_bale_type_has_its_face() -> None:
 
 
 # The strictest step of the published timetables for each temperature.
-@pytest.mark.parametrize(
+@each_row(
     ("fahrenheit", "hours", "level", "word"),
     [
         (110, 24, "none", "normal"),

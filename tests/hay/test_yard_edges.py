@@ -35,6 +35,7 @@ from rickyard.hay.yard.yard_page import (
 )
 from rickyard.quantities import OutOfRange
 from support.by_hand import one
+from support.rows import each_row
 
 BALED, COUNTED = date(2026, 6, 1), date(2026, 10, 1)
 DAY = timedelta(days=1)
@@ -68,7 +69,7 @@ def test_the_outlook_ends_with_the_season(day: date, told: bool) -> None:
     assert yard_page(farm_with(LOT, groups=()), COUNTED, {"A": 88.0}).outlook is None
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("bales", "weighed", "weight", "ask"),
     [
         (0.5, None, 500.0, None),
@@ -197,8 +198,8 @@ def test_hot_bales_are_found_by_trying_every_number() -> None:
     assert bales_to_find_hot(0.05, 0.95, 10) == 10
 
 
-@pytest.mark.parametrize("df", [1, 2, 3, 9, 10])
-@pytest.mark.parametrize("chance", [0.5, 0.9, 0.975])
+@each_row("df", [1, 2, 3, 9, 10])
+@each_row("chance", [0.5, 0.9, 0.975])
 def test_a_quantile_of_t_is_reached_with_its_chance(df: int, chance: float) -> None:
     assert t_probability(t_quantile(chance, df), df) == pytest.approx(chance, abs=1e-12)
     assert t_quantile(1.0 - chance, df) == pytest.approx(-t_quantile(chance, df), abs=1e-9)

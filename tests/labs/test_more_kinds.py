@@ -6,6 +6,7 @@ import pytest
 
 from rickyard.labs.intake import read_file
 from rickyard.labs.vocabulary import both_bases, label_of
+from support.rows import each_row
 
 _DRY = {("cp", "dm"): 12.2, ("adf", "dm"): 35.1, ("ndf", "dm"): 55.5}
 
@@ -19,7 +20,7 @@ def _read(text: str) -> dict[str, dict[tuple[str, str], float | None]]:
     }
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "expected"),
     [
         ("CP_pctDM", ("cp", "pct", "dm")),
@@ -47,12 +48,12 @@ def test_names_of_variables_and_of_other_languages_are_labels(
     assert (label.candidates[0], label.unit, label.basis) == expected
 
 
-@pytest.mark.parametrize("text", ["Dear", "NEAR", "Hay 2", "Test 2", "Grass", "Sample 2"])
+@each_row("text", ["Dear", "NEAR", "Hay 2", "Test 2", "Grass", "Sample 2"])
 def test_words_and_numbers_of_samples_are_no_labels(text: str) -> None:
     assert label_of(text) is None
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "order"),
     [
         ("Results given as received, with the dry matter figure in brackets.", ("ar", "dm")),
@@ -155,8 +156,8 @@ STATED = [
 ]
 
 
-@pytest.mark.parametrize("statement", STATED)
-@pytest.mark.parametrize("at_foot", [False, True])
+@each_row("statement", STATED)
+@each_row("at_foot", [False, True])
 def test_a_statement_over_or_under_a_table_tells_its_basis(statement: str, at_foot: bool) -> None:
     table = (
         "Sample,DM %,CP %,ADF %,NDF %\nWest 40,88.1,12.2,35.1,55.5\nEast 40,86.1,15.2,33.1,51.0\n"

@@ -7,6 +7,7 @@ import pytest
 from rickyard.labs.common import FileReading
 from rickyard.labs.intake import read_file
 from rickyard.labs.vocabulary import label_of
+from support.rows import each_row
 
 
 def _reading(text: str) -> FileReading:
@@ -77,7 +78,7 @@ def test_short_names_in_spanish_are_read_and_a_slip_of_the_point_is_asked() -> N
     assert slipped.status != "sure"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("printed", "analyte"),
     [
         ("ÉN entretien", "nem"), ("ÉNL lactation", "nel"), ("EN ganancia", "neg"), ("EM", "me"),

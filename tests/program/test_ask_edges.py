@@ -32,6 +32,7 @@ from rickyard.program.ask.worth_by_planning import saved_by_knowing
 from rickyard.program.problem.wishes import WishScope
 from rickyard.program.result import PlanOptions
 from rickyard.program.result.options import Wish
+from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
 
 US = display_for("us")
@@ -129,7 +130,7 @@ def test_the_next_best_is_let_in_first_and_then_those_that_would_cost_least() ->
 # --- hay that is lacking -----------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("units", "kg", "rounded"),
     [
         ("metric", 9990.0, 10_000.0),

@@ -25,6 +25,7 @@ from rickyard.program.audit.books import (
     _stocks,
 )
 from support.by_hand import one
+from support.rows import each_row
 
 START = date(2027, 1, 4)
 
@@ -87,7 +88,7 @@ def walked(
         return list(_lot(seen, lot, one(**{**RIGHT, **balance}), drawn, eaten))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("name", "what", "found"),
     [
         ("start_t", "start", 10.0),
@@ -168,7 +169,7 @@ def bought(kg: float = 1000.0, loads: float | None = None, **what: Any) -> Any:
     return one(**{"feed_id": "f", "as_fed_kg": kg, "loads": loads, **usual, **what})
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("purchase", "fed", "load_kg", "most_kg", "found"),
     [
         (bought(), 1000.0, None, None, []),
@@ -302,7 +303,7 @@ def test_limits_are_told_apart_by_their_name() -> None:
 # --- assured supplies --------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("of_season", "of_group", "found"),
     [
         (None, None, None),
@@ -326,7 +327,7 @@ def need(**what: Any) -> Any:
     return one(**{**usual, **what})
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("row", "assured_kg", "least", "may_lack", "found"),
     [
         (need(), 10.5, 10.5, 0.0, []),

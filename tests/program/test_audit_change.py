@@ -20,6 +20,7 @@ from rickyard.program.audit.change import (
     hay_over,
 )
 from support.by_hand import one
+from support.rows import each_row
 
 START = date(2027, 1, 4)
 DAYS = [START + timedelta(days=number) for number in range(30)]
@@ -98,7 +99,7 @@ def test_hay_that_is_fed_to_nobody_is_over() -> None:
     assert over == {"lot": 2000.0, "a": pytest.approx(3200.0), "b": INF, "corn2": 0.0}
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("over", "days", "means", "most", "level", "line"),
     [
         # By a fourth of the most that is ahead, as far as the mean is kept.

@@ -23,6 +23,7 @@ from rickyard.program.audit.deliveries import _GroupCheck, _yard
 from rickyard.program.audit.nitrate_days import _level, above_two_thirds
 from rickyard.program.audit.view import AuditView, Breach, compare
 from support.by_hand import one
+from support.rows import each_row
 
 START = date(2027, 1, 4)
 DAYS = [START + timedelta(days=number) for number in range(28)]
@@ -31,7 +32,7 @@ DAYS = [START + timedelta(days=number) for number in range(28)]
 # --- figures and periods -----------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("claimed", "found", "scale", "differ"),
     [
         (100.0, 100.0 + 0.9e-4, 0.0, False),
@@ -295,7 +296,7 @@ def test_bales_are_counted_by_what_one_weighs_in_each_period() -> None:
     assert made._bale_kg_dm("a", DAYS[7]) == 160.0
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("count", "spoken", "gone"),
     [
         (10, 9.0, False),
@@ -326,7 +327,7 @@ def test_a_group_is_due_what_it_got_or_half_a_bale_up_of_what_it_wants() -> None
     assert made.due() == {"a": pytest.approx(10.5)}
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("kg", "every"), [(200.0, 1), (100.0, 2), (400.0 / 3.0, 2), (1.0, 7), (0.0, 1), (900.0, 1)]
 )
 def test_hay_comes_for_as_long_as_a_bale_lasts(kg: float, every: int) -> None:
@@ -348,7 +349,7 @@ def test_visits_come_at_the_interval_that_is_asked_for() -> None:
     ]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("ahead", "needless", "count", "breach"),
     [
         (0.99, False, 10, None),
@@ -377,7 +378,7 @@ def load(day: int, bales: int | None, for_days: int, kg: float = 400.0, source: 
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("given", "opens", "kept"),
     [
         (load(0, 1, 7), None, True),
@@ -412,7 +413,7 @@ def test_hay_that_is_weighed_out_is_what_is_asked_for(kg: float, kept: bool) -> 
     assert len(list(made._by_mass(visits))) == 14, "day by day where it holds nitrate"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("given", "said"),
     [
         (load(0, 1, 7), None),

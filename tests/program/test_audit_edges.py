@@ -41,6 +41,7 @@ from rickyard.program.result.result import (
 )
 from support.farms import START
 from support.laid_programs import laid_program
+from support.rows import each_row
 from support.season_farms import farm_of, hay, report_on
 
 DAY = timedelta(days=1)
@@ -575,7 +576,7 @@ def test_no_less_is_fed_in_the_week_of_weaning_or_around_a_birth(
     assert len(list(needs_again.fall_breaches(look))) < len(found)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("changed", "total", "said"),
     [
         ({}, 0.2, []),
@@ -599,7 +600,7 @@ def test_small_figures_are_held_to_a_millionth_of_a_unit(
     assert [one.what.rpartition(", ")[2] for one in found] == said
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("changed", "under", "kg", "bound"),
     [
         ({}, None, 500.0, True),

@@ -24,6 +24,7 @@ from rickyard.program.audit.deliveries import (
 from rickyard.program.audit.view import Breach
 from support.by_hand import one
 from support.farms import START
+from support.rows import each_row
 
 DAYS = [START + timedelta(days=number) for number in range(14)]
 VISITS = [(DAYS[0], DAYS[:7]), (DAYS[7], DAYS[7:])]
@@ -134,7 +135,7 @@ def grazed(made: Any) -> Any:
 FOUR, SEVEN = load(0, 4, 1600.0), load(7, 7, 1400.0)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("kg", "loads", "found"),
     [
         # Three bales and a half are wanted, and seven of the lighter ones.
@@ -172,7 +173,7 @@ def test_hay_may_run_low_where_they_graze() -> None:
     assert len(said(made._followed(VISITS))) == 2
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("given", "opens", "asked_from", "found"),
     [
         (load(0, 1, 400.0), None, 0, []),
@@ -206,7 +207,7 @@ def test_a_trifle_behind_is_not_late() -> None:
         assert len(list(made._forgotten(["a"], DAYS[0], 10.0, 20.0))) == late
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("given", "found"),
     [
         (load(0, 1.5, 600.0), [("whole bales", 1.5, 2)]),
@@ -244,7 +245,7 @@ def total(mass: float = 1600.0, planned: float = 2800.0, bales: int | None = 4, 
     return one(mass_kg=mass, planned_kg=planned, bales=bales, **usual)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("rows", "found"),
     [
         ([total()], []),
@@ -292,7 +293,7 @@ def test_hay_comes_daily_where_it_is_put_out_by_hand(
 # --- what is weighed out -----------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("kind", "starch", "loads", "found"),
     [
         (FeedKind.SUPPLEMENT, 29.9, [14.0], 0),
@@ -325,7 +326,7 @@ def test_grain_on_a_day_without_any_is_told_as_none() -> None:
     assert [(each.claimed, each.found) for each in made._feed(corn)] == [(0.0, 1.0), (2.0, 0.0)]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("feed", "slowly"),
     [
         (Feed("f", "Feed", FeedKind.SUPPLEMENT, 0.2), False),

@@ -35,6 +35,7 @@ from rickyard.safety.whom import least_weight_kg
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW
 from rickyard.stock.herd import group_needs
 from support.farms import random_farm
+from support.rows import each_row
 
 LB = 0.45359237
 
@@ -64,7 +65,7 @@ IN_PRINT = [
 ]
 
 
-@pytest.mark.parametrize(("value", "printed", "source"), IN_PRINT)
+@each_row(("value", "printed", "source"), IN_PRINT)
 def test_a_limit_that_both_looks_share_is_the_printed_one(
     value: float, printed: float, source: str
 ) -> None:
@@ -151,8 +152,8 @@ def plain_farm(rain_mm: float, storage: Storage, months: float) -> tuple[Farm, L
     return replace(farm, lots=(lot,), season=season, moves=(), fed=()), lot
 
 
-@pytest.mark.parametrize("storage", PRINTED_LOSS)
-@pytest.mark.parametrize("humid", [0, 1])
+@each_row("storage", PRINTED_LOSS)
+@each_row("humid", [0, 1])
 def test_the_hay_at_the_start_is_bales_times_weight_less_the_printed_loss(
     storage: Storage, humid: int
 ) -> None:

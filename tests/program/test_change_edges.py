@@ -32,6 +32,7 @@ from rickyard.program.result.result import SeasonProgram, Shortage
 from rickyard.quantities import OutOfRange
 from support.farms import START
 from support.laid_programs import laid_program
+from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on, steers
 
 DAY = timedelta(days=1)
@@ -48,7 +49,7 @@ FARM = a_farm()
 PLAIN = replace(FARM, lots=tuple(replace(one, counted_on=START - 9 * DAY) for one in FARM.lots))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("change", "possible"),
     [
         (Intake(0.5), True),

@@ -16,6 +16,7 @@ from rickyard.program.problem.transition_schedule import change_limits, mean_sha
 from rickyard.program.result.result import SeasonProgram
 from support.delivery_farms import START
 from support.farms import random_farm
+from support.rows import each_row
 from support.turning_farms import turning_farm
 
 
@@ -87,7 +88,7 @@ def test_the_rule_is_free_in_the_first_period_and_beside_grazing() -> None:
     assert np.isnan(change_limits(replace(farm, feeds=(grass,)), days)).all()
 
 
-@pytest.mark.parametrize("mean", [0.0, 0.2, 0.55, 0.9, 0.999, 1.0])
+@each_row("mean", [0.0, 0.2, 0.55, 0.9, 0.999, 1.0])
 def test_a_line_can_be_given_any_mean(mean: float) -> None:
     line = steeper(np.arange(1.0, 8.0) / 7.0, mean)
     assert line.mean() == pytest.approx(mean)

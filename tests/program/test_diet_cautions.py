@@ -25,6 +25,7 @@ from rickyard.program.feedout.diet_cautions import (
 from rickyard.program.feedout.transitions import change_cautions
 from support.by_hand import one
 from support.farms import START
+from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
 
 #: Two groups, two lots and two feeds, two weeks.
@@ -100,7 +101,7 @@ def test_what_does_not_kill_is_told_only_to_those_who_are_fed_it(
 BEGUN = (rule("g", "a", "share"), rule("g", "a", "begin"))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("bound", "eater", "said"),
     [
         (BEGUN, 0, True),
@@ -158,7 +159,7 @@ def test_the_whole_ration_with_nitrate_is_judged_where_all_of_it_is_known(
         assert f"{said} nitrate-nitrogen, what the water brings {counted}." in found.sentence
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("npn", "eaten", "said"),
     [
         (30.0, [(0, 0, 1, 2.0), (0, 2, 1, 1.0)], "Cows get c, with urea, beside a,"),
@@ -216,7 +217,7 @@ def test_what_is_grazed_is_told_of_by_its_dangers() -> None:
     assert len(less) == len(told) - 1
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("kind", "ppm", "fed", "hazard", "said"),
     [
         (FeedKind.MINERAL, None, True, "nitrate", True),

@@ -22,6 +22,7 @@ from rickyard.program.rations.search import Best, RationSearch, _carried, _ratio
 from rickyard.program.rations.spans import Spans
 from rickyard.program.solver import SolveError, SparseRows
 from support.by_hand import one
+from support.rows import each_row
 
 practical = import_module("rickyard.program.rations.practical")
 searching = import_module("rickyard.program.rations.search")
@@ -352,7 +353,7 @@ def test_rations_are_looked_at_by_what_something_would_save_there() -> None:
     assert made._in_order() == [2, 0], "what is in use saves nothing"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("mine", "new", "out", "room"),
     [
         ([0, 1], 2, -1, False),
@@ -373,7 +374,7 @@ def test_there_is_room_for_few_hays_and_few_things(
     assert exchange()._room(np.array(mine), new, out) == room
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("usd", "objective", "found", "taken"),
     [
         (100.0, 99.9, 99.9, True),
@@ -517,7 +518,7 @@ def search(**what: Any) -> Any:
     return made
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("work", "short", "seconds", "over"),
     [
         (109.9, 6.0, 1.0, False),
@@ -542,7 +543,7 @@ def program(cost: float, *starts: tuple[int, ...]) -> Any:
     return one(spans=one(starts=starts), cost=cost)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("now", "other", "better"),
     [
         (program(100.0, (0,)), program(99.9, (0,)), True),

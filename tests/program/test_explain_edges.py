@@ -34,6 +34,7 @@ from rickyard.program.explain.solution_tables import _gain, _need_row
 from rickyard.program.explain.supply_alone import need_picture
 from rickyard.program.explain.why_this_lot import _Run, _runs
 from support.by_hand import one
+from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
 
 US = display_for("us")
@@ -500,7 +501,7 @@ def test_feeds_are_named_in_the_currency_of_each_price() -> None:
     assert "under" in said("Corn", 0.3, 0.2, bought=False, barred=False, display=US)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("usd", "told"),
     [
         (1e-6, ("ca",)),

@@ -18,6 +18,7 @@ from rickyard.program.explain.balances import costs, purchases, run_starts, sale
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.result.result import Costs, LotBalance
 from support.farms import START
+from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
 
 DAY = timedelta(days=1)
@@ -30,7 +31,7 @@ def a_farm(lot: dict[str, Any] | None = None, feed: dict[str, Any] | None = None
     return farm_of(reports, [cows()], [replace(CORN, **(feed or {}))])
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("planned", "fed", "said"),
     [
         (None, 100.0, "fed"),
@@ -53,7 +54,7 @@ def test_a_tenth_more_or_less_is_as_planned_and_more_than_twice_is_told_as_such(
     assert said is None or said in (found or "")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("dates", "weeks"),
     [
         ({"feed_by": START + 6 * DAY}, [0]),
@@ -194,7 +195,7 @@ def test_days_of_a_plan_beyond_the_span_count_by_their_share() -> None:
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("kg", "corn_kg", "said"),
     [
         (150.0, 150.0, ["fed as planned, within a tenth."]),

@@ -31,6 +31,7 @@ from rickyard.program.feedout.feeding_days import _days_a_bale_lasts as _every
 from rickyard.program.feedout.transitions import _Changes, given_up
 from rickyard.program.feedout.turns import waiting
 from support.by_hand import one
+from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
 
 #: Its name is that of what it gives, too.
@@ -48,7 +49,7 @@ def lasting(days: float, kind: AnimalClass = AnimalClass.COW, baleage: bool = Fa
     return found[0] if found else None
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("days", "kind", "level"),
     [
         (3.0, AnimalClass.COW, None),
@@ -128,7 +129,7 @@ def test_a_bale_that_lacks_a_trifle_is_whole() -> None:
     assert [_whole(bales) for bales in (3.0, 3.0 - 9e-7, 3.0 - 2e-6, 0.0)] == [3, 3, 2, 0]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("wanted", "bales", "whole"),
     [
         ({"a": 10.5, "b": 2.7}, None, {"a": 11, "b": 3}),
@@ -480,7 +481,7 @@ def test_a_new_hay_takes_the_place_of_what_is_gone_or_else_of_what_is_less() -> 
     assert given_up(old, {"a": 10.0, "b": 10.0, "c": 1.0}) == old
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("tdn", "cp", "differ"),
     [
         (58.0, 10.0, False),

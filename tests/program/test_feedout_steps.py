@@ -14,6 +14,7 @@ from rickyard.program.feedout.day_amounts import GroupDays, _asked, _SafeDays, r
 from rickyard.program.feedout.step_up import Pace
 from rickyard.program.feedout.transitions import _Changes, _raises
 from support.by_hand import one
+from support.rows import each_row
 
 START = date(2027, 1, 4)
 
@@ -55,7 +56,7 @@ def changes(asked: dict[str, list[float]], period: list[int], **of_days: Any) ->
     return made
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("period", "a", "b", "found"),
     [
         ([0, 0, 1, 1], [10, 10, 0, 0], [0, 0, 10, 10], [("b", {"a": 20}, {"a": 0, "b": 20}, 2)]),

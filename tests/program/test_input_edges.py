@@ -44,6 +44,7 @@ from rickyard.program.inputs.source_values import _degradable, feed_values, lot_
 from rickyard.program.problem import diet_ceilings
 from rickyard.quantities import OutOfRange
 from support.farms import START
+from support.rows import each_row
 from support.season_farms import hay
 
 DAY = timedelta(days=1)
@@ -134,7 +135,7 @@ def test_forage_fills_by_what_is_eaten_of_it_alone_and_concentrate_by_what_it_pu
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("eaten", "corn"),
     [
         # Two kilograms are 0.4 % of weight, beside the first hay, both, or none.
@@ -250,7 +251,7 @@ def logged(fed: list[tuple[int, str]], moves: list[tuple[int, str, str, MoveKind
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("fed", "moves", "notes"),
     [
         ([(-11, "l"), (0, "l"), (-5, "x")], [], 0),
@@ -426,7 +427,7 @@ def test_a_mineral_on_offer_is_shared_evenly_where_it_is_scarce() -> None:
     assert mineral(9.0, own=True)[0][0][1] == 0.0
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("feed", "cow", "ewe"),
     [
         (Feed("f", "F", FeedKind.MINERAL, 0.9), 0.113398 * 0.9, 0.113398 * 0.9),
@@ -526,7 +527,7 @@ def test_degradable_protein_is_what_is_left(
     assert _degradable(rdp, rup) == found
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("starch", "cp", "ndf", "room"),
     [
         (None, 29.9, 20.0, 60.0 * 0.3),
@@ -563,7 +564,7 @@ def test_a_head_knows_the_mean_of_the_week_before(rows: Any, kg: float) -> None:
     assert daily_before_kg(farm, COWS, "s") == pytest.approx(kg)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("back", "period_days", "begun"),
     [(7, 7, True), (8, 7, False), (7, 1, True), (10, 10, True), (11, 10, False), (0, 7, False)],
 )

@@ -15,6 +15,7 @@ from rickyard.program.result import SeasonProgram
 from rickyard.quantities import OutOfRange
 from support.farms import START
 from support.laid_programs import laid_program
+from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
 
 DAY = timedelta(days=1)
@@ -60,7 +61,7 @@ def test_a_day_is_planned_from_within_the_season(day: int, possible: bool) -> No
         assert farm_from(farm, same) == MidSeason(farm, (), ())
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("rows", "used", "spent"),
     [
         ((), 0.0, 0.0),
@@ -98,7 +99,7 @@ def test_hay_counted_after_that_day_is_told(counted: int, told: bool) -> None:
     assert said(farm_from(a_farm(counted=counted), FIRST), "after that day") == told
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("rows", "lots", "counted", "doubted"),
     [
         ((), 1, -1, True),

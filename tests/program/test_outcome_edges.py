@@ -15,6 +15,7 @@ from rickyard.program.explain import outcomes
 from rickyard.program.explain.outcomes import DailyPath
 from rickyard.program.result import OutcomeAt, Shortage
 from support.by_hand import one
+from support.rows import each_row
 
 START = date(2027, 1, 4)
 DAYS = [START + timedelta(days=number) for number in range(60)]
@@ -64,7 +65,7 @@ def test_events_are_told_within_the_time_that_a_group_is_here() -> None:
     assert [event.event for event in told.events] == ["start", "end"]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("count", "change", "doubted"),
     [
         (10, 0.45, False), (10, 0.47, True), (14, 0.45, False), (15, 0.48, False),
@@ -175,7 +176,7 @@ def test_cows_with_a_score_and_cattle_that_are_to_gain_are_followed(
     assert outcomes.daily_path(farm, season(groups=rows), asked) == follows
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("needs", "score", "said"),
     [
         ([], 5.0, ""),

@@ -21,6 +21,7 @@ from rickyard.sheets.data_files.plan_json import plan_json
 from rickyard.sheets.data_files.plan_load import program_from_json
 from rickyard.stock.herd.outcome import condition_on_supply, gain_on_diet
 from support.farms import random_farm
+from support.rows import each_row
 
 US = Display("us")
 QUICK = PlanOptions(effort=0.0)
@@ -158,7 +159,7 @@ def test_the_path_is_told_drawn_and_read_back(
         assert ("calving, " in drawn) is (one is cows)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("event", "score", "printed", "held"),
     [
         ("calving", 4.0, 24.0, ""), ("calving", 5.0, 51.0, ""), ("calving", 6.0, 69.0, ""),

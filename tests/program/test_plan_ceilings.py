@@ -42,6 +42,7 @@ from rickyard.sheets.data_files.plan_json import plan_json
 from rickyard.sheets.data_files.plan_load import program_from_json
 from support.farms import START, analyte
 from support.rechecked import not_looked_at
+from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
 
 KG = 10.0
@@ -466,7 +467,7 @@ def test_every_forage_has_a_book_value_for_the_ceilings(analyte_name: str) -> No
     assert all(book_of_hay(one, analyte_name) > 0.0 for one in Forage)
 
 
-@pytest.mark.parametrize("nutrient", list(UNITS))
+@each_row("nutrient", list(UNITS))
 def test_every_need_and_ceiling_can_be_said(nutrient: str) -> None:
     assert nutrient in NUTRIENT_WORDS
     assert all(display_for(units).nutrient_text(2.0, UNITS[nutrient]) for units in ("us", "metric"))

@@ -7,10 +7,9 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Final
 
-import pytest
-
 from rickyard.program.result.result import SCHEMA_VERSION
 from rickyard.sheets.data_files.plan_schema import plan_schema
+from support.rows import each_row
 
 #: Every key of version 1.0, with what the schema said of its values.
 OLD: Final[dict[str, dict[str, Any]]] = json.loads(
@@ -46,7 +45,7 @@ def test_the_second_generation_goes_on() -> None:
     assert GONE.isdisjoint(NOW)
 
 
-@pytest.mark.parametrize("key", [key for key in OLD if key not in GONE])
+@each_row("key", [key for key in OLD if key not in GONE])
 def test_a_key_of_the_first_version_is_there_and_means_the_same(key: str) -> None:
     assert key in NOW, f"{key} is gone"
     then = dict(OLD[key])

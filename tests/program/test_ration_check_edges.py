@@ -21,6 +21,7 @@ from rickyard.program.ration_check.free_choice import (
 )
 from rickyard.program.ration_check.turns import waits
 from support.by_hand import one
+from support.rows import each_row
 
 START = date(2027, 1, 4)
 
@@ -49,7 +50,7 @@ def ration(first: int, end: int, **other: Any) -> Any:
     return one(start=day(first), end=day(end), **{**given, **other})
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("first", "end", "weeks"),
     [
         (7, 14, [1]),
@@ -159,7 +160,7 @@ def test_what_a_ration_does_not_name_must_not_be_eaten() -> None:
     assert list(ration_breaches(program, farm)) == [("Cows, ration 1, corn, period 0", 0.0, 0.01)]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("count", "most", "own", "minerals", "too_many"),
     [
         (4, None, None, 0, False),
@@ -203,7 +204,7 @@ def test_a_ration_holds_few_things_beside_mineral(
     assert found == wanted
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("need", "given", "short", "breach"),
     [
         ((10.0, 10.0), (10.0, 10.0), (0.0, 0.0), False),

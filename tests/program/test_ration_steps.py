@@ -33,6 +33,7 @@ from rickyard.program.rations.told import _measured_out, _thing, _unlike, _why
 from rickyard.program.result import Ration, RationThing
 from rickyard.program.solver import SolveError
 from support.by_hand import one
+from support.rows import each_row
 
 START = date(2027, 1, 4)
 
@@ -53,7 +54,7 @@ def module_of(name: str) -> Any:
 RULES = SpanRules(most=(3, 1, 1), least=(3, 3, 3), first=(2, 0, -1), last=(11, 1, -1))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("group", "starts", "allowed"),
     [
         (0, (2,), True),
@@ -106,7 +107,7 @@ def test_rations_run_to_the_next_and_the_last_to_the_end_of_the_group() -> None:
     assert spans.with_group(1, (0, 1)).starts == ((2, 5), (0, 1), ())
 
 
-@pytest.mark.parametrize(("days", "least"), [(1, 1), (7, 1), (8, 2), (21, 3), (22, 4), (0, 1)])
+@each_row(("days", "least"), [(1, 1), (7, 1), (8, 2), (21, 3), (22, 4), (0, 1)])
 def test_the_least_is_counted_in_whole_periods(days: int, least: int) -> None:
     here = np.array([[False, True, True, False], [False] * 4])
     periods = [one(days=7), one(days=7), one(days=7), one(days=3)]
@@ -203,7 +204,7 @@ def test_of_too_many_the_least_goes_without_which_the_rest_can_be_fed(
     assert (held.used == found).all()
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("sizes", "beside", "kept"),
     [
         # Two thirds make up one more, of the larger; together they would be 1.3 leasts.

@@ -19,6 +19,7 @@ from rickyard.sheets.data_files.plan_json import plan_json
 from rickyard.sheets.data_files.plan_load import program_from_json
 from support.farms import START
 from support.rechecked import not_looked_at
+from support.rows import each_row
 from support.ruled_farms import faulty_farm, ruled
 from support.season_farms import cows, farm_of, hay, report_on
 
@@ -318,7 +319,7 @@ def test_the_number_of_the_group_goes_before_that_of_the_season() -> None:
     assert [breach.what for breach in rule_breaches(look)] == ["Cows, hays at once, period 2"]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("weeks", "days", "runs"),
     [
         ("aaabaaaa", 14, ["b to Cows, periods 3 to 3, run"]),
@@ -365,7 +366,7 @@ def test_a_serving_that_is_too_small_is_found() -> None:
     assert found("aaaa", least_serving_pct_bw=2.0 * least) == []
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("weeks", "count"),
     [("aaaa", 0), ("aabb", 1), ("a2bb", 1), ("abab", 3), (".aab", 2), ("2222", 0)],
 )

@@ -21,6 +21,7 @@ from rickyard.program.search.search import Search, _both_ways, _whole
 from rickyard.program.search.subproblem import HayChoice
 from rickyard.program.solver import SolveError
 from support.farms import random_farm
+from support.rows import each_row
 
 NONE = np.zeros(0, dtype=bool)
 
@@ -56,7 +57,7 @@ def test_a_program_is_better_when_it_saves_more_than_a_trifle_of_its_cost() -> N
     assert not one._is_better(at_cost(1000.0 + 2.0 * trifle))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("cost", "bound", "money", "gap"),
     [
         (1000.0, 990.0, 1000.0, 0.01),
@@ -641,7 +642,7 @@ def loading(split: float, ways: dict[float, float | None]) -> Any:
     return one
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("split", "ways", "loads", "tries"),
     [
         (2.3, {2.0: 103.0, 3.0: 107.0}, 2.0, 3),

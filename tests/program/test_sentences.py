@@ -7,9 +7,8 @@ from functools import cache
 from pathlib import Path
 from string import Formatter
 
-import pytest
-
 import rickyard
+from support.rows import each_row
 from tools.doors import tree_of
 
 PROGRAM = Path(rickyard.__file__).parent / "program"
@@ -58,7 +57,7 @@ def name_of(value: str | set[str]) -> str:
     return value if isinstance(value, str) else ",".join(sorted(value))
 
 
-@pytest.mark.parametrize(("function", "key", "values"), calls(), ids=name_of)
+@each_row(("function", "key", "values"), calls(), ids=name_of)
 def test_every_brace_is_filled_in(function: str, key: str, values: set[str]) -> None:
     assert values == braces(SENTENCES[key]["text"])
     assert (function == "cautioned") == ("level" in SENTENCES[key])

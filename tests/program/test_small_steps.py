@@ -17,6 +17,7 @@ from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.problem.transition_schedule import new_hay_by_day
 from rickyard.program.rations.other_things import Exchange
 from support.by_hand import one
+from support.rows import each_row
 from support.season_farms import farm_of
 
 START = date(2027, 1, 4)
@@ -87,7 +88,7 @@ def test_rows_are_opened_one_at_a_time_where_nobody_says_how_many() -> None:
     assert rows.new_rows(0.0, 1.0, 2).tolist() == [1, 2]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("hays", "things", "mine", "out", "new", "room"),
     [
         (1, 2, (0, 2), 2, 1, False),  # a second hay

@@ -14,6 +14,7 @@ from rickyard.program.problem.step_schedule import begin_parts, step_factors
 from rickyard.program.problem.transition_schedule import day_shares, new_hay_by_day, steeper
 from rickyard.safety.rule import amount_of
 from support.farms import START
+from support.rows import each_row
 from support.season_farms import farm_of, hay, report_on
 
 LB = 0.45359237
@@ -30,8 +31,8 @@ def season(
     return problem_of(replace(farm_of(reports, [group], [CORN]), fed=fed))
 
 
-@pytest.mark.parametrize("over", [3, 7, 10, 14, 21, 28])
-@pytest.mark.parametrize("days", [7, 5])
+@each_row("over", [3, 7, 10, 14, 21, 28])
+@each_row("days", [7, 5])
 def test_a_rise_by_even_daily_steps_is_allowed_and_a_sudden_one_is_not(
     over: int, days: int
 ) -> None:

@@ -26,6 +26,7 @@ from rickyard.program.rations.tied import TiedSession, ties_of
 from rickyard.program.search.relax import relax
 from rickyard.program.solver import Meter, Optimum, Session, SparseRows
 from rickyard.types import FloatArray
+from support.rows import each_row
 from support.ruled_farms import ruled
 
 SEEDS = (1, 4)
@@ -274,7 +275,7 @@ def test_needs_of_a_ration_are_the_mean_or_the_most_of_its_weeks() -> None:
 RULES = SpanRules(most=(3, 3), least=(3, 3), first=(2, -1), last=(11, -1))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("starts", "allowed"),
     [
         ((2,), True),

@@ -18,6 +18,7 @@ from rickyard.program.rations.spans import SpanRules, Spans
 from rickyard.program.rations.tied import TiedSession, Ties, ties_of
 from rickyard.program.solver.points import SparseRows
 from support.by_hand import ints, one
+from support.rows import each_row
 
 INF = np.inf
 NO_ROWS = SparseRows.of(np.zeros(0), np.zeros(0), (np.zeros(0), 0, 1.0))
@@ -172,7 +173,7 @@ def costs(**usd: float) -> SpanCosts:
 THREE = costs(_14=10.0, _12=2.0, _24=5.0, _13=5.0, _34=3.0, _23=1.0)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("most", "further_usd", "total", "starts"),
     [
         (1, 0.0, 10.0, (1,)),

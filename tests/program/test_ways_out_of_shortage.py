@@ -26,6 +26,7 @@ from rickyard.program.ask.avoid_shortage import (
 from rickyard.program.ask.hay_to_buy import better_hay
 from rickyard.program.result import Remedy, Shortage
 from support.by_hand import one
+from support.rows import each_row
 
 START = date(2027, 1, 4)
 WEEK = timedelta(days=7)
@@ -87,7 +88,7 @@ class Herd:
         return GONE if kept else 1.01 * GONE
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("head", "room", "fewer"),
     [(20, 12, 8), (20, 19, 1), (20, 1, 19), (20, 0, None), (2, 1, 1), (1, 0, None), (1, 9, None)],
 )
@@ -99,7 +100,7 @@ def test_the_fewest_head_are_taken_away_with_which_none_of_a_group_is_short(
     assert fewer_head(herd, "b") == (None if fewer is None else (fewer, usd))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("first", "weeks", "until", "leave"),
     [
         (2, 8, 6, 6),

@@ -19,6 +19,7 @@ from rickyard.program.winters.winter_farms import (
     winter_chances,
     with_stock,
 )
+from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
 
 
@@ -86,7 +87,7 @@ def test_what_was_bought_in_autumn_stands_in_the_yard() -> None:
     assert (farm.feeds[0].most_kg, farm.feeds[3].most_kg) == (1000.0, 0.0)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("winter", "own", "severe", "days"),
     [
         (Winter.MILD, None, 5.0, 5.0), (Winter.NORMAL, 7.0, 5.0, 7.0), (Winter.MILD, 3.0, 5.0, 5.0),

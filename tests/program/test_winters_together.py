@@ -22,6 +22,7 @@ from rickyard.program.winters.winters import (
     _together,
 )
 from support.by_hand import one
+from support.rows import each_row
 
 US = Display("us")
 
@@ -183,7 +184,7 @@ def test_what_a_winter_costs_buys_and_lacks_is_told() -> None:
     assert _winter(winter(program=short), US).endswith("Something is short: First.")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("usd", "penalty", "said"),
     [
         (1000.0, 10.0, "costs $1,000, about the same"),

@@ -16,6 +16,7 @@ from rickyard.program.problem.problem import Problem, problem_of
 from rickyard.program.problem.wishes import Wished, wish_notes, wishes_of, with_wishes
 from rickyard.program.result.options import Wish
 from support.farms import START
+from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on, steers
 
 DAY = timedelta(days=1)
@@ -79,7 +80,7 @@ def test_what_is_kept_off_is_not_allowed_and_an_amount_is_the_least_and_the_most
     assert with_wishes(farm, problem, ()).problem is problem
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("wishes", "says"),
     [
         ((Wish("keep_off", "a", "cows"), Wish("feed", "a", "cows")), True),
@@ -129,7 +130,7 @@ def test_no_more_hays_are_promised_than_are_fed_at_once(
     assert all("at once" in one for one in found)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("kg", "counted", "says"),
     [
         (1.3, True, True),
@@ -197,7 +198,7 @@ def test_a_wish_for_what_is_not_there_says_what() -> None:
     assert why(farm, after) == ("no animals are here to be fed on those days",)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("kind", "first", "last", "weeks"),
     [
         ("feed", 0, 7, [0]),

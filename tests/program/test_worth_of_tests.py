@@ -30,6 +30,7 @@ from rickyard.program.problem.problem import problem_of
 from rickyard.program.result.result import SeasonProgram
 from rickyard.types import FloatArray
 from support.farms import START, analyte
+from support.rows import each_row
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
 
 
@@ -153,7 +154,7 @@ def test_a_lot_whose_protein_decides_nothing_saves_nothing() -> None:
     assert "does not feed this lot" in worth.sentence
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("nutrient", "group", "day", "says"),
     [
         ("cp", "cows", 6, False),

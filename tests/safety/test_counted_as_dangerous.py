@@ -11,6 +11,7 @@ from rickyard.farm import AnimalClass, Feed, FeedKind, Forage, Group, Lot
 from rickyard.safety import bindings
 from rickyard.safety.found import of_feed
 from support.farms import START
+from support.rows import each_row
 from support.season_farms import farm_of, hay
 
 FOALING = START + timedelta(days=30)
@@ -36,8 +37,8 @@ def rules_on(about: Lot | Feed, group: Group) -> dict[str, float | None]:
     }
 
 
-@pytest.mark.parametrize("kind", [AnimalClass.MARE, AnimalClass.HORSE, AnimalClass.DONKEY])
-@pytest.mark.parametrize("species", ["tall fescue", "KY-31", "Kentucky 31"])
+@each_row("kind", [AnimalClass.MARE, AnimalClass.HORSE, AnimalClass.DONKEY])
+@each_row("species", ["tall fescue", "KY-31", "Kentucky 31"])
 def test_fescue_is_kept_from_every_kind_in_foal(kind: AnimalClass, species: str) -> None:
     """Oregon State University: no ergovaline is safe late in pregnancy, 90 days from memory."""
     in_foal = animals(kind, calving_on=FOALING)
@@ -74,7 +75,7 @@ def test_what_is_bought_in_wet_is_kept_from_horses_and_from_pregnant_ewes(feed: 
     assert "baleage-horses" not in rules_on(bought("Dry grass hay"), animals(AnimalClass.HORSE))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("name", "sorghum"),
     [
         ("Bought cane hay", True), ("Cane bales", True), ("Haygrazer rounds", True),
@@ -86,7 +87,7 @@ def test_sorghum_under_the_names_of_the_trade_is_kept_from_horses(name: str, sor
     assert (found.get("sorghum-horses") == 0.0) is sorghum
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("species", "rule"),
     [
         ("millet", "millet-unnamed-horses"), ("millets", "millet-unnamed-horses"),

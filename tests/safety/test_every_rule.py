@@ -19,6 +19,7 @@ from rickyard.safety.binding import bindings
 from rickyard.safety.rule import OF_A_SOURCE, Rule, rules
 from rickyard.safety.whom import classes_bound
 from support.rechecked import not_looked_at
+from support.rows import each_row
 from support.shown_findings import SHOWN, farm_showing
 
 #: More classes than this are looked at by one of each kind.
@@ -90,7 +91,7 @@ NAMED = (
 )  # fmt: skip
 
 
-@pytest.mark.parametrize("hazard", NAMED)
+@each_row("hazard", NAMED)
 def test_every_hazard_has_a_row_that_binds_or_limits(hazard: str) -> None:
     mine = [rule for rule in rules() if rule.hazard == hazard]
     assert mine
@@ -104,7 +105,7 @@ def test_every_finding_of_the_table_can_be_brought_about() -> None:
     assert {rule.finding for rule in OF_SOURCES} <= set(SHOWN)
 
 
-@pytest.mark.parametrize(("rule", "kind"), CASES, ids=named)
+@each_row(("rule", "kind"), CASES, ids=named)
 def test_a_rule_binds_the_class_it_names_and_becomes_a_limit(rule: Rule, kind: AnimalClass) -> None:
     farm = farm_showing(rule, kind)
     assert mine(farm, rule), f"{rule.rule_id} does not bind {kind}"
@@ -119,7 +120,7 @@ def test_a_rule_binds_the_class_it_names_and_becomes_a_limit(rule: Rule, kind: A
         assert not sources.allowed[0, at, 0]
 
 
-@pytest.mark.parametrize(
+@each_row(
     "rule",
     [one for one in OF_SOURCES if len(classes_bound(one.stock)) < len(AnimalClass)],
     ids=named,
@@ -130,7 +131,7 @@ def test_a_rule_binds_nobody_else(rule: Rule) -> None:
             assert not mine(farm_showing(rule, kind), rule)
 
 
-@pytest.mark.parametrize(
+@each_row(
     "rule", [one for one in OF_SOURCES if one.stage in ("pregnant", "open", "sugar")], ids=named
 )
 def test_a_rule_of_a_stage_does_not_bind_another(rule: Rule) -> None:

@@ -22,6 +22,7 @@ from rickyard.farm import (
 )
 from rickyard.safety.told import rule_cautions
 from rickyard.stock.herd import cautions
+from support.rows import each_row
 from support.rules_bound import all_cautions, bars
 
 DAY = date(2026, 11, 1)
@@ -64,7 +65,7 @@ def test_urea_ionophores_cottonseed_and_baleage_are_kept_from_horses(kind: Anima
     assert barred(kind) == {"wet", "urea", "med", "seed"}
 
 
-@pytest.mark.parametrize(
+@each_row(
     "kind",
     [
         AnimalClass.EWE,
@@ -121,7 +122,7 @@ def test_copper_on_a_report_of_hay_for_sheep_is_told() -> None:
     assert "Barn hay holds" not in sentences(AnimalClass.EWE)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("kind", "said"),
     [
         (AnimalClass.EWE, "singles, twins and triplets separately"),
@@ -141,7 +142,7 @@ def test_what_is_said_of_a_class(kind: AnimalClass, said: str) -> None:
     assert said in sentences(kind)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("values", "said"),
     [
         ({"starch": 1.5, "wsc": 7.0}, ""),

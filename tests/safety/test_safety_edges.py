@@ -27,6 +27,7 @@ from rickyard.safety.binding import Binding, counts_as_pregnant
 from rickyard.safety.found import CARRIES_NO3N_PPM, Found, of_feed, of_lot, of_water
 from rickyard.safety.rule import rule_of, rules
 from rickyard.safety.whom import births, days_in_stage
+from support.rows import each_row
 
 START = date(2026, 11, 1)
 SEASON = Season(START, START + timedelta(days=100))
@@ -54,7 +55,7 @@ def findings(lot: Lot, *values: tuple[str, float, str]) -> dict[str, float | Non
     return {one.finding: one.value for one in of_lot(lot, replace(FARM, reports=reports))}
 
 
-@pytest.mark.parametrize("month", range(1, 13))
+@each_row("month", range(1, 13))
 def test_blister_beetles_are_in_alfalfa_put_up_from_april_to_october(month: int) -> None:
     """Judgement: the cuttings at which they swarm, the widest of the south."""
     found = findings(a_lot(forage=Forage.ALFALFA, baled_on=date(2026, month, 15)))
@@ -108,7 +109,7 @@ def test_a_feed_with_30_percent_starch_is_begun_like_grain_and_any_urea_counts()
     assert "begin_npn" not in of(replace(cake, npn_cp_pct=0.1, kind=FeedKind.MINERAL))
 
 
-@pytest.mark.parametrize("rule", [one for one in rules() if one.above or one.upto])
+@each_row("rule", [one for one in rules() if one.above or one.upto])
 def test_a_rule_holds_above_its_edge_and_up_to_the_next(rule: Any) -> None:
     if rule.above is not None:
         assert not rule.meets(rule.above)

@@ -21,6 +21,7 @@ from rickyard.sheets.wording import answer_of
 from rickyard.stock.herd import cautions, group_needs
 from rickyard.stock.herd.outcome import _calving_cautions
 from support.farms import START, analyte
+from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
 
 HORSES = [
@@ -56,7 +57,7 @@ def test_what_holds_for_one_group_is_about_that_group() -> None:
     assert {one.about for one in told} == {"mares"}
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("name", "kept"),
     [
         ("Limestone", False), ("Feed-grade calcium carbonate", False), ("White salt", False),

@@ -11,6 +11,7 @@ from rickyard.farm import AnimalClass, Feed, FeedKind
 from rickyard.safety.binding import bindings
 from rickyard.safety.found import of_feed, of_lot
 from support.delivery_farms import START, farm_of, lot
+from support.rows import each_row
 from support.shown_findings import group_in
 
 OATS = Feed("oats", "Oats", FeedKind.GRAIN, 0.3, table_id="oats_grain")
@@ -29,7 +30,7 @@ def test_a_starved_horse_gets_no_grain_for_ten_days() -> None:
     assert held(2.5) == held(None) == held(2.0, AnimalClass.COW) == {}
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("table_id", "finding"),
     [
         ("soybean_meal_44", "ionophore_plain"),
@@ -47,7 +48,7 @@ def test_a_plain_feed_is_no_mix(table_id: str, finding: str) -> None:
     assert not [one for one in of_feed(replace(feed, ionophore=False)) if "ionoph" in one.finding]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("note", "finding"),
     [
         ("chokecherries along the ditch", "stone_fruit"),

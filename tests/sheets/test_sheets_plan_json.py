@@ -20,6 +20,7 @@ from rickyard.sheets.data_files.plain_json import NotFinite
 from rickyard.sheets.data_files.plan_json import plan_json, plan_to_dict
 from rickyard.sheets.data_files.plan_load import program_from_json
 from rickyard.sheets.data_files.plan_schema import plan_schema
+from support.rows import each_row
 from support.season_example import example, large_example
 
 DOC = Path(__file__).resolve().parents[2] / "docs" / "plan-json.md"
@@ -109,7 +110,7 @@ def broken_plans() -> dict[str, dict[str, Any]]:
 BROKEN = broken_plans()
 
 
-@pytest.mark.parametrize("what", BROKEN)
+@each_row("what", BROKEN)
 def test_the_schema_refuses_what_is_not_a_plan(what: str) -> None:
     assert not validator().is_valid(BROKEN[what]), what
 

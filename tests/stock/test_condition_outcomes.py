@@ -7,6 +7,7 @@ from rickyard.quantities import OutOfRange
 from rickyard.stock.herd import additives, condition_change, diet_change
 from rickyard.stock.herd.reproduction import expected_outcome, printed_outcome
 from rickyard.stock.minerals.water import TDS_CLASSES, dissolved_solids_class
+from support.rows import each_row
 
 
 def test_a_row_that_is_not_printed_is_refused_and_read_between_only_when_asked() -> None:
@@ -49,7 +50,7 @@ def test_nothing_dilutes_what_is_at_the_limit_already() -> None:
         nitrate_mix_share_pct(2400.0, 1000.0, 1000.0)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("ppm", "place"),
     [(0.0, 0), (999.0, 0), (1000.0, 1), (2999.0, 1), (4999.0, 2), (6999.0, 3), (7000.0, 4),
      (10000.0, 4), (10001.0, 5)],

@@ -5,6 +5,7 @@ import pytest
 
 from rickyard.quantities import LITRE_PER_US_GALLON, UNITS, OutOfRange
 from rickyard.stock.minerals.water import GALLONS, drinking_water_litres
+from support.rows import each_row
 
 
 def at_f(animal: str, fahrenheit: float) -> float:
@@ -29,13 +30,13 @@ def test_every_class_of_the_table_is_known() -> None:
     assert list(GALLONS) == list(PRINTED)
 
 
-@pytest.mark.parametrize("animal", list(PRINTED))
+@each_row("animal", list(PRINTED))
 def test_every_printed_cell_comes_back(animal: str) -> None:
     found = [at_f(animal, fahrenheit) for fahrenheit in (70.0, 80.0, 90.0)]
     assert found == pytest.approx(PRINTED[animal])
 
 
-@pytest.mark.parametrize("animal", list(GALLONS))
+@each_row("animal", list(GALLONS))
 def test_warmer_never_drinks_less(animal: str) -> None:
     celsius = np.linspace(-30.0, 32.0, 200)
     litres = drinking_water_litres(animal, celsius)

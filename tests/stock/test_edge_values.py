@@ -26,6 +26,7 @@ from rickyard.stock.herd.horse_care import _pct_of_dm
 from rickyard.stock.herd.outcome import GainOutcome
 from rickyard.stock.sheep.copper import diet_copper_ppm, judge_copper, safe_copper_ppm
 from support.by_hand import one
+from support.rows import each_row
 
 DAY = date(2027, 1, 1)
 
@@ -122,7 +123,7 @@ def test_hot_days_beyond_the_table_of_water_count_as_its_last() -> None:
     assert pytest.approx((59.0 - 32.0) / 1.8, abs=60.0) == herd_parts._WET_CRITICAL_C
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("start", "target", "step", "each", "days"),
     [
         (0.0, 1.0, 0.25, 1, 4),
@@ -195,7 +196,7 @@ def test_late_pregnancy_of_camelids_is_the_last_sixty_days(days: int) -> None:
     assert bool(found[0] > dry[0]) == (days <= 60)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("copper", "molybdenum", "light"),
     [
         (10.0, 1.0, "green"),

@@ -8,10 +8,11 @@ from rickyard.quantities import OutOfRange
 from rickyard.stock.fill import alone, shares, substitution
 from rickyard.stock.fill.alone import fill_rule, fill_rules, intake_alone_kg
 from rickyard.stock.fill.substitution import forage_put_aside_kg, put_aside_rate, tdn_lost_frac
+from support.rows import each_row
 
 
-@pytest.mark.parametrize("kind", AnimalClass)
-@pytest.mark.parametrize("stage", [{}, {"nursing": True}, {"late": True}])
+@each_row("kind", AnimalClass)
+@each_row("stage", [{}, {"nursing": True}, {"late": True}])
 def test_every_class_in_every_stage_has_an_intake_of_its_own(
     kind: AnimalClass, stage: dict[str, bool]
 ) -> None:

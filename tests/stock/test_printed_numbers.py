@@ -27,6 +27,7 @@ from rickyard.stock.horses.horse import mare_milk_kg
 from rickyard.stock.horses.horse_growth import horse_weight_at_kg, young_horse
 from rickyard.stock.minerals.calcium_phosphorus import calcium_phosphorus_g
 from rickyard.stock.sheep.sheep_energy import litter_birth_weight_kg, me_maintenance_mj
+from support.rows import each_row
 
 
 def test_hours_of_access_halve_what_cows_eat_and_a_day_gives_all() -> None:
@@ -132,7 +133,7 @@ def test_camelids_eat_the_middle_of_what_is_printed(
     assert kept.me_mcal == pytest.approx(camelid_me_maintenance_mcal(150.0))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("age", "efficiency", "vitamin_d"),
     [
         (4.0, 0.50, 22.2),

@@ -33,6 +33,7 @@ from rickyard.stock.sheep.sheep_energy import (
 from rickyard.stock.sheep.sheep_protein import (
     ewe_cp_factorial_g,
 )
+from support.rows import each_row
 
 MEANT_TO_RISE = ("tdn_kg", "me_mcal", "dm_kg", "p_g")
 
@@ -149,7 +150,7 @@ ON_ARRAYS: list[Callable[[Any], Any]] = [
 ]
 
 
-@pytest.mark.parametrize("need_of", ON_ARRAYS)
+@each_row("need_of", ON_ARRAYS)
 def test_arrays_give_arrays_and_floats_give_floats(need_of: Callable[[Any], Any]) -> None:
     many, one = need_of(WEIGHTS), need_of(float(WEIGHTS[1]))
     for name in type(one).__dataclass_fields__:
@@ -189,7 +190,7 @@ def test_ways_between_energies_lead_back(energy: float) -> None:
     assert goat_de_from_me_mcal(energy) / 4.409 == pytest.approx(goat_tdn_from_me_kg(energy))
 
 
-@pytest.mark.parametrize(
+@each_row(
     "wrong",
     [
         lambda: goat.goat_1981(0.0),

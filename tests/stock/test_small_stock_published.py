@@ -16,6 +16,7 @@ from rickyard.stock.sheep.sheep_energy import (
     me_pregnancy_mj,
     me_total_mj,
 )
+from support.rows import each_row
 from tools.small_stock_cells import Cell, all_tables
 from tools.small_stock_page import BEGIN, END, generated_part, main, renewed, within_print
 from tools.small_stock_rates import rate_tables
@@ -69,7 +70,7 @@ def test_the_page_is_renewed_in_place(tmp_path: Path) -> None:
         renewed("a page without marks")
 
 
-@pytest.mark.parametrize("title", EXACT)
+@each_row("title", EXACT)
 def test_every_printed_cell_is_met_to_its_last_figure(title: str) -> None:
     assert [cell for cell in TABLES[title].cells if not within_print(cell)] == []
 
@@ -79,7 +80,7 @@ def test_a_cell_that_is_off_is_noticed() -> None:
 
 
 # Largest errors of the protein by factors; derived.
-@pytest.mark.parametrize(
+@each_row(
     ("sheep_class", "most"),
     [
         ("ewe_maintenance", 0.5),
@@ -156,7 +157,7 @@ def test_every_class_of_sheep_has_rows_that_rise_in_weight() -> None:
         assert np.all(np.diff(weights) > 0.0)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("parts", "printed"),
     [
         ((me_maintenance_mj(70.0, 8.0),), 9.42),

@@ -36,6 +36,7 @@ from rickyard.stock.horses.horse_diet import horse_cold_mcal
 from rickyard.stock.sheep.sheep import ram_1985, sheep_1985, with_triplets
 from rickyard.stock.sheep.sheep_series import lamb_class
 from support.farms import random_farm
+from support.rows import each_row
 
 BIRTH = date(2027, 3, 1)
 SEASON = Season(date(2026, 11, 1), date(2027, 5, 1))
@@ -82,7 +83,7 @@ def test_every_class_of_small_stock_is_among_those_tested() -> None:
     assert {one.animal_class for one in EVERY_CLASS} == IN_TDN
 
 
-@pytest.mark.parametrize("one", EVERY_CLASS, ids=lambda one: one.group_id)
+@each_row("one", EVERY_CLASS, ids=lambda one: one.group_id)
 def test_every_class_tells_its_needs_on_every_day(one: Group) -> None:
     assert missing_inputs(one) == ()
     days = [SEASON.start + timedelta(days=at) for at in range(181)]
@@ -102,7 +103,7 @@ def test_every_class_tells_its_needs_on_every_day(one: Group) -> None:
         assert values.shape == (181,)
 
 
-@pytest.mark.parametrize("one", EVERY_CLASS, ids=lambda one: one.group_id)
+@each_row("one", EVERY_CLASS, ids=lambda one: one.group_id)
 def test_needs_by_the_day_add_up_to_those_of_the_weeks_and_the_season(one: Group) -> None:
     days = [SEASON.start + timedelta(days=at) for at in range(181)]
     daily = group_needs(one, days)
@@ -124,7 +125,7 @@ def test_a_day_asks_the_same_alone_and_in_a_series(one: Group) -> None:
 
 
 # Stages of a 70 kg ewe by day from lambing; NRC 1985 rows.
-@pytest.mark.parametrize(
+@each_row(
     ("day", "sheep_class"),
     [
         (-162, "ewe_maintenance"),

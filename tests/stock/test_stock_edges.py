@@ -20,6 +20,7 @@ from rickyard.stock.herd.outcome import condition_on_supply
 from rickyard.stock.herd.stated import _eating
 from rickyard.stock.horses.horse import horse_work
 from rickyard.stock.minerals.diet_minerals import MINERALS_2016
+from support.rows import each_row
 
 START = date(2026, 11, 2)
 KG_PER_LB = 0.45359237
@@ -105,7 +106,7 @@ def test_horses_are_flagged_outside_the_weights_of_the_equations() -> None:
     ]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("group", "gallons"),
     [
         (steers(500.0 * KG_PER_LB), 6.5),

@@ -25,6 +25,7 @@ from rickyard.stock.equations.pregnancy import (
 )
 from rickyard.stock.minerals import calcium_phosphorus as minerals
 from rickyard.stock.minerals import vitamins, water
+from support.rows import each_row
 
 WEIGHTS = st.floats(60.0, 1000.0)
 GAINS = st.floats(0.05, 2.0)
@@ -64,7 +65,7 @@ ONE_ARGUMENT: list[tuple[Callable[..., Any], list[float]]] = [
 ]
 
 
-@pytest.mark.parametrize(("function", "values"), ONE_ARGUMENT)
+@each_row(("function", "values"), ONE_ARGUMENT)
 def test_an_array_gives_what_its_floats_give(
     function: Callable[..., Any], values: list[float]
 ) -> None:
@@ -150,8 +151,8 @@ def test_the_slope_of_appetite_is_its_derivative(
     assert slope == pytest.approx(rise / (2 * step), rel=1e-4, abs=1e-4)
 
 
-@pytest.mark.parametrize("rule", intake.RULES)
-@pytest.mark.parametrize(("outside", "end"), [(0.4, 0.8), (2.6, 2.2)])
+@each_row("rule", intake.RULES)
+@each_row(("outside", "end"), [(0.4, 0.8), (2.6, 2.2)])
 def test_appetite_is_held_outside_the_range_of_diets(rule: str, outside: float, end: float) -> None:
     assert intake.appetite_kg(rule, 400.0, outside) == intake.appetite_kg(rule, 400.0, end)
     assert intake.appetite_slope(rule, 400.0, outside) == 0.0
@@ -233,7 +234,7 @@ REFUSALS: list[Callable[[], Any]] = [
 ]
 
 
-@pytest.mark.parametrize("call", REFUSALS)
+@each_row("call", REFUSALS)
 def test_what_no_equation_covers_is_refused(call: Callable[[], Any]) -> None:
     with pytest.raises(OutOfRange):
         call()

@@ -15,6 +15,7 @@ from rickyard.stock.common import NeedSeries
 from rickyard.stock.equations.lactation import milk_kg
 from rickyard.stock.equations.pregnancy import nem_pregnancy_mcal
 from rickyard.stock.herd.herd import group_needs, missing_inputs
+from support.rows import each_row
 
 CALVING = date(2027, 3, 1)
 
@@ -372,7 +373,7 @@ def test_every_assumption_has_a_source() -> None:
             assert assumption.source
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("group", "missing"),
     [
         (cows(calving_on=None), ()),

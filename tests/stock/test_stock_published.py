@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
-
 from rickyard.verify.evaluate import CheckRow, evaluate, read_checks
 from rickyard.verify.names_stock import STOCK
+from support.rows import each_row
 from tools.beef_page import PAGE_CELLS, beef_page, renewed
 from tools.beef_tables import BEEF_TABLES, FILE
 
@@ -15,7 +14,7 @@ ROWS = read_checks(FILE)
 PAGE = Path(__file__).parents[2] / "docs" / "requirements-beef.md"
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)
+@each_row("row", ROWS, ids=lambda row: row.id)
 def test_a_cell_is_reproduced_within_its_tolerance(row: CheckRow) -> None:
     outcome = evaluate(row, BEEF_TABLES)
     assert outcome.status == "pass", f"{outcome.computed} {row.unit} {outcome.message}"

@@ -31,6 +31,7 @@ from rickyard.verify.evaluate import (
     read_shipped,
     tally,
 )
+from support.rows import each_row
 from tools import beef_tables
 
 HERE = Path(__file__).resolve().parent
@@ -158,7 +159,7 @@ def test_no_row_passes_because_of_a_tolerance_wider_than_its_value() -> None:
 # Comparing -------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("computed", "expected", "tolerance", "status"),
     [
         (0.30, "0.25", "0.05", "pass"),  # the difference is 0.05 up to binary rounding
@@ -198,7 +199,7 @@ def test_a_refused_input_fails_and_says_why() -> None:
     assert outcome.message in plain_line(outcome)
 
 
-@pytest.mark.parametrize(
+@each_row(
     "row",
     [row for name in SHIPPED for row in read_shipped(name)],
     ids=lambda row: row.id,
@@ -257,7 +258,7 @@ def test_an_error_of_the_program_itself_is_not_swallowed() -> None:
 # Reading ---------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("changes", "message"),
     [
         ({"expected": "many"}, 'row 2, column expected: "many" is not a number'),
@@ -286,7 +287,7 @@ def test_a_bad_cell_is_named_with_its_place_and_remedy(
     assert str(error.value).endswith(".")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "message"),
     [
         ("", "mine.csv, row 1: lacks id, quantity"),
@@ -324,7 +325,7 @@ def registry_modules() -> list[Path]:
     return [CHECKS / "registry.py", *sorted(CHECKS.glob("names_*.py"))]
 
 
-@pytest.mark.parametrize("path", registry_modules(), ids=lambda path: path.name)
+@each_row("path", registry_modules(), ids=lambda path: path.name)
 def test_the_registry_reaches_for_public_names_only(path: Path) -> None:
     tree = ast.parse(path.read_text(encoding="utf-8"))
     for node in ast.walk(tree):
