@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from typing import Any, Final, Literal, TypeVar, cast
 
 from rickyard.nutrients import UNIT_WORDS
@@ -264,6 +264,18 @@ class Display:
         '12 Jan 2027'
         """
         return f"{self.day_text(day)}{',' if self.system == 'us' else ''} {day.year}"
+
+    def clock_text(self, at: time) -> str:
+        """Return a time of the day as a kitchen clock is read, to the minute.
+
+        >>> Display("us").clock_text(time(0, 36)), Display("us").clock_text(time(13, 5))
+        ('12:36 a.m.', '1:05 p.m.')
+        >>> Display("metric").clock_text(time(13, 5))
+        '13:05'
+        """
+        if self.system != "us":
+            return f"{at:%H:%M}"
+        return f"{(at.hour - 1) % 12 + 1}:{at:%M} {'a.m.' if at.hour < 12 else 'p.m.'}"
 
     def weekday_text(self, day: date) -> str:
         """Return a day with the day of the week, as it heads a column or a list.

@@ -107,4 +107,4 @@ def gone_text(gone: Gone, display: Display) -> str:
 
 def _when(at: datetime, time_zone: str, display: Display) -> str:
     then = at.astimezone(zone_of(time_zone))
-    return f"{display.day_year_text(then.date())}, {then.hour}:{then:%M}"
+    return f"{display.day_year_text(then.date())}, {display.clock_text(then.time())}"
