@@ -15,8 +15,12 @@ from support.slow_tests import BEGUN_FIRST
 collect_ignore = ["conftest.py"]
 
 # A machine that does several things at once stalls now and then: that is no failure.
-settings.register_profile("rickyard", deadline=timedelta(seconds=5), max_examples=40)
-settings.register_profile("long", settings.get_profile("rickyard"), max_examples=400)
+settings.register_profile("more", deadline=timedelta(seconds=5), max_examples=40)
+settings.register_profile("long", settings.get_profile("more"), max_examples=400)
+# The same examples in every run: other ones are for the runs that take more time.
+settings.register_profile(
+    "usual", settings.get_profile("more"), max_examples=20, derandomize=True, database=None
+)
 
 # Test modules are imported after this file: whatever they plan is looked at twice.
 rechecked.install()
@@ -38,14 +42,16 @@ def empty_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    """Add the option that runs everything there is, however long it takes."""
-    parser.addoption("--long", action="store_true", help="run the long tests too")
+    """Add the options that run more than the usual, and everything however long it takes."""
+    parser.addoption("--more", action="store_true", help="try more farms and more databases")
+    parser.addoption("--long", action="store_true", help="run the long tests too, and --more")
     parser.addoption("--record", action="store_true", help="write the recorded answers anew")
 
 
 def pytest_configure(config: pytest.Config) -> None:
     """Choose how many examples are tried, and hear interrupts even where they are ignored."""
-    settings.load_profile("long" if config.getoption("--long") else "rickyard")
+    asked = [one for one in ("long", "more") if config.getoption(f"--{one}")]
+    settings.load_profile(asked[0] if asked else "usual")
     if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
         signal.signal(signal.SIGINT, signal.default_int_handler)
 
@@ -65,14 +71,16 @@ def pytest_collection_finish() -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave the long tests out unless they are asked for: left out, not skipped.
+    """Leave tests out that are not asked for, the long ones and more of a kind: not skipped.
 
     Of those that are left the slow ones are begun first, each file in its own order.
     """
     items.sort(key=lambda item: not item.nodeid.startswith(BEGUN_FIRST))
     if config.getoption("--long"):
         return
-    long = [item for item in items if item.get_closest_marker("long")]
-    if long:
-        config.hook.pytest_deselected(items=long)
-        items[:] = [item for item in items if not item.get_closest_marker("long")]
+    out = {"long"} if config.getoption("--more") else {"long", "more"}
+    left = [item for item in items if any(item.get_closest_marker(one) for one in out)]
+    if left:
+        config.hook.pytest_deselected(items=left)
+        kept = {*items} - {*left}
+        items[:] = [item for item in items if item in kept]

@@ -42,7 +42,7 @@ def test_help_loads_nothing_heavy() -> None:
 
 
 def test_the_look_for_heavy_packages_can_find_one() -> None:
-    assert loaded_after("import rickyard; rickyard.plan") >= {"numpy", "highspy"}
+    assert loaded_after("import rickyard, numpy") == {"numpy"}
 
 
 def test_what_is_loaded_late_is_what_a_type_checker_sees() -> None:

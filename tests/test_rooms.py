@@ -48,7 +48,7 @@ def tree_of(module: str) -> ast.Module:
 def imports_of(module: str) -> set[tuple[str, str]]:
     """Return (module named after ``from``, name) of every import of the package in a file."""
     found = set()
-    for node in ast.walk(tree_of(module)):
+    for node in doors.statements(tree_of(module)):
         if isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] == "rickyard":
             found |= {(node.module or "", alias.name) for alias in node.names}
         elif isinstance(node, ast.Import):

@@ -67,19 +67,18 @@ UNSEEN = ("labs", "verify")
 
 def shown(path: Path) -> Iterator[str]:
     """Yield the strings of a source file that may be shown: all but docstrings of the library."""
-    tree = tree_of(path)
+    nodes = list(ast.walk(tree_of(path)))
     described = set()
-    for node in ast.walk(tree):
+    for node in nodes:
         if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef) and node.body:
             is_help = isinstance(node, ast.FunctionDef) and node.decorator_list
             first = node.body[0]
             if isinstance(first, ast.Expr) and not (is_help and "cli" in path.parts):
                 described.add(id(first.value))
-    for node in ast.walk(tree):
-        if not (isinstance(node, ast.Constant) and isinstance(node.value, str)):
-            continue
-        if id(node) not in described:
-            yield re.sub(r"\s+", " ", node.value)
+    for node in nodes:
+        words = node.value if isinstance(node, ast.Constant) else None
+        if isinstance(words, str) and id(node) not in described:
+            yield " ".join(words.split())
 
 
 def everything() -> dict[str, str]:

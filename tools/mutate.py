@@ -331,6 +331,7 @@ def _follow(where: Path, number: int, tests: Sequence[Path]) -> Reached:
     followed = "".join(f"    {where / PACKAGE / room}/*\n" for room in READERS)
     settings.write_text(f"[run]\ndata_file = {data}\ninclude =\n{followed}", "utf-8")
     command = [sys.executable, "-m", "coverage", "run", f"--rcfile={settings}", "-m", "pytest"]
+    command.append("--more")
     subprocess.run(
         [*command, "-p", "reached", "-p", "no:cacheprovider", *map(str, tests)],
         cwd=where,
@@ -508,7 +509,7 @@ def noticed(change: Change, tests: list[str], seconds: float, where: Path) -> bo
     path.write_bytes(change.applied((ROOT / change.file).read_bytes()))
     try:
         done = subprocess.run(
-            [sys.executable, "-m", "pytest", "-x", "-p", "no:cacheprovider", *tests],
+            [sys.executable, "-m", "pytest", "--more", "-x", "-p", "no:cacheprovider", *tests],
             cwd=where,
             env=_environment(where),
             stdout=subprocess.DEVNULL,

@@ -23,6 +23,7 @@ Rickyard: know each lot of hay and feed it to the stock it suits at the least co
 
   python3 start.py demo [--out FOLDER]   show a season program for a made-up farm
   python3 start.py test [PYTEST OPTIONS] check style, types, imports and run the tests;
+                                         with --more of more farms and databases,
                                          with --long those that take minutes too
   python3 start.py docs                  build the documentation into the folder site
   python3 start.py lock [--upgrade]      renew the pinned package lists in requirements/

@@ -16,6 +16,7 @@ from rickyard.cli.main import main
 from rickyard.folder.io.write import write_folder
 from support.farm_folders import GOOD, edited, good_folder, write_texts
 from support.farms import random_farm
+from support.rows import few
 
 posix = pytest.mark.skipif(os.name != "posix", reason="modes, links and pipes as POSIX has them")
 
@@ -56,7 +57,7 @@ def test_faults_01_the_usual_plan_is_the_same_with_another_clock(
     assert files[0].read_bytes() == files[1].read_bytes()
 
 
-@pytest.mark.parametrize("times", [3, 10])
+@pytest.mark.parametrize("times", few([3, 10], 1))
 def test_faults_02_too_many_head_are_never_told_that_the_hay_lasts(
     times: int, tmp_path: Path
 ) -> None:

@@ -14,6 +14,7 @@ from click.testing import CliRunner, Result
 from rickyard.cli.main import main
 from rickyard.program import planning
 from support.farm_folders import GOOD, edited, good_folder, write_texts
+from support.rows import few
 
 
 def run(*arguments: object) -> Result:
@@ -51,7 +52,7 @@ def test_faults_08_a_precision_that_nobody_reaches_is_refused(value: str, farm: 
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="a device that is always full")
-@pytest.mark.parametrize("command", ["read", "needs", "yard", "sampling"])
+@pytest.mark.parametrize("command", few(["yard", "read", "needs", "sampling"], 1))
 def test_faults_08_a_full_device_ends_with_a_sentence(command: str, farm: Path) -> None:
     with Path("/dev/full").open("wb") as full:
         done = subprocess.run(
@@ -63,6 +64,7 @@ def test_faults_08_a_full_device_ends_with_a_sentence(command: str, farm: Path) 
     assert done.returncode == 2
     assert b"cannot be written" in done.stderr
     assert b"Traceback" not in done.stderr
+    assert b"Exception ignored" not in done.stderr
 
 
 @pytest.mark.skipif(os.name != "posix", reason="signals are sent as POSIX has them")

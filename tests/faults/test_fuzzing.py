@@ -14,7 +14,7 @@ from rickyard.folder.tables import rows as rows_module
 from support.farm_folders import GOOD, write_texts
 
 FEED_TABLE = ["corn_grain_dry_rolled"]
-SHORT, LONG = 200, 10_000
+SHORT, LONG = 100, 10_000
 SLICES = 20
 WEIGHED_EACH = 10  # of how many folders one has its memory weighed, which takes time
 MOST_BYTES = 40_000_000  # far below what is promised, for files of some hundred kilobytes

@@ -12,6 +12,7 @@ from click.testing import CliRunner
 from rickyard.cli.main import main
 from rickyard.folder import FolderFaults, read_folder
 from support.farm_folders import GOOD, edited, good_folder, write_texts
+from support.rows import few
 
 FEED_TABLE = ["corn_grain_dry_rolled"]
 
@@ -90,7 +91,11 @@ def test_every_fault_of_every_file_is_told_in_one_pass(tmp_path: Path) -> None:
     assert text.endswith("\n11 faults in 8 files; nothing was loaded.")
 
 
-@pytest.mark.parametrize("broken", BROKEN, ids=lambda broken: broken.name)
+#: The first of every file, and every tenth: all are held to their words by the reader itself.
+AT_THE_TERMINAL = [*{one.file: one for one in reversed(BROKEN)}.values(), *BROKEN[::10]]
+
+
+@pytest.mark.parametrize("broken", few(BROKEN, AT_THE_TERMINAL), ids=lambda broken: broken.name)
 def test_broken_folder_at_the_terminal(broken: Broken, tmp_path: Path) -> None:
     """The same words on standard error, exit code 3, and no traceback."""
     changed = edited(broken.file, broken.old, broken.new)

@@ -14,7 +14,7 @@ from rickyard.hay.sampling import bale_selection as choice
 from rickyard.hay.sampling import probing
 from rickyard.hay.storage import hot_hay, siting
 from rickyard.quantities import OutOfRange, convert
-from support.rows import each_row
+from support.rows import each_row, few
 
 BALED = date(2026, 6, 1)
 
@@ -158,7 +158,9 @@ def test_the_place_decides_the_advice() -> None:
     assert "too wet to tarp" not in told(Storage.COVERED_ELEVATED, moisture_pct=18.0)
 
 
-@pytest.mark.parametrize(("bales", "wanted"), [(39, 20), (36, 14), (100, 7), (5, 5), (21, 20)])
+@pytest.mark.parametrize(
+    ("bales", "wanted"), few([(39, 20), (5, 5), (21, 20), (36, 14), (100, 7)], 3)
+)
 def test_a_systematic_draw_reaches_every_bale_alike(bales: int, wanted: int) -> None:
     """With a whole step of floor(39/20) = 1 only the first 20 of 39 bales would be cored."""
     draws = 4_000

@@ -28,6 +28,7 @@ from rickyard.stock.equations import NDF_CAP_PCT_BW
 from rickyard.stock.fill.substitution import tdn_lost_frac
 from rickyard.types import FloatArray
 from support.farms import START, random_farm
+from support.rows import few
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on, steers
 
 DRAWS = 10_000
@@ -175,7 +176,7 @@ def lost_to_starch(value: SourceValues, farm: Farm) -> float:
 
 
 @pytest.mark.parametrize("chance_pct", [80.0, 95.0])
-@pytest.mark.parametrize("seed", [2, 3, 11])
+@pytest.mark.parametrize("seed", few([2, 3, 11], 1))
 def test_ten_thousand_seasons_keep_the_promise(seed: int, chance_pct: float) -> None:
     farm, program = planned(seed, chance_pct)
     supply = drawn_supplies(farm, program, seed)

@@ -15,6 +15,7 @@ from rickyard.program.result.result import SeasonProgram
 from rickyard.stock.common.weights import size_scaled_weight_kg
 from rickyard.stock.equations.growth import gain_kg, retained_energy_mcal
 from support.farms import START, analyte, random_farm
+from support.rows import few
 from support.season_farms import CAKE, CORN, LIME, cows, eaten, farm_of, hay, report_on, steers
 from support.shipped import demo_farm
 
@@ -73,7 +74,7 @@ def test_nem_and_neg_are_not_added() -> None:
     assert gain_kg(float(needs.retained_mcal[0, 0]), scaled) == pytest.approx(0.6)
 
 
-@pytest.mark.parametrize("seed", [3, 5, 8, 13, 21])
+@pytest.mark.parametrize("seed", few([3, 8, 5, 13, 21], 2))
 def test_a_feed_enters_just_below_its_entry_price_and_not_above(seed: int) -> None:
     farm = random_farm(seed, lots=4, groups=3, weeks=6)
     dear = tuple(

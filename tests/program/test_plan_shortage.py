@@ -14,6 +14,7 @@ from rickyard.program.audit.view import AuditView, at_most
 from rickyard.program.planning.season import plan_season
 from rickyard.sheets.wording.words import worth_sentences
 from support.farms import START, random_farm
+from support.rows import few
 from support.season_farms import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
 
 
@@ -32,7 +33,7 @@ def test_a_lot_that_would_make_up_a_shortage_has_no_price_in_money() -> None:
     assert worth_sentences(program)[0] == program.lot_worth[0].sentence
 
 
-@pytest.mark.parametrize("seed", [1, 10, 14, 19])
+@pytest.mark.parametrize("seed", few([1, 19, 10, 14], 2))
 def test_no_price_told_is_that_of_a_shortage(seed: int) -> None:
     farm = random_farm(seed)
     program = plan_season(farm)

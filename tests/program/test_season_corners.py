@@ -16,6 +16,7 @@ from rickyard.program.search.subproblem import HayChoice, Subproblem
 from rickyard.program.solver.points import SearchLimits, WholePoint
 from rickyard.program.winters.winters import plan_winters
 from support.farms import START, random_farm
+from support.rows import few
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
 from support.winter_farms import winter_farm
 
@@ -66,7 +67,7 @@ def test_rules_about_hays_hold_where_there_is_no_hay() -> None:
     assert program.status == "short"
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", few(range(6), [0, 1, 5]))
 def test_a_run_has_no_gap_where_no_least_serving_is_asked_for(seed: int) -> None:
     farm = random_farm(seed, lots=4, groups=2, weeks=8)
     farm = ruled(farm, hays_at_once=None, period_days=4, least_serving_pct_bw=0.0)

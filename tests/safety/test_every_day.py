@@ -11,6 +11,7 @@ from rickyard.program.result import PlanOptions
 from rickyard.sheets.data_files.plan_json import plan_json
 from support.daily_audit import DailyAudit
 from support.hazard_farms import hazard_farm
+from support.rows import few
 from support.shipped import shipped_farm
 
 
@@ -20,12 +21,12 @@ def broken(seed: int, *, rations: bool = False) -> list[str]:
     return DailyAudit(json.loads(plan_json(program)), farm).breaches()
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", few(range(8), [1, 2, 4, 6]))
 def test_every_day_of_the_list_is_safe(seed: int) -> None:
     assert broken(seed) == []
 
 
-@pytest.mark.parametrize("seed", [0, 2, 9, 35])
+@pytest.mark.parametrize("seed", few([2, 9, 0, 35], 2))
 def test_every_day_of_rations_is_safe(seed: int) -> None:
     assert broken(seed, rations=True) == []
 

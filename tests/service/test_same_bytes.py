@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 from dataclasses import replace
@@ -39,9 +40,9 @@ for folder in sorted(Path(sys.argv[1]).iterdir()):
 """
 
 
-@pytest.fixture(scope="module")
-def farms(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("farms")
+@pytest.fixture
+def farms(tmp_path: Path) -> Path:
+    folder = tmp_path / "farms"
     in_text(good_folder(folder / "hill") / "farm.toml", "period_days = 7", "period_days = 28")
     for seed in range(5):
         farm = random_farm(seed, lots=3, groups=2, weeks=4)
@@ -54,17 +55,32 @@ def farms(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def test_six_farms_two_hash_seeds_two_runs_same_bytes(farms: Path) -> None:
-    runs = [
+def runs_of(farms: Path, *, how: tuple[tuple[str, str], ...]) -> list[bytes]:
+    """Return what runs write that differ in the seed of hashes and the clock."""
+    return [
         subprocess.run(
             [sys.executable, "-c", RUN, str(farms), clock],
             env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONUTF8": "1"},
             capture_output=True,
             check=True,
         ).stdout
-        for seed in ("0", "1")
-        for clock in ("plain", "hurried")
+        for seed, clock in how
     ]
+
+
+def test_three_farms_two_hash_seeds_and_clocks_same_bytes(farms: Path) -> None:
+    for name in ("farm2", "farm3", "farm4"):
+        shutil.rmtree(farms / name)
+    plain, hurried = runs_of(farms, how=(("0", "plain"), ("1", "hurried")))
+    assert plain.count(b'"schema_version"') == 3
+    assert b'"seconds": null' in plain
+    assert plain == hurried
+
+
+@pytest.mark.more
+def test_six_farms_two_hash_seeds_two_runs_same_bytes(farms: Path) -> None:
+    every = tuple((seed, clock) for seed in ("0", "1") for clock in ("plain", "hurried"))
+    runs = runs_of(farms, how=every)
     assert runs[0].count(b'"schema_version"') == 6
     assert b'"seconds": null' in runs[0]
     assert all(one == runs[0] for one in runs[1:])

@@ -267,7 +267,7 @@ def test_first_use_in_the_way_every_week_tells_its_dangers_and_notes_stand_once(
 
 
 def test_names_are_never_markup_and_long_ones_are_cut() -> None:
-    program, farm = large_example(restless=True)
+    program, farm = large_example(8, 3, restless=True)
     for name in (NASTY, "W" * 300, "Άνω λιβάδι", ""):
         named = replace(program, sources=tuple(replace(one, name=name) for one in program.sources))
         ours = replace(farm, groups=tuple(replace(one, name=name) for one in farm.groups))

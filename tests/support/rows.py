@@ -1,14 +1,17 @@
-"""Hundreds of rows of a table in one test: each is looked at, and each that fails is named.
+"""Which rows a test looks at: hundreds in one test, or of many alike some in every run.
 
 A test costs the runner some milliseconds beside what it does itself. Rows that take less than that
 are looked at in one test instead of one each; what takes longer, or needs a place or a patch of its
 own, stays with ``pytest.mark.parametrize``.
+
+Of cases that try the same of more farms, days or databases, some are in every run and all of them
+with ``--more``, which the continuous integration and ``tools/mutate.py`` ask for.
 """
 
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from functools import wraps
 from typing import Any
 
@@ -67,3 +70,29 @@ def each_row(
         return every
 
     return of_all
+
+
+def few(cases: Iterable[Any], usual: int | Collection[Any]) -> list[Any]:
+    """Leave cases that are the like of others to the runs that take more time.
+
+    Parameters
+    ----------
+    cases : iterable
+        What ``pytest.mark.parametrize`` takes: a value, or a tuple for several names.
+    usual : int or collection
+        Which cases are in every run: the first so many, or these.
+
+    Returns
+    -------
+    list
+        The cases, of which the rest are marked ``more``.
+    """
+    every = list(cases)
+    kept = every[:usual] if isinstance(usual, int) else usual
+    assert all(case in every for case in kept), "a case that is to be in every run is not there"
+    return [
+        case
+        if case in kept
+        else pytest.param(*(case if isinstance(case, tuple) else (case,)), marks=pytest.mark.more)
+        for case in every
+    ]
