@@ -21,10 +21,14 @@ from rickyard.program.inputs import NeedTable
 from rickyard.quantities import QuantityError, parse_quantity
 from rickyard.safety import bindings, rule_cautions
 from rickyard.service.errors import NotUnderstood, understood, worked_out
+from rickyard.service.held import held_by_object
 from rickyard.sheets.paper import LotSheet, lot_sheet
 from rickyard.stock.beef import USUAL_HAY_NEM
 from rickyard.stock.equations import RULES, appetite_kg
 from rickyard.stock.herd import care_cautions
+
+#: So many pages of farms are held worked out. They can be dropped at any time.
+_HELD: Final = 64
 
 _PRICE_UNIT: Final = {"us": "usd_per_lb", "metric": "usd_per_kg"}
 
@@ -59,6 +63,7 @@ def stated_prices(tdn: str | None, cp: str | None, units: str) -> NutrientPrices
     return NutrientPrices(energy, protein, "as stated")
 
 
+@held_by_object(_HELD)
 def read_lots(
     farm: Farm,
     prices: NutrientPrices | None = None,
@@ -202,6 +207,7 @@ def dry_matter_of(farm: Farm) -> dict[str, float]:
     return {lot.lot_id: lot_profile(lot, farm.reports_of(lot.lot_id)).dm_pct for lot in farm.lots}
 
 
+@held_by_object(_HELD)
 def yard_on(farm: Farm, day: date, *, drought_often: bool = False) -> YardPage:
     """Return what stands in the yard on a day, what it lost and will lose.
 

@@ -67,10 +67,7 @@ def allow(service: str, person: Any, farm_id: UUID) -> None:
     if role is None or not records.Farm.objects.filter(id=farm_id).exists():
         raise NotThere
     if role not in may:
-        who = " or ".join(sorted(may))
-        raise NotAllowed(
-            f"A {role} may not do this ({service}) on this farm. Ask a {who} of the farm to do it."
-        )
+        raise NotAllowed.of(service, role)
 
 
 def may(service: str, person: Any, farm_id: UUID) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from rickyard.book.acting.roles import PERMISSIONS, Role
 from rickyard.book.base import BookProblem
 
 #: The same for what is not there and for what is not one's to see.
@@ -22,6 +23,14 @@ class NotThere(BookProblem):
 
 class NotAllowed(BookProblem):
     """The person's role does not reach so far."""
+
+    @classmethod
+    def of(cls, service: str, role: Role) -> NotAllowed:
+        """Return what is told to somebody of a role who asked for a service of a farm."""
+        who = " or ".join(sorted(PERMISSIONS[service]))
+        return cls(
+            f"A {role} may not do this ({service}) on this farm. Ask a {who} of the farm to do it."
+        )
 
 
 class NotTaken(BookProblem):

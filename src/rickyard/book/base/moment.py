@@ -1,11 +1,21 @@
-"""The book as it is at one moment, read while others go on writing."""
+"""How the database is read: as it is at one moment while others go on writing, and its ids."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
+from typing import Final
+from uuid import UUID
 
 from django.db import connection, transaction
+
+_reading: Final = ContextVar("reading", default=False)
+
+
+def in_action() -> bool:
+    """Return whether something may have been written here that nobody else sees yet."""
+    return bool(connection.in_atomic_block) and not _reading.get()
 
 
 @contextmanager
@@ -20,6 +30,16 @@ def one_moment() -> Iterator[None]:
     if connection.in_atomic_block:
         yield
         return
+    before = _reading.set(True)
+    try:
+        with _one_moment():
+            yield
+    finally:
+        _reading.reset(before)
+
+
+@contextmanager
+def _one_moment() -> Iterator[None]:
     if connection.vendor == "postgresql":
         with transaction.atomic(), connection.cursor() as cursor:
             cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
@@ -33,3 +53,19 @@ def one_moment() -> Iterator[None]:
             yield
     finally:
         connection.transaction_mode = mode
+
+
+def as_kept(one: UUID) -> UUID | str:
+    """Return an id as the database has it.
+
+    Parameters
+    ----------
+    one : UUID
+        The id.
+
+    Returns
+    -------
+    UUID or str
+        The same where the database knows ids, else its 32 figures.
+    """
+    return one if connection.features.has_native_uuid_field else one.hex

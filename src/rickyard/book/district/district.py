@@ -11,7 +11,6 @@ from uuid import UUID
 
 from rickyard.book import records
 from rickyard.book.acting import day_at
-from rickyard.book.district.held import Held
 from rickyard.book.district.keeper import newest_lines, newest_programs, read_program_told
 from rickyard.book.district.reading import told_of_yard
 from rickyard.book.district.summaries import kept_programs, kept_yards, program_mark, yard_mark
@@ -19,6 +18,7 @@ from rickyard.book.district.told import DueThere, ProgramTold, Threat, YardTold
 from rickyard.book.folders import farms_of
 from rickyard.book.services import FarmThere, list_farms
 from rickyard.hay.yard import Outlook
+from rickyard.service import Held
 
 #: So many farms are worked out while a page is waited for; the rest waits for whoever keeps the
 #: summaries, or for the next look.

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path, PurePosixPath
-from typing import Any, Final
+from typing import Any, Final, TypeAlias
 from uuid import UUID
-
-from django.db import connection
-from django.db.models import TextField, UUIDField
-from django.db.models.functions import Cast
 
 from rickyard import farm as plain
 from rickyard.book import records
+from rickyard.book.base import as_kept
+from rickyard.book.folders.drawn import rows_of, values_of
 from rickyard.book.folders.incoming import LEDGERS, SOURCES
 from rickyard.folder import FolderFaults, Layout, read_folder, write_folder
 
@@ -26,6 +24,11 @@ _ITEMS: Final[Mapping[str, Any]] = {
     "labs": plain.LabPackage,
     "wishes": plain.WishRow,
 }
+
+#: Rows column by column.
+_Columns: TypeAlias = Mapping[str, Sequence[Any]]
+
+_NONE: Final[_Columns] = {}
 
 _STATES: Final = (records.LotState, records.GroupState, records.FeedState, records.ReportState)
 
@@ -63,20 +66,18 @@ def farms_of(seasons: Sequence[Any]) -> dict[UUID, plain.Farm]:
     heads = _last_states(records.FarmState, [one.farm_id for one in seasons])
     days = _last_states(records.SeasonState, ids)
     states = {
-        table: _by_season(table.objects.filter(season__in=ids).order_by("revision").values())
-        for table in _STATES
+        table: _by(_dicts(*rows_of(table, "season_id", ids, "revision"))) for table in _STATES
     }
-    lines = {table: _by_season(_lines(table, ids)) for table in LEDGERS.values()}
-    values: dict[UUID, list[Any]] = {}
-    every = records.ReportValue.objects.filter(report__season__in=ids).order_by("place")
-    for row in every.values():
+    lines = {table: _lines(table, ids) for table in LEDGERS.values()}
+    values: dict[Any, list[Any]] = {}
+    for row in _dicts(*values_of(ids)):
         values.setdefault(row["report_id"], []).append(records.item_of(plain.Analyte, row))
     return {
         one.id: _farm(
-            heads[one.farm_id],
-            days[one.id],
-            {table: _there(rows.get(one.id, ())) for table, rows in states.items()},
-            {table: _not_undone(rows.get(_plain(one.id), ())) for table, rows in lines.items()},
+            heads[as_kept(one.farm_id)],
+            days[as_kept(one.id)],
+            {table: _there(rows.get(as_kept(one.id), ())) for table, rows in states.items()},
+            {table: rows.get(as_kept(one.id), _NONE) for table, rows in lines.items()},
             values,
         )
         for one in seasons
@@ -87,22 +88,20 @@ def _farm(
     head: Mapping[str, Any],
     days: Mapping[str, Any],
     states: Mapping[Any, list[dict[str, Any]]],
-    lines: Mapping[Any, list[dict[str, Any]]],
-    values: Mapping[UUID, list[Any]],
+    lines: Mapping[Any, _Columns],
+    values: Mapping[Any, list[Any]],
 ) -> plain.Farm:
     """Return a farm from its rows."""
     lots, groups = states[records.LotState], states[records.GroupState]
     feeds = states[records.FeedState]
-    names = {
+    names: dict[Any, str] = {
+        None: "",
         **{row["thing_id"]: row["lot_id"] for row in lots},
         **{row["thing_id"]: row["feed_id"] for row in feeds},
         **{row["thing_id"]: row["group_id"] for row in groups},
     }
-    plainly: dict[UUID | str | None, str] = {_plain(one): name for one, name in names.items()}
-    plainly[None] = ""
     made: dict[str, Any] = {
-        part: tuple(_line(_ITEMS[part], row, plainly) for row in lines[table])
-        for part, table in LEDGERS.items()
+        part: _items(_ITEMS[part], lines[table], names) for part, table in LEDGERS.items()
     }
     return plain.Farm(
         **{name: head[name] for name in ("name", "place", "units", "note", "country")},
@@ -123,42 +122,39 @@ def _farm(
     )
 
 
-def _last_states(table: Any, things: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
+def _last_states(table: Any, things: Sequence[UUID]) -> dict[Any, dict[str, Any]]:
     """Return the newest state of each of many farms or seasons as a row."""
-    rows = table.objects.filter(thing_id__in=things).order_by("revision").values()
+    rows = _dicts(*rows_of(table, "thing_id", things, "revision"))
     return {row["thing_id"]: row for row in rows}
 
 
-def _lines(table: Any, seasons: Sequence[UUID]) -> Iterable[dict[str, Any]]:
-    """Yield the lines of a ledger with ids as the database has them.
-
-    There are thousands of them: to make an object of every id takes longer than all else.
-    """
-    columns = [one for one in table._meta.concrete_fields if one.name != "written_by"]
-    as_text = not connection.features.has_native_uuid_field
-    wanted = [
-        Cast(one.attname, TextField()) if as_text and _is_id(one) else one.attname
-        for one in columns
-    ]
-    names = [one.attname for one in columns]
-    for row in table.objects.filter(season__in=seasons).values_list(*wanted):
-        yield dict(zip(names, row, strict=True))
+def _dicts(names: tuple[str, ...], rows: Iterable[tuple[Any, ...]]) -> Iterator[dict[str, Any]]:
+    return (dict(zip(names, row, strict=True)) for row in rows)
 
 
-def _is_id(column: Any) -> bool:
-    return isinstance(column.target_field if column.is_relation else column, UUIDField)
-
-
-def _plain(one: UUID) -> UUID | str:
-    """Return an id as `_lines` gives it."""
-    return one if connection.features.has_native_uuid_field else one.hex
-
-
-def _by_season(rows: Iterable[dict[str, Any]]) -> dict[Any, list[dict[str, Any]]]:
+def _by(rows: Iterable[dict[str, Any]]) -> dict[Any, list[dict[str, Any]]]:
     found: dict[Any, list[dict[str, Any]]] = {}
     for row in rows:
         found.setdefault(row["season_id"], []).append(row)
     return found
+
+
+def _lines(table: Any, seasons: Sequence[UUID]) -> dict[Any, _Columns]:
+    """Return the lines of a ledger that count by season, column by column."""
+    names, rows = rows_of(table, "season_id", seasons)
+    of, one, place, counts, undoes = map(
+        names.index, ("season_id", "id", "place", "counts", "undoes_id")
+    )
+    undone = {row[undoes] for row in rows}
+    there = [row for row in rows if row[counts] and row[one] not in undone]
+    there.sort(key=lambda row: (row[place], str(row[one])))
+    found: dict[Any, list[tuple[Any, ...]]] = {}
+    for row in there:
+        found.setdefault(row[of], []).append(row)
+    return {
+        season: dict(zip(names, zip(*mine, strict=True), strict=True))
+        for season, mine in found.items()
+    }
 
 
 def current_states(table: Any, season: Any) -> list[dict[str, Any]]:
@@ -211,16 +207,24 @@ def _not_undone(rows: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
     return sorted(there, key=lambda row: (row["place"], str(row["id"])))
 
 
-def _line(item: Any, row: Mapping[str, Any], names: Mapping[UUID | str | None, str]) -> Any:
+def _items(item: Any, columns: _Columns, names: Mapping[Any, str]) -> tuple[Any, ...]:
+    """Return the lines of a ledger as the engine takes them."""
+    if not columns:
+        return ()
+    return records.items_of(item, {**columns, **_named(columns, names)})
+
+
+def _named(columns: _Columns, names: Mapping[Any, str]) -> dict[str, list[str]]:
+    """Return the columns that name things, by the short names of those."""
     named = {
-        f"{what}_id": names[row[f"{what}_id"]]
+        f"{what}_id": [names[one] for one in columns[f"{what}_id"]]
         for what in ("group", "lot", "to_lot")
-        if f"{what}_id" in row
+        if f"{what}_id" in columns
     }
-    if "feed_id" in row:
-        named["source_id"] = names[row["lot_id"] or row["feed_id"]]
-        del named["lot_id"]
-    return records.item_of(item, row, **named)
+    if "feed_id" in columns:
+        both = zip(columns["lot_id"], columns["feed_id"], strict=True)
+        named["source_id"] = [names[lot or feed] for lot, feed in both]
+    return named
 
 
 def layout_of(season: Any) -> Layout | None:

@@ -27,12 +27,12 @@ class Dated:
     values: tuple[Any, ...]
 
 
-def dated(season: Any, kind: str) -> dict[str, tuple[Dated, ...]]:
+def dated(season: UUID, kind: str) -> dict[str, tuple[Dated, ...]]:
     """Return all that was written of the things of a season, in the order it was written.
 
     Parameters
     ----------
-    season : records.Season
+    season : UUID
         The season.
     kind : str
         ``lot`` with its value, ``group`` with head and weight, or ``feed`` with its price. [US

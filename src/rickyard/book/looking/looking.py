@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from typing import Any, Final
 from uuid import UUID
 
-from rickyard.book.acting import may
+from rickyard.book.acting import heard_of, held_or_read
 from rickyard.book.looking.appetite import LearnedAppetite, learned_appetite
 from rickyard.book.looking.costs import Costs, costs_of
 from rickyard.book.looking.dated import dated
@@ -15,11 +15,11 @@ from rickyard.book.looking.eaten import Eaten, eaten_of
 from rickyard.book.looking.hay import HayOfLot, hay_of
 from rickyard.book.looking.moisture import LearnedDryMatter, learned_dry_matter
 from rickyard.book.looking.weights import LearnedWeight, learned_weights, written_before_tickets
-from rickyard.book.services import read_counts, read_farm, read_program, season_there
+from rickyard.book.services import read_counts, read_farm, read_program
 from rickyard.farm import Caution, Farm
 from rickyard.program.compare import NOTHING_KG, FedAgainst, facts_of, fed_against
 from rickyard.program.result import SeasonProgram
-from rickyard.service import read_lots, worked_out
+from rickyard.service import Held, read_lots, worked_out
 
 #: What stands in a comparison for the program that is fed by.
 _FED_BY: Final = "fed by"
@@ -72,11 +72,23 @@ def look_back(person: Any, season_id: UUID, day: date) -> LookBack:
     CannotWorkOut
         If neither weight nor size of a lot's bales is known.
     """
+    heard = heard_of("read farm", person, season_id)
+    priced = heard.may("read costs")
+    return held_or_read(
+        _held,
+        (season_id, heard.line, day, priced),
+        lambda: _looked_back(person, season_id, day, priced=priced),
+    )
+
+
+#: Looks back by the newest line of the trail and the day, with and without costs.
+_held: Final = Held[tuple[UUID, UUID, date, bool], LookBack](32)
+
+
+def _looked_back(person: Any, season_id: UUID, day: date, *, priced: bool) -> LookBack:
     farm = read_farm(person, season_id)
-    season = season_there(person, season_id)
-    heads = dated(season, "group")
-    priced = may("read costs", person, season.farm_id)
-    prices = {**dated(season, "lot"), **dated(season, "feed")} if priced else {}
+    heads = dated(season_id, "group")
+    prices = {**dated(season_id, "lot"), **dated(season_id, "feed")} if priced else {}
     kept = read_program(person, season_id, only_adopted=True)
     program = None if kept is None else kept.planned.program
     counts = read_counts(person, season_id)

@@ -56,7 +56,7 @@ def take_intake(
             return Done(sent.id, season.id, is_new=False)
         farm = farm_of(season)
         with worked_out():
-            ate = eaten_of(farm, dated(season, "group"), day)
+            ate = eaten_of(farm, dated(season_id, "group"), day)
             found = learned_appetite(farm.season, ate)
         offered = None if found is None else found.offered_pct
         if offered is None:

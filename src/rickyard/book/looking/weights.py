@@ -12,8 +12,7 @@ from typing import Any, Final, Literal
 from uuid import UUID
 
 from rickyard.book import records
-from rickyard.book.acting import allow
-from rickyard.book.services import season_there
+from rickyard.book.acting import heard_of
 from rickyard.farm import Farm, Lot, MoveKind, MoveRow
 from rickyard.folder.rules import WEIGHT_OF_PACKAGE
 from rickyard.forage.plausibility import lot_profile
@@ -107,9 +106,10 @@ def written_before_tickets(person: Any, season_id: UUID) -> dict[str, float | No
     dict of str to float or None
         By the short name of each lot that has a ticket. [kg as fed]
     """
-    season = season_there(person, season_id)
-    allow("read farm", person, season.farm_id)
-    moves = records.Move.objects.filter(season=season, bales__isnull=False, mass_kg__isnull=False)
+    heard_of("read farm", person, season_id)
+    moves = records.Move.objects.filter(
+        season=season_id, bales__isnull=False, mass_kg__isnull=False
+    )
     first: dict[UUID, int] = {}
     for lot, number in moves.exclude(kind__in=_NO_TICKET).values_list(
         "lot_id", "written_by__number"
@@ -117,7 +117,9 @@ def written_before_tickets(person: Any, season_id: UUID) -> dict[str, float | No
         first[lot] = min(number, first.get(lot, number))
     names: dict[UUID, str] = {}
     found: dict[UUID, float | None] = {}
-    states = records.LotState.objects.filter(season=season, thing_id__in=first).order_by("revision")
+    states = records.LotState.objects.filter(season=season_id, thing_id__in=first).order_by(
+        "revision"
+    )
     for lot, name, kg, number in states.values_list(
         "thing_id", "lot_id", "bale_weight_kg", "written_by__number"
     ):

@@ -6,7 +6,7 @@ with the next revision; a mistake in a ledger is undone by a line that names it.
 
 # fmt: off
 from rickyard.book.records.accounts import Account, Invitation, SignInTry, SignedIn
-from rickyard.book.records.columns import item_of, plain_values
+from rickyard.book.records.columns import item_of, items_of, plain_values
 from rickyard.book.records.files import SeasonText, SourceFile
 from rickyard.book.records.ledgers import Feeding, LabPrice, Move, Need, Weather, Wish
 from rickyard.book.records.programs import Adoption, DONE, FAILED, Program, RUNNING, WAITING, Work
@@ -24,5 +24,5 @@ __all__ = [
     "Move", "Need", "OF_PROGRAM", "OF_YARD", "Office", "Person", "Program", "RUNNING", "Report",
     "ReportState", "ReportValue", "Season", "SeasonState", "SeasonText", "Share", "SignInTry",
     "SignedIn", "SourceFile", "Summary", "TrailLine", "WAITING", "Weather", "Wish", "Work",
-    "item_of", "plain_values",
+    "item_of", "items_of", "plain_values",
 ]

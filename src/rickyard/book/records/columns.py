@@ -7,7 +7,7 @@ a test finds that its migration is missing.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import MISSING, fields
 from datetime import date
 from enum import StrEnum
@@ -133,3 +133,28 @@ def item_of(item: Any, values: Mapping[str, Any], **others: Any) -> Any:
             value = values[name]
             made[name] = None if value is None else kind(value)
     return item(**{**made, **others})
+
+
+def items_of(item: Any, columns: Mapping[str, Sequence[Any]]) -> tuple[Any, ...]:
+    """Return the objects that many rows hold.
+
+    Parameters
+    ----------
+    item : type
+        The dataclass; each of its fields stands in a column.
+    columns : mapping of str to sequence of object
+        The rows column by column; columns that are no field are passed over.
+
+    Returns
+    -------
+    tuple of object
+        The objects, their words of lists as such.
+    """
+    words = _plain_and_words(item)[1]
+    told = [
+        [None if one is None else words[name](one) for one in columns[name]]
+        if name in words
+        else columns[name]
+        for name in _types(item)
+    ]
+    return tuple(map(item, *told))

@@ -5,10 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, Final
 from uuid import UUID
 
+from django.db import connection
+
 from rickyard.book import records
+from rickyard.book.acting import held_or_read
+from rickyard.book.base import one_moment
+from rickyard.service import Held, held_by_object
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,15 +43,53 @@ def list_farms(person: Any) -> tuple[FarmThere, ...]:
     tuple of FarmThere
         By name.
     """
-    heads = _newest(
-        records.FarmState.objects, ("name", "place", "units", "time_zone"), _seen_by(person)
+    found = held_or_read(_held, _so_far(), _every_farm)
+    if person is None:
+        return found
+    return _of_somebody(found, _seen_by(person))
+
+
+@held_by_object(64)
+def _of_somebody(every: tuple[FarmThere, ...], seen: frozenset[UUID]) -> tuple[FarmThere, ...]:
+    return tuple(one for one in every if one.farm in seen)
+
+
+#: The farms of the book by what `_so_far` says; the one before the newest may still be asked for.
+_held: Final = Held[tuple[Any, ...], tuple[FarmThere, ...]](2)
+
+
+def _so_far() -> tuple[Any, ...]:
+    """Return how much is written of farms and seasons, in one query.
+
+    States are only ever added, and a farm that leaves adds a line of no farm: so as long as these
+    are the same nothing changed. Ids tell one book from another.
+    """
+    farm, season, line = (
+        one._meta.db_table for one in (records.FarmState, records.SeasonState, records.TrailLine)
     )
-    days = _newest(records.SeasonState.objects, ("start", "end"), None)
+    seasons = records.Season._meta.db_table
+    asked = (
+        f"(SELECT count(*) FROM {farm})",
+        f"(SELECT count(*) FROM {season})",
+        f"(SELECT count(*) FROM {seasons})",
+        f"(SELECT max(number) FROM {line} WHERE farm_id IS NULL)",
+        f"(SELECT id FROM {seasons} ORDER BY id LIMIT 1)",
+        f"(SELECT id FROM {seasons} ORDER BY id DESC LIMIT 1)",
+    )
+    with connection.cursor() as cursor:
+        cursor.execute(f"SELECT {', '.join(asked)}")
+        return tuple(cursor.fetchone())
+
+
+def _every_farm() -> tuple[FarmThere, ...]:
+    with one_moment():
+        heads = _newest(records.FarmState.objects, ("name", "place", "units", "time_zone"))
+        days = _newest(records.SeasonState.objects, ("start", "end"))
+        seasons = tuple(records.Season.objects.values_list("id", "farm_id"))
     newest: dict[UUID, tuple[date, str, UUID]] = {}
-    for season, farm in records.Season.objects.values_list("id", "farm_id"):
-        if farm in heads:
-            one = (days[season][0], str(season), season)
-            newest[farm] = max(newest.get(farm, one), one)
+    for season, farm in seasons:
+        one = (days[season][0], str(season), season)
+        newest[farm] = max(newest.get(farm, one), one)
     found = [
         FarmThere(farm, season, *heads[farm], *days[season])
         for farm, (_, _, season) in newest.items()
@@ -54,18 +97,14 @@ def list_farms(person: Any) -> tuple[FarmThere, ...]:
     return tuple(sorted(found, key=lambda one: (one.name.casefold(), str(one.farm))))
 
 
-def _newest(
-    table: Any, columns: tuple[str, ...], only: set[UUID] | None
-) -> dict[UUID, tuple[Any, ...]]:
+def _newest(table: Any, columns: tuple[str, ...]) -> dict[UUID, tuple[Any, ...]]:
     """Return columns of the newest state of each thing."""
     rows: Iterable[tuple[Any, ...]] = table.order_by("revision").values_list("thing_id", *columns)
-    return {row[0]: tuple(row[1:]) for row in rows if only is None or row[0] in only}
+    return {row[0]: tuple(row[1:]) for row in rows}
 
 
-def _seen_by(person: Any) -> set[UUID] | None:
-    """Return the farms on which a person has a role; ``None`` for all."""
-    if person is None:
-        return None
+def _seen_by(person: Any) -> frozenset[UUID]:
+    """Return the farms on which a person has a role."""
     rows = records.Membership.objects.filter(person=person, farm__isnull=False)
-    newest = {row.farm_id: row.counts for row in rows.order_by("revision")}
-    return {farm for farm, counts in newest.items() if counts}
+    newest = dict(rows.order_by("revision").values_list("farm_id", "counts"))
+    return frozenset(farm for farm, counts in newest.items() if counts)

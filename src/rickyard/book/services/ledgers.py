@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, Final
 from uuid import UUID, uuid4
 
 from rickyard.book import records
-from rickyard.book.acting import NotTaken, NotThere, acting, allow
+from rickyard.book.acting import NotTaken, NotThere, acting, heard_of, held_or_read
+from rickyard.book.base import one_moment
 from rickyard.book.folders import LEDGERS, Ids, current_lines, current_states, farm_of, line_values
 from rickyard.book.services.done import Done, season_there, who_wrote, with_part
+from rickyard.book.services.reading import read_farm
 from rickyard.book.services.rules import look_at
+from rickyard.service import Held
 
 
 def add_line(
@@ -143,10 +146,20 @@ def read_lines(person: Any, season_id: UUID, part: str) -> list[tuple[UUID, Any]
     list of (UUID, object)
         The lines in their order.
     """
-    season = season_there(person, season_id)
-    allow("read costs" if part == "labs" else "read farm", person, season.farm_id)
-    ids = [row["id"] for row in current_lines(LEDGERS[part], season)]
-    return list(zip(ids, getattr(farm_of(season), part), strict=True))
+    heard = heard_of("read costs" if part == "labs" else "read farm", person, season_id)
+    key = (season_id, heard.line, part)
+    found = held_or_read(_lines_held, key, lambda: _read_lines(person, season_id, part))
+    return list(found)
+
+
+#: Lines of ledgers as they were read, by the newest line of the trail.
+_lines_held: Final = Held[tuple[UUID, UUID, str], list[tuple[UUID, Any]]](128)
+
+
+def _read_lines(person: Any, season_id: UUID, part: str) -> list[tuple[UUID, Any]]:
+    with one_moment():
+        ids = [row["id"] for row in current_lines(LEDGERS[part], season_id)]
+        return list(zip(ids, getattr(read_farm(person, season_id), part), strict=True))
 
 
 def _about(item: Any) -> str:

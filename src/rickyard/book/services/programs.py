@@ -16,13 +16,14 @@ from uuid import UUID
 from django.db import IntegrityError, transaction
 
 from rickyard.book import records
-from rickyard.book.acting import NotTaken, NotThere, acting, allow
+from rickyard.book.acting import NotTaken, NotThere, acting, allow, heard_of, held_or_read
 from rickyard.book.folders import write_out
 from rickyard.book.services.dangers import refuse_unread, standing_dangers
 from rickyard.book.services.done import Done, season_there
 from rickyard.display import count_text
 from rickyard.service import (
     FARM_FILES,
+    Held,
     OpenedFarm,
     Planned,
     PlanRequest,
@@ -35,6 +36,9 @@ from rickyard.version import __version__
 #: So many programs are held read, so that a page need not read one again at each visit. What is
 #: held can be dropped at any time.
 _HELD: Final = 64
+
+#: Which program is the newest of a season or fed by, by the newest line of the trail.
+_named: Final = Held[tuple[UUID, UUID, bool], tuple[UUID, datetime, bool] | None](1_024)
 
 #: What is asked of a program where nobody says otherwise, here and in the terminal.
 USUAL: Final = PlanRequest()
@@ -153,9 +157,8 @@ def plan_work(person: Any, season_id: UUID) -> WorkTold | None:
     WorkTold or None
         How far it is; ``None`` where none was asked for.
     """
-    season = season_there(person, season_id)
-    allow("read farm", person, season.farm_id)
-    row = records.Work.objects.filter(season=season).order_by("-asked_at").first()
+    heard_of("read farm", person, season_id)
+    row = records.Work.objects.filter(season=season_id).order_by("-asked_at").first()
     if row is None:
         return None
     return WorkTold(row.id, row.state, row.asked_at, row.told, row.stop)
@@ -225,21 +228,28 @@ def read_program(person: Any, season_id: UUID, *, only_adopted: bool = False) ->
     KeptProgram or None
         The program; ``None`` where there is none.
     """
-    season = season_there(person, season_id)
-    allow("read farm", person, season.farm_id)
-    adopted = _adopted(season)
+    heard = heard_of("read farm", person, season_id)
+    found = held_or_read(
+        _named, (season_id, heard.line, only_adopted), lambda: _name(season_id, only_adopted)
+    )
+    if found is None:
+        return None
+    program, made_at, is_adopted = found
+    changed = changed_since(program, season_id, heard.number)
+    return KeptProgram(program, made_at, planned_of(program), is_adopted, changed)
+
+
+def _name(season_id: UUID, only_adopted: bool) -> tuple[UUID, datetime, bool] | None:
+    """Return which program is meant, when it was made, and whether it is fed by."""
+    adopted = _adopted(season_id)
     if only_adopted:
         row = None if adopted is None else adopted.program
     else:
-        rows = records.Program.objects.filter(season=season).select_related("written_by")
-        row = rows.order_by("-written_by__number").first()
+        rows = records.Program.objects.filter(season=season_id).select_related("written_by")
+        row = rows.defer("inputs", "result").order_by("-written_by__number").first()
     if row is None:
         return None
-    planned = planned_of(row.id)
-    lines = records.TrailLine.objects.filter(farm_id=season.farm_id).order_by("-number")
-    changed = changed_since(row.id, season.id, lines.values_list("number", flat=True)[0])
-    is_adopted = adopted is not None and adopted.program_id == row.id
-    return KeptProgram(row.id, row.written_by.at, planned, is_adopted, changed)
+    return row.id, row.written_by.at, adopted is not None and adopted.program_id == row.id
 
 
 def keep_program(work: Any, worker: str, opened: OpenedFarm, planned: Planned) -> None:
@@ -281,7 +291,8 @@ def _under_way(season: Any) -> Any:
 
 def _adopted(season: Any) -> Any:
     rows = records.Adoption.objects.filter(season=season).order_by("-revision")
-    return rows.select_related("program__written_by").first()
+    rows = rows.select_related("program__written_by")
+    return rows.defer("program__inputs", "program__result").first()
 
 
 def _zipped(folder: Path) -> bytes:

@@ -5,16 +5,21 @@ from __future__ import annotations
 import os
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, Final
 from uuid import UUID
 
 from rickyard.book import records
-from rickyard.book.acting import allow, may
+from rickyard.book.acting import NotThere, allow, heard_of, held_or_read
 from rickyard.book.base import BookProblem, one_moment
 from rickyard.book.folders import farm_of, write_out
 from rickyard.book.services.done import season_there, without_costs
 from rickyard.farm import Farm
 from rickyard.folder import FolderFaults, FolderInUse
+from rickyard.service import Held
+
+#: Seasons as they were read, with and without what they cost, by the newest line of their trail: a
+#: page need not read one again at each visit.
+farms_held: Final = Held[tuple[UUID, UUID, bool], Farm](64)
 
 
 def read_farm(person: Any, season_id: UUID) -> Farm:
@@ -32,11 +37,20 @@ def read_farm(person: Any, season_id: UUID) -> Farm:
     Farm
         The farm in that season; for who may not see what it costs, as `without_costs` tells it.
     """
-    season = season_there(person, season_id)
-    allow("read farm", person, season.farm_id)
+    heard = heard_of("read farm", person, season_id)
+    priced = heard.may("read costs")
+    return held_or_read(
+        farms_held, (season_id, heard.line, priced), lambda: _read(season_id, priced=priced)
+    )
+
+
+def _read(season_id: UUID, *, priced: bool) -> Farm:
     with one_moment():
+        season = records.Season.objects.filter(id=season_id).first()
+        if season is None:
+            raise NotThere
         farm = farm_of(season)
-    return farm if may("read costs", person, season.farm_id) else without_costs(farm)
+    return farm if priced else without_costs(farm)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,11 +77,10 @@ def read_counts(person: Any, season_id: UUID) -> dict[str, tuple[Count, ...]]:
         By the short name that a lot has now, the first count first. Of two of a day the later
         written counts, and a count that a later state puts on an earlier day is taken back.
     """
-    season = season_there(person, season_id)
-    allow("read farm", person, season.farm_id)
+    heard_of("read farm", person, season_id)
     found: dict[UUID, dict[date, float]] = {}
     names: dict[UUID, str] = {}
-    rows = records.LotState.objects.filter(season=season).order_by("revision")
+    rows = records.LotState.objects.filter(season=season_id).order_by("revision")
     for thing, name, day, bales, counts in rows.values_list(
         "thing_id", "lot_id", "counted_on", "bales", "counts"
     ):
@@ -108,9 +121,8 @@ def read_group_facts(person: Any, season_id: UUID, thing: UUID) -> tuple[GroupFa
     tuple of GroupFact
         One for each revision that says something else than the one before.
     """
-    season = season_there(person, season_id)
-    allow("read farm", person, season.farm_id)
-    rows = records.GroupState.objects.filter(season=season, thing_id=thing).order_by("revision")
+    heard_of("read farm", person, season_id)
+    rows = records.GroupState.objects.filter(season=season_id, thing_id=thing).order_by("revision")
     found: list[GroupFact] = []
     for row in rows.values_list("day", "head", "weight_kg", "condition_score"):
         if not found or row[1:] != (found[-1].head, found[-1].weight_kg, found[-1].condition_score):

@@ -16,13 +16,14 @@ from rickyard.book.acting import (
     NotTaken,
     NotThere,
     acting,
-    allow,
-    may,
+    heard_of,
+    held_or_read,
     zone_of,
 )
 from rickyard.book.folders import current_states, farm_of
 from rickyard.book.services.done import Done, season_there, who_wrote, with_part, without_price
 from rickyard.book.services.rules import look_at
+from rickyard.service import Held
 
 
 @dataclass(frozen=True, slots=True)
@@ -314,12 +315,22 @@ def read_things(person: Any, season_id: UUID, kind: str) -> list[tuple[UUID, int
         The id of each, the revision that stands, and the plain object: without prices where they
         are not the person's to see.
     """
-    what, season = KINDS[kind], season_there(person, season_id)
-    allow("read farm", person, season.farm_id)
-    priced = may("read costs", person, season.farm_id)
+    heard = heard_of("read farm", person, season_id)
+    priced = heard.may("read costs")
+    key = (season_id, heard.line, priced, kind)
+    found = held_or_read(_things_held, key, lambda: _read_things(season_id, kind, priced))
+    return list(found)
+
+
+#: Things of seasons as they were read, with and without prices, by the newest line of the trail.
+_things_held: Final = Held[tuple[UUID, UUID, bool, str], list[tuple[UUID, int, Any]]](256)
+
+
+def _read_things(season_id: UUID, kind: str, priced: bool) -> list[tuple[UUID, int, Any]]:
+    what = KINDS[kind]
     items = [
         (row["thing_id"], row["revision"], records.item_of(what.item, row))
-        for row in current_states(what.states, season)
+        for row in current_states(what.states, season_id)
     ]
     return items if priced else [(one, at, without_price(item)) for one, at, item in items]
 

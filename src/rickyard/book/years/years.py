@@ -10,14 +10,13 @@ from typing import Any, Final
 from uuid import UUID
 
 from rickyard.book import records
-from rickyard.book.acting import allow, may
-from rickyard.book.folders import farm_of
+from rickyard.book.acting import allow, heard_of, held_or_read
 from rickyard.book.looking import Costs, HayOfLot, costs_of, dated, hay_of, put_out
-from rickyard.book.services import Count, read_counts, read_things
+from rickyard.book.services import Count, read_counts, read_farm, read_things
 from rickyard.book.years.quality import HayTested, mean_by_mass, quality_of, values_tested
 from rickyard.farm import Farm, Lot
 from rickyard.forage.plausibility import lot_profile
-from rickyard.service import worked_out
+from rickyard.service import Held, worked_out
 
 #: Lines of a lot's book by what they are to the whole yard; what is moved from lot to lot is none.
 _PUT_UP: Final = ("opening", "put_up")
@@ -99,16 +98,30 @@ def years_of(person: Any, farm_id: UUID, day: date) -> Years:
         If neither weight nor size of a lot's bales is known.
     """
     allow("read farm", person, farm_id)
-    priced = may("read costs", person, farm_id)
-    rows = [(farm_of(one), one) for one in records.Season.objects.filter(farm_id=farm_id)]
+    seasons = tuple(records.Season.objects.filter(farm_id=farm_id).values_list("id", flat=True))
+    heard = heard_of("read farm", person, seasons[0])
+    priced = heard.may("read costs")
+    return held_or_read(
+        _held,
+        (farm_id, heard.line, day, priced),
+        lambda: _side_by_side(person, seasons, day, priced=priced),
+    )
+
+
+#: Years by the newest line of the trail and the day, with and without costs.
+_held: Final = Held[tuple[UUID, UUID, date, bool], Years](32)
+
+
+def _side_by_side(person: Any, seasons: Sequence[UUID], day: date, *, priced: bool) -> Years:
+    rows = [(read_farm(person, one), one) for one in seasons]
     rows.sort(key=lambda one: one[0].season.start)
     found: list[SeasonFacts] = []
     lots: dict[UUID, tuple[Farm, Lot]] = {}
     with worked_out():
         for farm, season in rows:
-            things = [(thing, lot) for thing, _, lot in read_things(person, season.id, "lot")]
+            things = [(thing, lot) for thing, _, lot in read_things(person, season, "lot")]
             over = {lot.lot_id for thing, lot in things if thing in lots}
-            counts = read_counts(person, season.id)
+            counts = read_counts(person, season)
             until = min(day, farm.season.end - timedelta(days=1))
             hay = [hay_of(farm, lot, counts[lot.lot_id], until) for _, lot in things]
             found.append(_season(season, (farm, hay, over, counts), until, priced=priced))
@@ -118,7 +131,7 @@ def years_of(person: Any, farm_id: UUID, day: date) -> Years:
     return Years(rows[-1][0], tuple(found[::-1]), quality)
 
 
-def _season(season: Any, known: _Known, until: date, *, priced: bool) -> SeasonFacts:
+def _season(season: UUID, known: _Known, until: date, *, priced: bool) -> SeasonFacts:
     farm, hay, over, counts = known
     lots = {lot.lot_id for lot in farm.lots}
     lines = [one for one in put_out(farm, until) if one.row.day >= farm.season.start]
@@ -134,7 +147,7 @@ def _season(season: Any, known: _Known, until: date, *, priced: bool) -> SeasonF
     whole = math.fsum(kg for kg, _ in values)
     tested = math.fsum(kg for kg, found in values if found)
     return SeasonFacts(
-        season.id,
+        season,
         farm.season.start,
         farm.season.end,
         until,

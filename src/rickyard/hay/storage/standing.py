@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from functools import cache
 from typing import Final
+
+import numpy as np
 
 from rickyard.display import count_text
 from rickyard.farm import FedRow, Lot, MoveRow, Package, Storage
@@ -21,7 +22,7 @@ from rickyard.hay.common import require_dm, require_not_negative
 from rickyard.hay.precision import samples_required
 from rickyard.hay.storage.ledger import DryPerBale, LotBook, lot_book
 from rickyard.hay.storage.storage import remaining_fraction
-from rickyard.quantities import OutOfRange
+from rickyard.quantities import Numeric, OutOfRange
 
 #: A mean month, for losses that are published by the month.
 DAYS_PER_MONTH: Final = 30.4375
@@ -38,6 +39,8 @@ WEIGH_CONFIDENCE: Final = 0.90
 SIZE_ERROR_PCT: Final = 10.0
 #: Spread of dry matter under a roof and outside, points (common practice).
 DM_SD_PCT: Final = {True: 1.0, False: 3.0}
+#: Two years: hay is fed in the winter after it was made, or in the one after that. [d]
+_FIRST_DAYS: Final = 731
 _UNDER_ROOF: Final = (
     Storage.ROOF_OPEN_SIDES,
     Storage.ENCLOSED_BARN,
@@ -120,18 +123,29 @@ def dry_per_bale(lot: Lot, dm_pct: float, rain_mm_per_year: float) -> DryPerBale
     callable
         The dry matter of a bale on a day. [kg]
     """
-
-    @cache
-    def left(day: date) -> float:
-        months = _months(lot, day)
-        return float(remaining_fraction(lot.storage, 0.0, months, rain_mm_per_year, lot.wrap))
-
+    left = _left_by_day(lot, rain_mm_per_year)
     baled = mean_bale_kg(lot, dm_pct) * dm_pct / 100.0 / left(lot.counted_on)
     return lambda day: baled * left(day)
 
 
-def _months(lot: Lot, day: date) -> float:
-    return max(0, (day - lot.baled_on).days) / DAYS_PER_MONTH
+def _left_by_day(lot: Lot, rain_mm_per_year: float) -> Callable[[date], float]:
+    """Return the share of the dry matter that is left on a day.
+
+    A book asks for hundreds of days: those of the first years are worked out together.
+    """
+    baled = lot.baled_on.toordinal()
+
+    def left(days: Numeric) -> Numeric:
+        months = np.divide(days, DAYS_PER_MONTH)
+        return remaining_fraction(lot.storage, 0.0, months, rain_mm_per_year, lot.wrap)
+
+    first: list[float] = np.asarray(left(np.arange(_FIRST_DAYS, dtype=np.float64))).tolist()
+
+    def on(day: date) -> float:
+        days = max(0, day.toordinal() - baled)
+        return first[days] if days < _FIRST_DAYS else float(left(float(days)))
+
+    return on
 
 
 def book_of(

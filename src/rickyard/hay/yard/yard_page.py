@@ -9,7 +9,7 @@ from datetime import date
 from typing import Final
 
 from rickyard.display import Display
-from rickyard.farm import Caution, Farm, Lot, MoveKind, Package
+from rickyard.farm import Caution, Farm, FedRow, Lot, MoveKind, Package
 from rickyard.hay.sampling import MOST_DAYS_APART, UNKNOWN_RAIN_MM, is_silage, lot_size_cautions
 from rickyard.hay.storage import (
     DAYS_PER_MONTH,
@@ -114,11 +114,18 @@ def yard_page(
             "No yearly rainfall is given: hay stored outside loses what it would under 40 inches "
             "(1,016 mm) a year."
         )
+    fed: dict[str, list[FedRow]] = {}
+    for row in farm.fed:
+        fed.setdefault(row.source_id, []).append(row)
     lines, cautions, books = [], [], {}
     for lot in farm.lots:
         moisture = dm_pct[lot.lot_id]
         book = book_of(
-            lot, farm.moves, farm.fed, moisture, UNKNOWN_RAIN_MM if rain is None else rain
+            lot,
+            farm.moves,
+            fed.get(lot.lot_id, ()),
+            moisture,
+            UNKNOWN_RAIN_MM if rain is None else rain,
         )
         books[lot.lot_id] = book
         line = _line(lot, book, day, moisture, farm)

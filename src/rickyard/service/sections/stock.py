@@ -9,7 +9,7 @@ import numpy as np
 
 from rickyard.farm import Farm, Group
 from rickyard.program.explain import LotAlone, NeedPicture, need_picture
-from rickyard.service import groups_named, worked_out
+from rickyard.service import groups_named, held_by_object, worked_out
 from rickyard.types import BoolArray, FloatArray
 
 
@@ -47,6 +47,7 @@ class GroupNeeds:
     hays: tuple[HayAlone, ...]
 
 
+@held_by_object(64)
 def stock_needs(farm: Farm, group_id: str | None = None) -> tuple[GroupNeeds, ...]:
     """Return what groups of a farm need, and what each of its hays alone gives them.
 

@@ -7,7 +7,7 @@ from datetime import date
 
 from rickyard.farm import Farm, Lot, MoveKind, Report
 from rickyard.hay.sampling import Options, SampleDates, SamplePlan
-from rickyard.service import NotUnderstood, sampling_plan
+from rickyard.service import NotUnderstood, held_by_object, sampling_plan
 
 _NOW = ("due", "late", "unsettled")
 
@@ -34,6 +34,7 @@ class FarmTests:
     reports: tuple[Report, ...]
 
 
+@held_by_object(64)
 def farm_tests(farm: Farm, day: date) -> FarmTests:
     """Return how the tests of a farm stand on a day.
 

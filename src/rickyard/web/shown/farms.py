@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections import Counter
 from collections.abc import Iterable
 
 from rickyard.book.services import FarmThere
+from rickyard.service import held_by_object
 
 
 def address_of(name: str) -> str:
@@ -37,6 +39,7 @@ TAKEN = frozenset(
 )
 
 
+@held_by_object(64)
 def addresses(farms: Iterable[FarmThere]) -> dict[str, FarmThere]:
     """Return farms by their addresses; where two would be the same, with a part of the id.
 
@@ -52,8 +55,9 @@ def addresses(farms: Iterable[FarmThere]) -> dict[str, FarmThere]:
     """
     listed = list(farms)
     plain = [address_of(one.name) for one in listed]
+    many = Counter(plain)
     found = {}
     for one, address in zip(listed, plain, strict=True):
-        alone = plain.count(address) == 1 and address not in TAKEN
+        alone = many[address] == 1 and address not in TAKEN
         found[address if alone else f"{address}-{one.farm.hex[:8]}"] = one
     return found

@@ -1,0 +1,131 @@
+"""What was worked out once, held by what it was worked out of.
+
+What was not asked for longest is dropped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Iterable, Mapping
+from functools import wraps
+from threading import Lock
+from typing import Any, Concatenate, Generic, ParamSpec, TypeVar
+
+Key = TypeVar("Key", bound=Hashable)
+Found = TypeVar("Found")
+First = TypeVar("First")
+P = ParamSpec("P")
+
+
+class Held(Generic[Key, Found]):
+    """Things by their keys, no more than so many; any may be dropped at any time.
+
+    Parameters
+    ----------
+    most : int
+        How many are held.
+
+    Examples
+    --------
+    >>> held = Held[int, str](2)
+    >>> held.hold({1: "a", 2: "b", 3: "c"})
+    >>> held.of([2, 1])
+    {2: 'b'}
+    >>> held.hold({4: "d"})
+    >>> held.of([2, 3, 4])
+    {2: 'b', 4: 'd'}
+    """
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._found: dict[Key, Found] = {}
+        self._lock = Lock()
+
+    def of(self, keys: Iterable[Key]) -> dict[Key, Found]:
+        """Return what is held of keys.
+
+        Parameters
+        ----------
+        keys : iterable of Key
+            What is wanted.
+
+        Returns
+        -------
+        dict
+            By key, in the order asked for.
+        """
+        with self._lock:
+            found = {key: self._found.pop(key) for key in keys if key in self._found}
+            self._found.update(found)
+        return found
+
+    def hold(self, new: Mapping[Key, Found]) -> None:
+        """Hold things, and drop those that were not asked for longest where there are too many.
+
+        Parameters
+        ----------
+        new : mapping
+            By key.
+        """
+        with self._lock:
+            self._found.update(new)
+            for old in list(self._found)[: -self._most]:
+                del self._found[old]
+
+    def forget(self) -> None:
+        """Drop all."""
+        with self._lock:
+            self._found.clear()
+
+
+def held_by_object(
+    most: int,
+) -> Callable[[Callable[Concatenate[First, P], Found]], Callable[Concatenate[First, P], Found]]:
+    """Hold what a function gave for this very object and the same words beside it.
+
+    A farm that is looked at again is the same object where the book did not change, and to compare
+    objects of a whole farm takes as long as to work it out. Words that cannot be told apart are
+    not held.
+
+    Parameters
+    ----------
+    most : int
+        How many results are held; each keeps its object.
+
+    Returns
+    -------
+    callable
+        What makes of a function one that holds.
+
+    Examples
+    --------
+    >>> asked = []
+    >>> @held_by_object(2)
+    ... def length(farm, more=0):
+    ...     asked.append(more)
+    ...     return len(farm) + more
+    >>> hay = ["flat", "hill"]
+    >>> length(hay), length(hay), length(hay, more=1), length(list(hay)), asked
+    (2, 2, 3, 2, [0, 1, 0])
+    """
+
+    def made(
+        function: Callable[Concatenate[First, P], Found],
+    ) -> Callable[Concatenate[First, P], Found]:
+        held = Held[Any, tuple[First, Found]](most)
+
+        @wraps(function)
+        def worked(first: First, /, *args: P.args, **words: P.kwargs) -> Found:
+            key = (id(first), args, *sorted(words.items()))
+            try:
+                found = held.of([key])
+            except TypeError:
+                return function(first, *args, **words)
+            if key not in found:
+                # The object is kept with what it gave, so that its number is no other's.
+                found = {key: (first, function(first, *args, **words))}
+                held.hold(found)
+            return found[key][1]
+
+        return worked
+
+    return made
