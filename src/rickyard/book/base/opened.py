@@ -55,16 +55,19 @@ def opened_book(place: BookPlace, *, create: bool = True) -> Iterator[BookPlace]
         connections[ALIAS].close()
 
 
-def join_book(place: BookPlace) -> None:
+def join_book(place: BookPlace, *, stay: bool = False) -> None:
     """Let this process speak to a book that is there with its tables up to date, from now on.
 
     Parameters
     ----------
     place : BookPlace
         Where it is.
+    stay : bool
+        Whether each thread keeps its way to the database from one request to the next: to find it
+        anew takes as long as a page.
     """
     make_ready()
-    _connect(place)
+    _connect(place, stay=stay)
 
 
 def told_of(error: Exception) -> str:
@@ -100,13 +103,14 @@ def _find(place: BookPlace, create: bool) -> None:
         ) from error
 
 
-def _connect(place: BookPlace) -> None:
+def _connect(place: BookPlace, *, stay: bool = False) -> None:
     """Let Django speak to this database and to no other."""
     if hasattr(connections._connections, ALIAS):
         connections[ALIAS].close()
         del connections[ALIAS]
     connections.databases.clear()
-    connections.databases.update(connections.configure_settings({ALIAS: database_of(place)}))
+    known = {**database_of(place), "CONN_MAX_AGE": None if stay else 0}
+    connections.databases.update(connections.configure_settings({ALIAS: known}))
 
 
 def _bring_up(place: BookPlace) -> None:

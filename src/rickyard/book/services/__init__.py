@@ -28,8 +28,7 @@ if TYPE_CHECKING:
         planned_of, read_program, stop_plan,
     )
     from rickyard.book.services.reading import (
-        Count, GroupFact, export_farm, farms_held, read_counts, read_farm,
-        read_group_facts,
+        Count, GroupFact, export_farm, farms_held, read_counts, read_farm, read_group_facts,
     )
     from rickyard.book.services.reports import (
         FileKept, LARGEST_REPORT, keep_report, read_report, reports_kept, use_report,

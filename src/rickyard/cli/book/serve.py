@@ -30,6 +30,12 @@ _FILE = click.Path(path_type=Path, dir_okay=False)
 @click.option(
     "--behind-proxy", is_flag=True, help="Another server on this computer ends HTTPS for it."
 )
+@click.option(
+    "--processes",
+    type=click.IntRange(1, 64),
+    metavar="N",
+    help="How many processes answer for pages; by the processors of this computer if left out.",
+)
 @answering
 def serve(
     data: Path | None,
@@ -40,6 +46,7 @@ def serve(
     certificate: Path | None,
     key: Path | None,
     behind_proxy: bool,
+    processes: int | None,
 ) -> None:
     """Show the record book as pages in a browser, for one person on this computer.
 
@@ -67,4 +74,4 @@ def serve(
     with opened_book(place):
         for told in told_at_start(was_left=was_left):
             aside(told)
-    run(place, port, ready, Access(host, certificate, key, behind_proxy))
+    run(place, port, ready, Access(host, certificate, key, behind_proxy), processes)

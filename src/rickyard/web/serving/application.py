@@ -149,7 +149,7 @@ def make_application(place: BookPlace, secret: str, access: Access = FOR_ONE) ->
     make_ready()
     for name, value in web_settings(secret, access).items():
         setattr(settings, name, value)
-    join_book(place)
+    join_book(place, stay=True)
     pages = WSGIHandler()
     return WhiteNoise(
         pages,

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import http.client
+import os
 import re
 import secrets
 import socket
 import ssl
+import sys
 import threading
 import time
 from collections.abc import Callable
@@ -16,14 +18,17 @@ from typing import Final
 from granian import Granian
 from granian.constants import Interfaces, SSLProtocols
 
-from rickyard.book.base import BookPlace, BookProblem
+from rickyard.book.base import BookPlace, BookProblem, opened_book
 from rickyard.web.serving.application import FOR_ONE, Access, make_application
 from rickyard.web.serving.worker import Watched
 
 HOST: Final = "127.0.0.1"
 
-#: A page is worked out by one processor; more threads only wait for the database.
+#: A page is worked out by one processor of a process; more threads only wait for the database.
 _THREADS: Final = 4
+
+#: More processes than these only wait for the database. (common practice, no published source)
+_MOST_PROCESSES: Final = 8
 
 #: The port that need not be said. It is that of browsers for HTTPS.
 _HTTPS: Final = 443
@@ -57,6 +62,9 @@ def free_port(port: int, at: str = HOST) -> int:
         If something listens there already.
     """
     with socket.socket() as one:
+        if sys.platform != "win32":
+            # What a server before this one has closed a moment ago holds its port no more.
+            one.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             one.bind((at, port))
         except OSError as error:
@@ -67,8 +75,35 @@ def free_port(port: int, at: str = HOST) -> int:
         return int(one.getsockname()[1])
 
 
+def usual_processes(place: BookPlace, access: Access = FOR_ONE) -> int:
+    """Return how many processes answer for pages where nobody says.
+
+    Parameters
+    ----------
+    place : BookPlace
+        The book.
+    access : Access
+        Who may reach the pages.
+
+    Returns
+    -------
+    int
+        As many as there are processors, no more than eight; for one person at most two, so that a
+        page that takes long holds up no other. On Windows one: there processes cannot share the
+        door at which browsers knock.
+    """
+    if sys.platform == "win32":
+        return 1
+    most = _MOST_PROCESSES if place.is_server or access.is_shared else 2
+    return min(os.cpu_count() or 1, most)
+
+
 def serve(
-    place: BookPlace, port: int, ready: Callable[[str], None], access: Access = FOR_ONE
+    place: BookPlace,
+    port: int,
+    ready: Callable[[str], None],
+    access: Access = FOR_ONE,
+    processes: int | None = None,
 ) -> None:
     """Serve a book until it is told to stop.
 
@@ -82,6 +117,8 @@ def serve(
         Told the address once pages are answered.
     access : Access
         Who may reach the pages.
+    processes : int, optional
+        How many processes answer for pages; `usual_processes` if left out.
 
     Raises
     ------
@@ -99,7 +136,7 @@ def serve(
         ssl_key=access.key,
         ssl_protocol_min=SSLProtocols.tls12,
         interface=Interfaces.WSGI,
-        workers=1,
+        workers=processes or usual_processes(place, access),
         blocking_threads=_THREADS,
         respawn_failed_workers=True,
         workers_kill_timeout=10,
@@ -109,6 +146,9 @@ def serve(
     with Watched(place):
         threading.Thread(target=_say_when_ready, args=(port, ready, access), daemon=True).start()
         server.serve(target_loader=load, wrap_loader=False)
+    # Those who answered were told to end, not to close: whoever is last puts a file in order.
+    with opened_book(place, create=False):
+        pass
 
 
 #: A name as certificates have it, or an address: letters, digits and hyphens between dots
