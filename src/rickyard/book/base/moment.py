@@ -14,7 +14,13 @@ _reading: Final = ContextVar("reading", default=False)
 
 
 def in_action() -> bool:
-    """Return whether something may have been written here that nobody else sees yet."""
+    """Return whether something may have been written here that nobody else sees yet.
+
+    Returns
+    -------
+    bool
+        Whether an action is under way that is more than a look.
+    """
     return bool(connection.in_atomic_block) and not _reading.get()
 
 
