@@ -158,14 +158,17 @@ def test_what_if_is_as_recorded(name: str, case: str, request: pytest.FixtureReq
 
 @pytest.mark.parametrize(
     ("seed", "effort", "wide", "rations"),
-    [
-        (3, 0.2, False, False),
-        (8, 0.05, False, False),
-        (8, 0.6, False, False),
-        (8, 0.05, True, False),
-        (5, 0.1, False, True),
-        (8, 0.05, False, True),
-    ],
+    few(
+        [
+            (8, 0.05, False, False),
+            (8, 0.6, False, False),
+            (8, 0.05, True, False),
+            (8, 0.05, False, True),
+            (5, 0.1, False, True),
+            (3, 0.2, False, False),
+        ],
+        4,
+    ),
 )
 def test_searches_come_where_they_are_recorded(
     seed: int,

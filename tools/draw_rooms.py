@@ -15,6 +15,10 @@ from pathlib import Path
 from typing import Final
 
 ROOT: Final = Path(__file__).resolve().parents[1]
+sys.path.insert(0, str(ROOT))
+
+from tools.doors import statements, tree_of  # noqa: E402
+
 SOURCE: Final = ROOT / "src"
 NAME: Final = "rickyard"
 
@@ -68,7 +72,7 @@ def arrows(rooms: frozenset[str]) -> dict[str, set[str]]:
     for path in sorted((SOURCE / NAME).rglob("*.py")):
         parts = path.relative_to(SOURCE / NAME).with_suffix("").parts
         here = _room(".".join(parts), rooms)
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in statements(tree_of(path)):
             if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(f"{NAME}."):
                 there = _room((node.module or "").removeprefix(f"{NAME}."), rooms)
                 if here and there and here != there:

@@ -21,7 +21,8 @@ from math import inf
 from typing import Any
 
 from rickyard.farm import Farm
-from rickyard.program.audit.audit import recheck
+from rickyard.program.audit import audit
+from rickyard.program.audit.view import Breach
 from rickyard.program.planning import season
 from rickyard.program.problem.mid_season import farm_from
 from rickyard.program.result.options import PlanOptions
@@ -32,6 +33,8 @@ from rickyard.program.winters.winters import WinterPrograms
 #: The planning as the package has it.
 PLAIN_SEASON = season.plan_season
 PLAIN_WINTERS = winters.plan_winters
+#: The second look.
+PLAIN_RECHECK = audit.recheck
 
 #: How many programs were looked at in this run, and whether they are looked at now.
 looked_at = 0
@@ -45,6 +48,8 @@ MOST_KNOWN = 300
 _running: list[str | None] = [None]
 #: What that test has asked for already.
 _asked: set[bytes] = set()
+#: Programs and farms of that test that passed the second look: they are not looked at again.
+_sound: list[tuple[SeasonProgram, Farm]] = []
 
 
 class NotSound(AssertionError):  # noqa: N818 - named for what it finds
@@ -61,9 +66,21 @@ def hold_sound(program: SeasonProgram, farm: Farm) -> None:
     """
     global looked_at
     looked_at += 1
-    breaches = [str(one) for one in recheck(program, farm)]
+    breaches = [str(one) for one in _recheck(program, farm)]
     if breaches:
         raise NotSound(f"{len(breaches)} breaches: " + "; ".join(breaches[:5]))
+
+
+@wraps(PLAIN_RECHECK)
+def _recheck(program: SeasonProgram, farm: Farm) -> tuple[Breach, ...]:
+    """Look at a program once in a test that leaves the package as it is shipped."""
+    same = _running[0] is not None and _looking[0]
+    if same and any(program is one and farm == its for one, its in _sound):
+        return ()
+    breaches = PLAIN_RECHECK(program, farm)
+    if not breaches:
+        _sound.append((program, farm))
+    return breaches
 
 
 @contextmanager
@@ -80,6 +97,7 @@ def begin(test: str, *, as_shipped: bool) -> None:
     """Say which test runs from here on, and whether it leaves the package as it is shipped."""
     _running[0] = test if as_shipped else None
     _asked.clear()
+    _sound.clear()
 
 
 def current() -> str | None:
@@ -120,6 +138,7 @@ def _plan_season(farm: Farm, *args: Any, **kwargs: Any) -> SeasonProgram:
         _asked.add(key)
         if key in _known:
             looked_at += 1
+            _sound.append((_known[key], farm_from(farm, options.from_on).farm))
             return _known[key]
     program = PLAIN_SEASON(farm, *args, **kwargs)
     if _looking[0]:
@@ -148,3 +167,5 @@ def install() -> None:
                 module.plan_season = _plan_season  # type: ignore[attr-defined]
             if getattr(module, "plan_winters", None) is PLAIN_WINTERS:
                 module.plan_winters = _plan_winters  # type: ignore[attr-defined]
+            if getattr(module, "recheck", None) is PLAIN_RECHECK:
+                module.recheck = _recheck  # type: ignore[attr-defined]
