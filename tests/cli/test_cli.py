@@ -17,6 +17,9 @@ import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
+from rickyard.book.base import BOOK_FILE, BookPlace, opened_book
+from rickyard.book.services import list_farms
+from rickyard.cli.commands import demo
 from rickyard.cli.main import COMMANDS, main
 from rickyard.farm import Farm
 from rickyard.program import planning
@@ -164,7 +167,9 @@ def test_a_program_that_fails_its_re_check_is_not_shown(
     assert result.stdout == ""
 
 
-def test_demo_keeps_what_a_person_changed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_demo_keeps_what_a_person_changed(
+    tmp_path: Path, empty_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     honest, known = planning.plan_season, dict[bytes, SeasonProgram]()
 
     def first_program(farm: Farm, *more: Any, options: PlanOptions) -> SeasonProgram:
@@ -175,8 +180,15 @@ def test_demo_keeps_what_a_person_changed(tmp_path: Path, monkeypatch: pytest.Mo
             known[key] = honest(farm, *more, options=options)
         return known[key]
 
+    copied = demo._copy_farm
+
+    def copied_for_a_quick_plan(folder: Path) -> None:
+        copied(folder)
+        in_text(folder / "farm.toml", "period_days = 7", "period_days = 21")
+
     # What is told of the program is tested, not how long it was bettered.
     monkeypatch.setattr(planning, "plan_season", first_program)
+    monkeypatch.setattr(demo, "_copy_farm", copied_for_a_quick_plan)
     out = tmp_path / "out"
     first = run("demo", "--out", out)
     assert first.exit_code == 0
@@ -189,12 +201,15 @@ def test_demo_keeps_what_a_person_changed(tmp_path: Path, monkeypatch: pytest.Mo
     names = {"larkmoor", "season-program.json", "season-program.pdf"}
     assert {one.name for one in out.iterdir()} == names
     edit(out / "larkmoor" / "groups.csv", "cow,62", "cow,70")
+    (out / "book").mkdir()
+    shutil.copy(empty_file, out / "book" / BOOK_FILE)
     served: list[Any] = []
     monkeypatch.setattr(serving, "serve", lambda place, *_: served.append(place))
     second = run("demo", "--out", out, "--serve")
     assert second.exit_code == 0
     assert [place.folder for place in served] == [out / "book"]
-    assert (out / "book" / "book.sqlite3").is_file()
+    with opened_book(BookPlace(out / "book"), create=False):
+        assert len(list_farms(None)) == 1
     assert "then rickyard serve" not in second.output
     assert "Spring cows, 70 head" in second.output
 

