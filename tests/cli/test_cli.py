@@ -9,6 +9,7 @@ import shutil
 import subprocess
 import sys
 from dataclasses import replace
+from importlib import import_module
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Any
@@ -19,7 +20,6 @@ from click.testing import CliRunner, Result
 
 from rickyard.book.base import BOOK_FILE, BookPlace, opened_book
 from rickyard.book.services import list_farms
-from rickyard.cli.commands import demo
 from rickyard.cli.main import COMMANDS, main
 from rickyard.farm import Farm
 from rickyard.program import planning
@@ -180,6 +180,7 @@ def test_demo_keeps_what_a_person_changed(
             known[key] = honest(farm, *more, options=options)
         return known[key]
 
+    demo = import_module("rickyard.cli.commands.demo")
     copied = demo._copy_farm
 
     def copied_for_a_quick_plan(folder: Path) -> None:

@@ -35,7 +35,7 @@ def searched(seed: int) -> Search:
 
 #: Farms that are not short whatever is done: where they are, little effort goes into repair.
 @pytest.mark.parametrize(
-    "seed", [0, 2, 4, 6, *(pytest.param(one, marks=pytest.mark.long) for one in (3, 7))]
+    "seed", [2, 4, *(pytest.param(one, marks=pytest.mark.long) for one in (0, 6, 3, 7))]
 )
 def test_weeks_without_hay_are_filled_although_no_effort_is_left(seed: int) -> None:
     search = searched(seed)

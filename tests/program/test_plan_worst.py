@@ -126,7 +126,7 @@ def test_one_bale(tmp_path: Path) -> None:
     assert "Hay runs short from Nov 2" in said
 
 
-@pytest.mark.parametrize("count", [60, pytest.param(300, marks=pytest.mark.long)])
+@pytest.mark.parametrize("count", [40, pytest.param(300, marks=pytest.mark.long)])
 def test_very_many_lots(count: int, tmp_path: Path) -> None:
     herd = groups(COWS.format(head=60), HEIFERS.format(head=9))
     where = folder(tmp_path / "f", hay=lots(count, bales=4200.0 / count), herd=herd, more=RULES)

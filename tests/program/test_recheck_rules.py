@@ -30,7 +30,7 @@ def farm() -> Farm:
 
 
 #: So many seeds each time, the rest with the long tests.
-USUAL = 4
+USUAL = 2
 
 
 @pytest.mark.parametrize(

@@ -82,7 +82,7 @@ def test_a_test_that_changes_the_package_is_given_nothing(monkeypatch: pytest.Mo
 
 def test_every_winter_is_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
     before = rechecked.looked_at
-    farm = winter_farm(2)
+    farm = winter_farm(2, lots=2, groups=1)
     found = winters.plan_winters(farm)
     assert rechecked.looked_at == before + len(found.winters)
     spoiled(monkeypatch, winters)
