@@ -29,7 +29,6 @@ class Heard:
     season: UUID
     farm: UUID
     line: UUID
-    number: int
     role: Role
 
     def may(self, service: str) -> bool:
@@ -65,13 +64,13 @@ def heard_of(service: str, person: Any, season_id: UUID) -> Heard:
     with connection.cursor() as cursor:
         cursor.execute(_statement(alone=person is None), [as_kept(one) for one in wanted])
         found = cursor.fetchone()
-    role = None if found is None else found[3]
+    role = None if found is None else found[2]
     if not role:
         raise NotThere
     if Role(role) not in PERMISSIONS[service]:
         raise NotAllowed.of(service, Role(role))
     farm, line = (one if isinstance(one, UUID) else UUID(one) for one in found[:2])
-    return Heard(season_id, farm, line, found[2], Role(role))
+    return Heard(season_id, farm, line, Role(role))
 
 
 def _statement(*, alone: bool) -> str:
@@ -87,7 +86,7 @@ def _statement(*, alone: bool) -> str:
         "AND farm_id = season.farm_id ORDER BY revision DESC LIMIT 1)"
     )
     return (
-        f"SELECT season.farm_id, (SELECT id {newest}), (SELECT number {newest}), {role} "
+        f"SELECT season.farm_id, (SELECT id {newest}), {role} "
         f"FROM {season} season WHERE season.id = %s"
     )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 import tempfile
 import zipfile
@@ -17,10 +18,12 @@ from django.db import IntegrityError, transaction
 
 from rickyard.book import records
 from rickyard.book.acting import NotTaken, NotThere, acting, allow, heard_of, held_or_read
-from rickyard.book.folders import write_out
+from rickyard.book.folders import layout_of
 from rickyard.book.services.dangers import refuse_unread, standing_dangers
 from rickyard.book.services.done import Done, season_there
+from rickyard.book.services.reading import whole_farm
 from rickyard.display import count_text
+from rickyard.folder import Layout, as_written, folder_texts
 from rickyard.service import (
     FARM_FILES,
     Held,
@@ -39,6 +42,9 @@ _HELD: Final = 64
 
 #: Which program is the newest of a season or fed by, by the newest line of the trail.
 _named: Final = Held[tuple[UUID, UUID, bool], tuple[UUID, datetime, bool] | None](1_024)
+
+#: How the folder of a season was written, by how many texts of it were taken in.
+_layouts: Final = Held[tuple[UUID, int], Layout | None](_HELD)
 
 #: What is asked of a program where nobody says otherwise, here and in the terminal.
 USUAL: Final = PlanRequest()
@@ -235,7 +241,7 @@ def read_program(person: Any, season_id: UUID, *, only_adopted: bool = False) ->
     if found is None:
         return None
     program, made_at, is_adopted = found
-    changed = changed_since(program, season_id, heard.number)
+    changed = changed_since(program, season_id, heard.line)
     return KeptProgram(program, made_at, planned_of(program), is_adopted, changed)
 
 
@@ -347,7 +353,7 @@ def planned_in(row: Any) -> Planned:
 
 
 @lru_cache(maxsize=_HELD)
-def changed_since(program_id: UUID, season_id: UUID, line: int) -> tuple[str, ...]:
+def changed_since(program_id: UUID, season_id: UUID, line: UUID) -> tuple[str, ...]:
     """Return the files of a season that say something else than when a program was made.
 
     Parameters
@@ -356,7 +362,7 @@ def changed_since(program_id: UUID, season_id: UUID, line: int) -> tuple[str, ..
         The program.
     season_id : UUID
         The season.
-    line : int
+    line : UUID
         The newest line of the farm's trail: whatever is written leaves one.
 
     Returns
@@ -367,6 +373,13 @@ def changed_since(program_id: UUID, season_id: UUID, line: int) -> tuple[str, ..
     made = planned_of(program_id).program.made
     if made is None:
         return ()
-    with tempfile.TemporaryDirectory() as place:
-        write_out(records.Season.objects.get(id=season_id), Path(place) / "now")
-        return open_farm(Path(place) / "now").changed_since(made)
+    texts = records.SeasonText.objects.filter(season=season_id).count()
+    layout = held_or_read(_layouts, (season_id, texts), lambda: _layout(season_id))
+    files = folder_texts(as_written(whole_farm(season_id, line)), layout)
+    now = {name: hashlib.sha256(text).hexdigest() for name, text in files.items()}
+    then = {one.file: one.sha256 for one in made.files}
+    return tuple(name for name in FARM_FILES if then.get(name) != now.get(name))
+
+
+def _layout(season_id: UUID) -> Layout | None:
+    return layout_of(records.Season.objects.get(id=season_id))

@@ -44,6 +44,24 @@ def read_farm(person: Any, season_id: UUID) -> Farm:
     )
 
 
+def whole_farm(season_id: UUID, line: UUID) -> Farm:
+    """Return a season with all that it costs, for who has asked already whether they may.
+
+    Parameters
+    ----------
+    season_id : UUID
+        The season.
+    line : UUID
+        The newest line of its trail.
+
+    Returns
+    -------
+    Farm
+        The farm in that season.
+    """
+    return held_or_read(farms_held, (season_id, line, True), lambda: _read(season_id, priced=True))
+
+
 def _read(season_id: UUID, *, priced: bool) -> Farm:
     with one_moment():
         season = records.Season.objects.filter(id=season_id).first()
