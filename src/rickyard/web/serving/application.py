@@ -7,12 +7,14 @@ import os
 import threading
 from collections.abc import Mapping
 from dataclasses import dataclass
+from importlib import import_module
 from multiprocessing import parent_process
 from pathlib import Path
 from typing import Any, Final
 
 from django.conf import settings
 from django.core.handlers.wsgi import WSGIHandler
+from django.template.loader import get_template
 from whitenoise import WhiteNoise
 
 from rickyard.book.base import BookPlace, join_book, make_ready
@@ -157,6 +159,27 @@ def make_application(place: BookPlace, secret: str, access: Access = FOR_ONE) ->
         prefix=static_prefix(),
         immutable_file_test=lambda path, url: True,
     )
+
+
+def answering(place: BookPlace, secret: str, access: Access) -> Any:
+    """Return the application with all that pages are made of loaded, so that no page waits for it.
+
+    Parameters
+    ----------
+    place, secret, access
+        As in `make_application`.
+
+    Returns
+    -------
+    WSGI application
+        To be called by a server.
+    """
+    application = make_application(place, secret, access)
+    import_module(str(settings.ROOT_URLCONF))
+    templates = _HERE / "templates"
+    for path in sorted(templates.rglob("*.html")):
+        get_template(path.relative_to(templates).as_posix())
+    return application
 
 
 def _end_with_parent() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import http.client
+import multiprocessing
 import os
 import re
 import secrets
@@ -19,7 +20,7 @@ from granian import Granian
 from granian.constants import Interfaces, SSLProtocols
 
 from rickyard.book.base import BookPlace, BookProblem, opened_book
-from rickyard.web.serving.application import FOR_ONE, Access, make_application
+from rickyard.web.serving.application import FOR_ONE, Access, answering
 from rickyard.web.serving.worker import Watched
 
 HOST: Final = "127.0.0.1"
@@ -142,7 +143,10 @@ def serve(
         workers_kill_timeout=10,
         log_enabled=False,
     )
-    load = partial(make_application, place, secrets.token_urlsafe(64), access)
+    load = partial(answering, place, secrets.token_urlsafe(64), access)
+    if multiprocessing.get_start_method() == "fork":
+        # What is loaded before the processes part is loaded once for all of them.
+        load()
     with Watched(place):
         threading.Thread(target=_say_when_ready, args=(port, ready, access), daemon=True).start()
         server.serve(target_loader=load, wrap_loader=False)
