@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
@@ -19,9 +19,9 @@ from rickyard.hay.yard import YardPage, yard_page
 from rickyard.match import NutrientPrices, lot_worth, prices_of_feeds, worth_sentence
 from rickyard.program.inputs import NeedTable
 from rickyard.quantities import QuantityError, parse_quantity
-from rickyard.safety import bindings, rule_cautions
+from rickyard.safety import Binding, bindings, rule_cautions
 from rickyard.service.errors import NotUnderstood, understood, worked_out
-from rickyard.service.held import held_by_object
+from rickyard.service.held import Held, held_by_object
 from rickyard.sheets.paper import LotSheet, lot_sheet
 from rickyard.stock.beef import USUAL_HAY_NEM
 from rickyard.stock.equations import RULES, appetite_kg
@@ -85,17 +85,35 @@ def read_lots(
     labs = Labs.ONE if one_lab else Labs.ANY
     paid = prices or prices_of_feeds(farm.feeds)
     readings = []
+    bound = bindings(farm)
     for lot in _lots_named(farm, lot_ids):
         reports = farm.reports_of(lot.lot_id)
-        one = _valued(read_lot(lot, reports, None, labs, screens), lot, farm, paid)
+        one = _valued(_read_lot(lot, farm, labs, screens), lot, farm, paid)
         if everything:
             one = replace(one, numbers=(*one.numbers, *every_number(lot, reports, labs)))
-        readings.append(_with_care(one, farm))
+        readings.append(_with_care(one, farm, bound))
     shown = localized(tuple(readings), display_for(farm.units))
     return ReadLots(shown, paid, () if lot_ids else _ranked(farm))
 
 
-def _with_care(reading: LotReading, farm: Farm) -> LotReading:
+def _read_lot(lot: Lot, farm: Farm, labs: Labs, screens: Screens | None) -> LotReading:
+    """Read a lot, or hold what it read before: what is fed or moved leaves it as it is."""
+    if screens is not None:
+        return read_lot(lot, farm.reports_of(lot.lot_id), None, labs, screens)
+    key = (id(lot), id(farm.reports), labs)
+    found = _readings.of([key])
+    if key not in found:
+        # Lot and reports are kept beside, so that their numbers are no others'.
+        found = {key: (lot, farm.reports, read_lot(lot, farm.reports_of(lot.lot_id), None, labs))}
+        _readings.hold(found)
+    return found[key][2]
+
+
+#: Lots as they were read, each with itself and the reports of its farm.
+_readings: Final = Held[tuple[int, int, Labs], tuple[Lot, object, LotReading]](10 * _HELD)
+
+
+def _with_care(reading: LotReading, farm: Farm, every: Sequence[Binding]) -> LotReading:
     """Put what a lot means to horses that need more care before all else that is said of it."""
     found = [
         caution
@@ -104,11 +122,7 @@ def _with_care(reading: LotReading, farm: Farm) -> LotReading:
         for caution in care_cautions(group, farm)
         if caution.about == reading.lot_id
     ]
-    bound = [
-        one
-        for one in bindings(farm)
-        if one.source_id == reading.lot_id and one.rule.stage == "sugar"
-    ]
+    bound = [one for one in every if one.source_id == reading.lot_id and one.rule.stage == "sugar"]
     kept = rule_cautions(farm, bound)
     return replace(reading, cautions=(*kept, *found, *reading.cautions))
 

@@ -7,7 +7,7 @@ import io
 import tempfile
 import zipfile
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import lru_cache
 from pathlib import Path
@@ -23,7 +23,9 @@ from rickyard.book.services.dangers import refuse_unread, standing_dangers
 from rickyard.book.services.done import Done, season_there
 from rickyard.book.services.reading import whole_farm
 from rickyard.display import count_text
+from rickyard.farm import Farm
 from rickyard.folder import Layout, as_written, folder_texts
+from rickyard.folder.tables import TABLES
 from rickyard.service import (
     FARM_FILES,
     Held,
@@ -375,10 +377,39 @@ def changed_since(program_id: UUID, season_id: UUID, line: UUID) -> tuple[str, .
         return ()
     texts = records.SeasonText.objects.filter(season=season_id).count()
     layout = held_or_read(_layouts, (season_id, texts), lambda: _layout(season_id))
-    files = folder_texts(as_written(whole_farm(season_id, line)), layout)
-    now = {name: hashlib.sha256(text).hexdigest() for name, text in files.items()}
+    farm = whole_farm(season_id, line)
     then = {one.file: one.sha256 for one in made.files}
+    none: dict[str, Any] = {table.part: () for table in TABLES}
+    bare = replace(farm, **none)
+    now = {name: _sha256(text) for name, text in folder_texts(as_written(bare), layout).items()}
+    now |= {
+        table.file: _digest(bare, table.part, table.file, rows, layout)
+        for table in TABLES
+        if (rows := getattr(farm, table.part))
+    }
     return tuple(name for name in FARM_FILES if then.get(name) != now.get(name))
+
+
+#: Digests of files of folders by their rows and how the folder was written: of a table in which
+#: nothing was written the rows are the same object.
+_digests: Final = Held[tuple[int, int], tuple[object, object, str]](8 * _HELD)
+
+
+def _digest(bare: Farm, part: str, file: str, rows: object, layout: Layout | None) -> str:
+    """Return the digest of the file in which rows of a farm are written."""
+    key = (id(rows), id(layout))
+    found = _digests.of([key])
+    if key not in found:
+        alone: dict[str, Any] = {part: rows}
+        text = folder_texts(as_written(replace(bare, **alone)), layout)[file]
+        # Rows and layout are kept beside, so that their numbers are no others'.
+        found = {key: (rows, layout, _sha256(text))}
+        _digests.hold(found)
+    return found[key][2]
+
+
+def _sha256(text: bytes) -> str:
+    return hashlib.sha256(text).hexdigest()
 
 
 def _layout(season_id: UUID) -> Layout | None:

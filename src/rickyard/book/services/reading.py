@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, Final
 from uuid import UUID
 
 from rickyard.book import records
 from rickyard.book.acting import NotThere, allow, heard_of, held_or_read
-from rickyard.book.base import BookProblem, one_moment
+from rickyard.book.base import BookProblem, in_action, one_moment
 from rickyard.book.folders import farm_of, write_out
 from rickyard.book.services.done import season_there, without_costs
 from rickyard.farm import Farm
@@ -68,7 +68,30 @@ def _read(season_id: UUID, *, priced: bool) -> Farm:
         if season is None:
             raise NotThere
         farm = farm_of(season)
-    return farm if priced else without_costs(farm)
+    if not priced:
+        return without_costs(farm)
+    before = _newest.of([season_id])
+    farm = _with_parts_of(before[season_id], farm) if before else farm
+    if not in_action():
+        _newest.hold({season_id: farm})
+    return farm
+
+
+#: The newest that was read of each season. What a write left as it was is the same object before
+#: and after it, so that what was worked out of it holds.
+_newest: Final = Held[UUID, Farm](64)
+
+
+def _with_parts_of(before: Farm, now: Farm) -> Farm:
+    """Return a farm with the parts of the one before that say the same."""
+    parts = ("lots", "reports", "groups", "feeds", "needs", "weather", "fed", "moves", "labs")
+    same: dict[str, Any] = {}
+    for part in parts:
+        old, new = getattr(before, part), getattr(now, part)
+        same[part] = old if old == new else new
+        if part == "lots" and old != new and len(old) == len(new):
+            same[part] = tuple(a if a == b else b for a, b in zip(old, new, strict=True))
+    return replace(now, **same)
 
 
 @dataclass(frozen=True, slots=True)
