@@ -4,7 +4,7 @@ Run with ``python benchmarks/book_clients.py`` on a quiet machine: 8 clients on 
 PostgreSQL server that it starts for itself, a minute each. ``--seconds 10`` is a quick look.
 A client is a person or a phone: it asks for a page, looks at it for 3 to 8 seconds, 5 in the mean,
 and asks for the next; one request in five writes, bales sold from a lot, each with its own id. Then
-the same clients ask without a break. What they are told at most is what this machine can do, for
+the same clients ask without a break. What they are told at most is what the computer can do, for
 they run on it too. At the end every write that was acknowledged is looked for.
 """
 
