@@ -2,6 +2,7 @@
 
 # fmt: off
 from rickyard.labs.parting.broken import with_names_whole
+from rickyard.labs.parting.called import names_in_columns
 from rickyard.labs.parting.glued import parted_by_columns
 from rickyard.labs.parting.items import with_items_apart
 from rickyard.labs.parting.listed import with_lists_apart
@@ -16,8 +17,9 @@ from rickyard.labs.parting.tiles import (
 from rickyard.labs.parting.told import with_fields_apart
 
 __all__ = [
-    "fields_in_lines", "headings_apart", "numbers_apart", "numbers_of_lab", "parted_by_columns",
-    "reaching", "tables_apart", "tiles_in_lines", "with_fields_apart", "with_groups",
+    "fields_in_lines", "headings_apart", "names_in_columns", "numbers_apart", "numbers_of_lab",
+    "parted_by_columns", "reaching", "tables_apart", "tiles_in_lines", "with_fields_apart",
+    "with_groups",
     "with_items_apart", "with_labels_apart", "with_lines_together", "with_lists_apart",
     "with_names_whole", "with_pairs_apart",
 ]

@@ -40,7 +40,9 @@ LONGEST_TITLE = 90
 _NAMED_IN = re.compile(r"\s(?:en|in|as)\s")
 #: A title that speaks of the samples and not of the values.
 _ABOUT_SAMPLES = re.compile(
-    r"(?<!% of )(?<!percent of )sample|relat|appl[iy]|condition|divide|multiply|\d{4}",
+    r"(?<!% of )(?<!percent of )sample|relat|appl[iy]|condition|divide|multiply|\d{4}|"
+    r"\b(?:die|der) proben\b|échantillons|muestras|amostras|monsters|pr[øo]verne?|"
+    r"proverna|campioni|próbek",
     re.IGNORECASE,
 )
 #: "Units: CP, dry matter in %" names analytes, and tells no basis.

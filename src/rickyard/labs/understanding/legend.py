@@ -18,6 +18,7 @@ from rickyard.labs.vocabulary import (
     method_in,
     phrases,
     plain,
+    unaccented,
     without_received,
     written_in,
 )
@@ -32,12 +33,18 @@ _STATES: Final = re.compile(
     r"^\s*(?:in |all )?percent (?:of|on|in)\b|"
     r"\b(?:unless|except)(?: otherwise| where| as)* (?:noted|stated|marked|indicated|shown|"
     r"given)\b|"
-    r"\bcorrected to\b"
+    r"\bcorrected to\b|"
+    r"\bresultat(?:en|er|erne)?\b|\bwyniki\b|\bgehalten\b|\bwaarden\b|\bv[æa]rdier\b|\bvärden\b|"
+    r"\bwartości\b|\bvalori\b|\b(?:tod[oa]s|tutt[ie]|alle|alla|wszystkie|toutes|tous)\b"
 )
 _ABOUT_SAMPLE: Final = re.compile(
     r"\brelate|\bappl(?:y|ies)\b|\bsamples?,? (?:as|when|was|were|is|are)\b|\bpertain|\bas we got|"
     r"\bdried\b|\bwas received\b|\bcondition\b|"
-    r"\bthe samples? received\b|\bdivide\b|\bmultiply\b|\bconvert"
+    r"\bthe samples? received\b|\bdivide\b|\bmultiply\b|\bconvert|"
+    r"\bbeziehen sich\b|\bgelten (?:nur|ausschließlich)\b|\bne concernent\b|\bse rapportent\b|"
+    r"\bse refieren\b|\bcorresponden\b|\bcorrespondem\b|\breferem[- ]se\b|\bsi riferiscono\b|"
+    r"\bhebben (?:uitsluitend )?betrekking\b|\bgælder\b|\bgäller\b|\bdotyczą\b|"
+    r"\bgetrocknet\b|\bgedroogd\b|\bséchés?\b|\bsecad[oa]s\b|\bessiccat\w+"
 )
 _MARK: Final = re.compile(
     rf"^\s*(?P<mark>[{re.escape(FOOTNOTE_MARKS)}]+|\[\w{{1,2}}\]|\([a-zA-Z]\)|\(?\d\)|[a-z]\)|[A-Za-z]{{1,2}}(?=\s*[=:])|[¹²³⁴])\s*[=:-]?\s*(?P<means>\S.*)$"
@@ -79,7 +86,8 @@ _DEFINES: Final = re.compile(
 #: A sentence without one of these tells neither basis, unit nor method.
 _TELLING: Final = re.compile(
     r"bas[ei]s?|s[eè]ch|seca|secco|masse|substan|mati[eè]re|servi|tal |tel(?:le)?s? |recib|fra[iî]|"
-    r"fresc|frisch|"
+    r"fresc|frisch|st[oe]f\b|stoffet|torrs|suchej|mas[aęieąy]\b|pr[oø]v|provet|vers|product|ms\b|"
+    r"\bts\b|\bds\b|s\.\s?s|s\.\s?m|t\.\s?q|amostra|campione|úmid|humed|natural|"
     r"dry|dm\b|d\.m|receiv|rec'|fed\b|fresh|wet\b|a\.r|\bas\b|\bar\b|%|percent|ppm|ppb|mg|g/|"
     r"mcal|mj|cfu|nir|infra|chem|method|moisture|matter|[=*†‡¹²³]",
     re.IGNORECASE,
@@ -102,7 +110,11 @@ _STATING: Final = frozenset(
         "all|every|everything|each|figures|figure|numbers|number|data|analysis|analyses|given|"
         "expressed|reported|stated|shown|printed|calculated|computed|where|when|if|unless|except|"
         "nothing|else|otherwise|other|another|noted|said|marked|indicated|specified|not|unit|"
-        "werte|angaben|ergebnisse|alle|units|energy|energies|here|below|above|following|this|these|that|it|table|page|report|"
+        "werte|angaben|ergebnisse|alle|sofern|nicht|anders|angegeben|resultats|valeurs|toutes|tous|"
+        "les|exprimes|exprimees|resultados|valores|todos|todas|los|las|os|as|expresados|expressos|"
+        "resultaten|gehalten|waarden|uitgedrukt|resultater|resultaterne|vaerdier|angivet|alla|"
+        "varden|resultat|resultaten|angivna|angivna|wszystkie|wyniki|podano|risultati|valori|"
+        "tutti|tutte|i|espressi|gli|le|units|energy|energies|here|below|above|following|this|these|that|it|table|page|report|"
         "sheet|list|throughout|composition|parts|part|percentages|percents|only|but|note|columns|column"
     )
 )
@@ -114,7 +126,8 @@ _TELLS_METHOD: Final = re.compile(
 )
 _OF_ALL: Final = re.compile(
     r"\b(?:all|results?|values?|figures?|r[eé]sultats?|resultados?|valeurs?|valores|teneurs?|"
-    r"ergebnisse|werte|angaben|gehalte)\b"
+    r"ergebnisse|werte|angaben|gehalten?|alle|alla|todos|todas|tutti|tutte|tous|toutes|"
+    r"wszystkie|resultat(?:en|er|erne)?|wyniki|waarden|v[æa]rdier|värden|valori|risultati)\b"
 )
 _SPEAKS: Final = re.compile(
     r"\b(?:results?|values?|all|everything|reported|expressed)\b", re.IGNORECASE
@@ -445,7 +458,7 @@ def _only_states(sentence: str) -> bool:
         r"[\s(]*(?:dry matter|dm|ms|tm|ts)\b(?!.*\b(?:basis|all|every\w*|throughout)\b)", rest
     ):
         return False  # a label
-    rest = written_in(rest).rest
+    rest = unaccented(written_in(rest).rest)
     while (known := written_in(rest)).unit or known.basis:
         if known.rest == rest:
             break
@@ -515,7 +528,7 @@ def _named(shown: str) -> tuple[str, ...]:
         if re.search(rf"\b{words}\b", rest):
             found.extend(analytes)
             rest = rest.replace(words, " ")
-    singles = re.findall(r"[a-z0-9-]+", _DRY_WORDS.sub(" ", rest))
+    singles = re.findall(r"[a-z0-9-]+", unaccented(_DRY_WORDS.sub(" ", rest)))
     for size in (3, 2, 1):
         for first in range(len(singles) - size + 1):
             piece = " ".join(singles[first : first + size])

@@ -13,6 +13,7 @@ from rickyard.labs.letters import prose_samples, sentences, values_beside, witho
 from rickyard.labs.parting import (
     fields_in_lines,
     headings_apart,
+    names_in_columns,
     numbers_apart,
     numbers_of_lab,
     parted_by_columns,
@@ -134,7 +135,9 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
     for number, page in enumerate(document.pages):
         page = replace(page, rows=[reaching(row) for row in page.rows if not _counts(row)])
         whole = numbers_of_lab(page)
-        rows = [_parted(row, comma, page.gridded, whole) for row in looked_at(page, comma)]
+        looked = looked_at(page, comma)
+        whole |= names_in_columns(looked, page.gridded)
+        rows = [_parted(row, comma, page.gridded, whole) for row in looked]
         rows = with_groups(rows, comma)
         rows = fields_in_lines(tiles_in_lines(rows, page.gridded), page.gridded)
         if not page.gridded:

@@ -11,7 +11,9 @@ from rickyard.labs.vocabulary.envelope import fits, in_canonical, units_that_fit
 from rickyard.labs.vocabulary.labels import LONGEST_LABEL, Label, label_of, settled_basis
 from rickyard.labs.vocabulary.named import as_called, as_numbered
 from rickyard.labs.vocabulary.numbers import ABSENT, Comma, Op, Printed, comma_of, printed
-from rickyard.labs.vocabulary.texts import FOOTNOTE_MARKS, distance, marks_of, phrases, plain
+from rickyard.labs.vocabulary.texts import (
+    FOOTNOTE_MARKS, distance, marks_of, phrases, plain, unaccented,
+)
 from rickyard.labs.vocabulary.units import (
     OTHER_BASIS, basis_in, basis_of_title, both_bases, in_vocabulary, is_only_basis, is_only_unit,
     without_received, written_in,
@@ -22,6 +24,6 @@ __all__ = [
     "Printed", "as_called", "as_numbered", "basis_in", "basis_of_title", "both_bases", "comma_of",
     "day_order", "distance", "field_of", "fits", "in_canonical", "in_vocabulary", "is_aside",
     "is_only_basis", "is_only_unit", "label_of", "labels", "marks_of", "method_in", "numbers",
-    "phrases", "plain", "printed", "printed_day", "serial_day", "settled_basis", "units_that_fit",
-    "without_received", "written_in", "year_in",
+    "phrases", "plain", "printed", "printed_day", "serial_day", "settled_basis", "unaccented",
+    "units_that_fit", "without_received", "written_in", "year_in",
 ]

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from functools import cache, lru_cache
 from typing import Final
 
-from rickyard.labs.vocabulary.texts import phrases, plain, tokens
+from rickyard.labs.vocabulary.fields_abroad import ASIDE_ABROAD, ASIDE_ALONE_ABROAD, field_abroad
+from rickyard.labs.vocabulary.texts import phrases, plain, tokens, unaccented
 from rickyard.labs.vocabulary.units import is_only_unit
 
 #: Fields of a sample by the labels that laboratories print, the most telling first.
@@ -242,6 +243,10 @@ def field_of(text: str) -> str:
     >>> field_of("Lab No."), field_of("Date taken:"), field_of("Client's sample ID")
     ('lab_no', 'sampled_on', 'id')
     """
+    return _field_here(text) or field_abroad(text)
+
+
+def _field_here(text: str) -> str:
     shown = plain(_CAMEL.sub(" ", text)).replace("#", " no ").replace("'s", "")
     words = tuple(
         _SHORT.get(word, word) for word in tokens(shown) if word not in ("the", "s", "of")
@@ -289,7 +294,9 @@ def is_aside(text: str, numbered: bool = False) -> bool:
     alone = not numbered and bare.strip(" .:()") in _ASIDE_ALONE
     if numbered or _NAMED_SO.match(text.strip()):
         shown = _IN_NAME.sub(" ", shown)
-    return alone or bool(_ASIDE.search(shown))
+    bare = unaccented(bare).strip(" .:()")
+    alone = alone or (not numbered and bare in ASIDE_ALONE_ABROAD)
+    return alone or bool(_ASIDE.search(shown) or ASIDE_ABROAD.search(unaccented(shown)))
 
 
 def year_in(text: str) -> int | None:

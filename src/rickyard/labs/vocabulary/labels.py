@@ -50,7 +50,10 @@ _TWO_LANGUAGES: Final = re.compile(
 
 
 #: Short names in other languages that are words or parts of names here.
-_SHORT_FOREIGN: Final = {"mat": "cp", "ms": "dm", "tm": "dm", "ts": "dm"}
+_SHORT_FOREIGN: Final = {
+    "mat": "cp", "ms": "dm", "tm": "dm", "ts": "dm", "ds": "dm", "ss": "dm",
+    "s.m.": "dm", "s.m": "dm",
+}  # fmt: skip
 #: "MS/DM": short in two languages.
 _TWO_SHORT: Final = re.compile(r"(?!.*/(?:lb|ton|day|cow|ha|kg)$)([a-z]{2,3})/([a-z]{2,3})")
 #: "Dry matter basis (as received)" names both bases, and no analyte.
@@ -58,7 +61,8 @@ _DRY_BASIS: Final = re.compile(r"\b(?:dry[- ]?matter|dry|dm) basis\b")
 _AMMONIA: Final = re.compile(r"(?:ammonia|ammoniacal|nh3)[- ]?(?:n|nitrogen)?")
 #: Short for dry matter in German and French, but only with a unit.
 _SHORT_DRY: Final = re.compile(
-    r"(?:t[ms]|ms)\s*[,(\[]?\s*(?P<unit>%|g/kg)(?:\s*(?:de )?(?:brut|produit brut|mb|f[ms]))?[)\]]?"
+    r"(?:t[ms]|ms|ds|ss|s\.m\.)\s*[,(\[]?\s*(?P<unit>%|g/kg)"
+    r"(?:\s*(?:de )?(?:brut|produit brut|mb|f[ms]))?[)\]]?"
 )
 
 

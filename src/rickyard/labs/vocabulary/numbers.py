@@ -18,9 +18,17 @@ NOT_DETECTED: Final = frozenset(
         "<mdl|< mdl|<dl|< dl|<rl|< rl|below detection|below detection limit|below limit|"
         "negative|neg.|not found|<lq|undetected|non detect|non-detect|below loq|below lod|"
         "no growth|lod|bql|udl|<mrl|< mrl|below reporting limit|less than detection limit|"
-        "nil detected"
+        "nil detected|"
+        "n.n.|n. n.|nicht nachweisbar|nicht nachgewiesen|u.d.n.|u.d.l.|unter nwg|unter bg|"
+        "unter der nachweisgrenze|unter der bestimmungsgrenze|spuren|non détecté|non detecte|"
+        "non détectable|non décelé|traces|no detectado|no detectable|no se detecta|trazas|"
+        "não detetado|não detectado|vestígios|niet aantoonbaar|niet aangetoond|n.a.t.|"
+        "ikke påvist|spor|ej påvisad|ej påvisat|spår|nie wykryto|n.w.|poniżej lod|poniżej loq|"
+        "ślady|non rilevato|non rilevabile|tracce"
     )
 )
+#: "<LQ", "< BG": under the limit that a laboratory names in its own language.
+_UNDER_LIMIT: Final = re.compile(r"<\s*(?:lo[dq]|m[dqr]l|[drb]l|[bnrd]g|l[qdc]|nwg|rg|gw)\.?")
 TOO_MANY: Final = frozenset(
     phrases("tntc|too numerous to count|too many to count|t.n.t.c.|uncountable")
 )
@@ -29,7 +37,14 @@ ABSENT: Final = frozenset(
         "n/a|na|n.a.|-|--|---|----|.|..|...|not tested|not requested|nt|n.t.|nr|n.r.|"
         "not reported|none|not applicable|not analyzed|not analysed|n/t|n/r|*|**|x|blank|null|"
         "nan|not run|pending|not determined|no data|missing|/|void|not done|n.a|not ordered|"
-        "not available|?|tba|tbd|not calculated|nc|_|not measured|not reqd|not req'd"
+        "not available|?|tba|tbd|not calculated|nc|_|not measured|not reqd|not req'd|"
+        "n.b.|n. b.|k.a.|k. a.|nicht bestimmt|nicht untersucht|nicht beauftragt|entf.|entfällt|"
+        "keine angabe|n.u.|non déterminé|non determine|non dosé|non dose|non demandé|non mesuré|"
+        "non analysé|s.o.|n.c.|s/d|sin dato|sin datos|no determinado|no solicitado|no analizado|"
+        "não determinado|não solicitado|não analisado|niet bepaald|niet gevraagd|nvt|n.v.t.|"
+        "i.b.|i.a.|ikke bestemt|ikke målt|ikke analyseret|e.b.|ej bestämt|ej analyserat|e.a.|"
+        "ej begärt|n.o.|nie oznaczono|brak danych|nie badano|non determinato|non richiesto|"
+        "non analizzato"
     )
 )
 
@@ -127,7 +142,7 @@ def printed(text: str, comma: Comma = Comma.OPEN) -> Printed:
         word = word[1:-1].strip()
     if not shown or word in ABSENT:
         return Printed(Op.ABSENT)
-    if word in NOT_DETECTED:
+    if word in NOT_DETECTED or _UNDER_LIMIT.fullmatch(word):
         return Printed(Op.NOT_DETECTED)
     if word in TOO_MANY:
         return Printed(Op.TOO_MANY)

@@ -40,6 +40,8 @@ _NUMERO: Final = re.compile(r"\bn ?°")
 _MARK_IN_BRACKETS: Final = re.compile(r"[\[(](\d|[a-zA-Z])[\])]$")
 _SQUARE_MARK: Final = re.compile(r"\[(?:\d|[a-zA-Z])\]$")
 _TOKENS: Final = re.compile(r"[a-z]+|\d+(?:\.\d+)?|%")
+#: Letters that are no letter with an accent.
+_LETTERS: Final = str.maketrans({"ł": "l", "ø": "o", "æ": "ae", "œ": "oe", "ð": "d", "đ": "d"})
 
 
 def phrases(text: str) -> tuple[str, ...]:
@@ -116,10 +118,24 @@ def tokens(text: str) -> tuple[str, ...]:
     >>> tokens("Net Energy, maint. (48h)")
     ('net', 'energy', 'maint', '48', 'h')
     """
-    bare = unicodedata.normalize("NFKD", plain(text))
-    shown = _DOTTED.sub(lambda found: found[0].replace(".", "") + " ", bare)
-    shown = "".join(sign for sign in shown if not unicodedata.combining(sign))
+    shown = _DOTTED.sub(lambda found: found[0].replace(".", "") + " ", unaccented(text))
     return tuple(_TOKENS.findall(shown))
+
+
+@lru_cache(maxsize=65536)
+def unaccented(text: str) -> str:
+    """Return a text in small letters without accents.
+
+    Examples
+    --------
+    >>> unaccented("Białko, Tørstof")
+    'bialko, torstof'
+    """
+    shown = plain(text)
+    if shown.isascii():
+        return shown
+    bare = unicodedata.normalize("NFKD", shown.translate(_LETTERS))
+    return "".join(sign for sign in bare if not unicodedata.combining(sign))
 
 
 def distance(first: str, second: str, most: int = 3) -> int:

@@ -273,6 +273,7 @@ _SYNONYMS: Final[Mapping[str, str]] = {
     "mat": "matter",
     "mttr": "matter",
     "fibers": "fiber",
+    "fibres": "fiber",
     "sulphur": "sulfur",
     "sulphuric": "sulfuric",
     "det": "detergent",
@@ -429,7 +430,7 @@ def every_word() -> frozenset[str]:
     (True, False)
     """
     words = {word for key in index() for word in key.split()}
-    return frozenset((*words, *_SYNONYMS, *run_together(), "tm", "ts", "ms"))
+    return frozenset((*words, *_SYNONYMS, *run_together(), "tm", "ts", "ms", "ds", "ss"))
 
 
 @cache

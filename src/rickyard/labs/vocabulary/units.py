@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import Final
 
 from rickyard.labs.science import ANALYTE_SPECS
+from rickyard.labs.vocabulary.bases_abroad import basis_abroad
 from rickyard.labs.vocabulary.texts import plain
 
 #: The basis of a value that is neither dry matter nor as received.
@@ -71,7 +72,8 @@ _RECEIVED: Final = re.compile(
     r"analy[sz]ed(?! by)|tested|found|weighed|shipped|served|"
     r"(?:it|they) (?:came|reached|arrived|got)(?: (?:in|us|here|to us))*|"
     r"it (?:is|was)(?: sent)?|got|we got it|brought(?: in)?|taken|cored|baled)"
-    r"(?:[- ]basis)?(?![a-z])|\ba\.?\s?r\.?(?![a-z])|\ba\.?\s?f\.?(?![a-z])|\bas[br]\b|"
+    r"(?:[- ]basis)?(?![a-z])|\ba\.?\s?r\.?(?![a-z])|"
+    r"\ba\.?\s?f\.?(?![a-z]|\s+t(?:s|.rstof))|\bas[br]\b|"
     rf"\bfresh(?:[- ](?:matter|weight|basis|wt))?\b{_NAMED}|"
     r"\bf\.?[mw]\.?(?![a-z])|"
     r"\bwet[- ](?:basis|weight|matter)\b|"
@@ -336,7 +338,7 @@ def _basis(shown: str) -> tuple[str, str]:
         return "", shown
     found = dry or received
     if found is None:
-        return "", shown
+        return basis_abroad(shown) or ("", shown)
     pattern = _DRY if dry else _RECEIVED
     return ("dm" if dry else "ar"), pattern.sub(" ", shown)
 
@@ -353,9 +355,18 @@ def _cut(shown: str, found: re.Match[str]) -> str:
     return shown[: found.start()] + " " + shown[found.end() :]
 
 
+#: Words that are left over where a basis is taken out of a text.
+_LEFT_OVER: Final = (
+    r"(?:of|on|in|at|an?|the|basis|bezogen|auf|der|die|im|sur|su|sulla|sul|sobre|en|em|na|de|la|le|"
+    r"het|op|af|av|je|par|per|pr\.?|i|w|til|ref\.?|exprime|rapporte)"
+)
+_EMPTY_BRACKETS: Final = re.compile(rf"[(\[](?:\s|[,/-]|\b{_LEFT_OVER}(?!\w))*[)\]]")
+_AT_ENDS: Final = re.compile(rf"(?:[\s,;:/(\[=-]+\b{_LEFT_OVER})+\s*$|[\s,;:/(\[=-]+$|^[\s,;:/=-]+")
+
+
 def _tidy(rest: str) -> str:
-    rest = re.sub(r"\(\s*(?:of|on|in|at|a|the|,|/|-|\s)*\)|\[\s*\]", " ", rest)
-    rest = re.sub(r"\b(?:on an?|on|in the|in|of|basis)\s*$|[\s,;:/(\[=-]+$|^[\s,;:/=-]+", "", rest)
+    rest = _EMPTY_BRACKETS.sub(" ", rest)
+    rest = _AT_ENDS.sub("", rest)
     return " ".join(rest.split())
 
 
