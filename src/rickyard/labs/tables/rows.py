@@ -290,7 +290,7 @@ def _take_row(
     samples: list[DraftSample],
     has_basis: bool,
 ) -> None:
-    fields, spare = _fields_of(placed)
+    fields, spare = _fields_of(placed, table.gridded)
     _name_from_spare(table, fields, spare, has_basis)
     has_basis |= "basis" in fields
     if _is_aside_row(row, fields) or (not has_basis and _at_foot(table, samples, fields)):
@@ -375,7 +375,7 @@ def _take_companions(found: Found, cells: Sequence[Seen]) -> None:
 
 
 def _fields_of(
-    placed: Sequence[tuple[Seen, Heading | None]],
+    placed: Sequence[tuple[Seen, Heading | None]], gridded: bool
 ) -> tuple[dict[str, Cell], list[Cell]]:
     """Return the fields of a row, and the cells of columns that are not known."""
     fields: dict[str, Cell] = {}
@@ -391,7 +391,9 @@ def _fields_of(
         )
         if telling and free and "basis" not in fields:
             fields["basis"] = one.cell
-        elif column is None or column.label:
+        elif column is None:
+            spare.extend([one.cell] if gridded and not one.is_value else ())
+        elif column.label:
             continue
         elif column.field:
             fields.setdefault(column.field, one.cell)

@@ -249,6 +249,7 @@ def part_names(columns: Sequence[Heading], rows: Sequence[Sequence[Seen]], table
         The table, which knows in which column a cell stands.
     """
     _leave_ordinals(columns, rows, table)
+    _mark_bases(columns, rows, table)
     names = [one for one in columns if one.field == "id"]
     if len(names) != 2 or any(one.field in ("lab_no", "number") for one in columns):
         return
@@ -261,6 +262,19 @@ def part_names(columns: Sequence[Heading], rows: Sequence[Sequence[Seen]], table
         numbered.append(bool(texts) and hits >= _MOSTLY_NUMBERS * len(texts))
     if numbered[0] != numbered[1]:
         names[0 if numbered[0] else 1].field = "lab_no"
+
+
+def _mark_bases(columns: Sequence[Heading], rows: Sequence[Sequence[Seen]], table: Table) -> None:
+    """Take "Reported on" over "as received" and "dry" for the basis, and for no day."""
+    for column in columns:
+        if not column.field.endswith("_on"):
+            continue
+        below = [one for row in rows for one in row if table.column_of(one.cell) is column]
+        told = [
+            one.only_basis or (one.label is not None and one.label.maybe_basis) for one in below
+        ]
+        if told and all(told):
+            column.field = "basis"
 
 
 def _leave_ordinals(

@@ -50,7 +50,7 @@ def leave_names(samples: Iterable[Sample]) -> None:
             or is_only_unit(text)
             or field_of(text) in _OF_TABLES
             or len(text) > _LONGEST_ID
-            or not set(plain(text).split()) - _GENERIC
+            or (len(text) > 1 and not set(plain(text).split()) - _GENERIC)
         ):
             sample.id = ""
 

@@ -10,13 +10,16 @@ from typing import Final
 from rickyard.labs.understanding.groups import ENERGIES, ENERGY_UNITS, GROUPS, TRACE, WATER
 from rickyard.labs.understanding.units_listed import units_listed
 from rickyard.labs.vocabulary import (
+    ABOUT_SAMPLE_ABROAD,
     FOOTNOTE_MARKS,
     OTHER_BASIS,
+    STATES_ABROAD,
+    STATING,
+    TELLING_ABROAD,
     basis_in,
     is_only_unit,
     label_of,
     method_in,
-    phrases,
     plain,
     unaccented,
     without_received,
@@ -33,18 +36,12 @@ _STATES: Final = re.compile(
     r"^\s*(?:in |all )?percent (?:of|on|in)\b|"
     r"\b(?:unless|except)(?: otherwise| where| as)* (?:noted|stated|marked|indicated|shown|"
     r"given)\b|"
-    r"\bcorrected to\b|"
-    r"\bresultat(?:en|er|erne)?\b|\bwyniki\b|\bgehalten\b|\bwaarden\b|\bv[æa]rdier\b|\bvärden\b|"
-    r"\bwartości\b|\bvalori\b|\b(?:tod[oa]s|tutt[ie]|alle|alla|wszystkie|toutes|tous)\b"
+    r"\bcorrected to\b|" + STATES_ABROAD
 )
 _ABOUT_SAMPLE: Final = re.compile(
     r"\brelate|\bappl(?:y|ies)\b|\bsamples?,? (?:as|when|was|were|is|are)\b|\bpertain|\bas we got|"
     r"\bdried\b|\bwas received\b|\bcondition\b|"
-    r"\bthe samples? received\b|\bdivide\b|\bmultiply\b|\bconvert|"
-    r"\bbeziehen sich\b|\bgelten (?:nur|ausschließlich)\b|\bne concernent\b|\bse rapportent\b|"
-    r"\bse refieren\b|\bcorresponden\b|\bcorrespondem\b|\breferem[- ]se\b|\bsi riferiscono\b|"
-    r"\bhebben (?:uitsluitend )?betrekking\b|\bgælder\b|\bgäller\b|\bdotyczą\b|"
-    r"\bgetrocknet\b|\bgedroogd\b|\bséchés?\b|\bsecad[oa]s\b|\bessiccat\w+"
+    r"\bthe samples? received\b|\bdivide\b|\bmultiply\b|\bconvert|" + ABOUT_SAMPLE_ABROAD
 )
 _MARK: Final = re.compile(
     rf"^\s*(?P<mark>[{re.escape(FOOTNOTE_MARKS)}]+|\[\w{{1,2}}\]|\([a-zA-Z]\)|\(?\d\)|[a-z]\)|[A-Za-z]{{1,2}}(?=\s*[=:])|[¹²³⁴])\s*[=:-]?\s*(?P<means>\S.*)$"
@@ -85,9 +82,7 @@ _DEFINES: Final = re.compile(
 
 #: A sentence without one of these tells neither basis, unit nor method.
 _TELLING: Final = re.compile(
-    r"bas[ei]s?|s[eè]ch|seca|secco|masse|substan|mati[eè]re|servi|tal |tel(?:le)?s? |recib|fra[iî]|"
-    r"fresc|frisch|st[oe]f\b|stoffet|torrs|suchej|mas[aęieąy]\b|pr[oø]v|provet|vers|product|ms\b|"
-    r"\bts\b|\bds\b|s\.\s?s|s\.\s?m|t\.\s?q|amostra|campione|úmid|humed|natural|"
+    TELLING_ABROAD + "|"
     r"dry|dm\b|d\.m|receiv|rec'|fed\b|fresh|wet\b|a\.r|\bas\b|\bar\b|%|percent|ppm|ppb|mg|g/|"
     r"mcal|mj|cfu|nir|infra|chem|method|moisture|matter|[=*†‡¹²³]",
     re.IGNORECASE,
@@ -102,22 +97,6 @@ _EXCEPT_WATER: Final = re.compile(
     r"(?:moisture|dry matter|water|dm|h2o|ph|rfv|rfq|indices|indexes)\b(?: itself)?)*"
 )
 _BUT: Final = re.compile(r"\b(?:unless|except|but|other than|apart from|save)\b", re.IGNORECASE)
-#: Words of a statement that names nothing but a basis and units: "% of dry matter throughout".
-_STATING: Final = frozenset(
-    phrases(
-        "nutrient|nutrients|content|contents|composition|level|levels|concentrations|constituents|"
-        "on|of|in|the|an|a|is|are|as|and|or|to|for|by|with|at|basis|result|results|value|values|"
-        "all|every|everything|each|figures|figure|numbers|number|data|analysis|analyses|given|"
-        "expressed|reported|stated|shown|printed|calculated|computed|where|when|if|unless|except|"
-        "nothing|else|otherwise|other|another|noted|said|marked|indicated|specified|not|unit|"
-        "werte|angaben|ergebnisse|alle|sofern|nicht|anders|angegeben|resultats|valeurs|toutes|tous|"
-        "les|exprimes|exprimees|resultados|valores|todos|todas|los|las|os|as|expresados|expressos|"
-        "resultaten|gehalten|waarden|uitgedrukt|resultater|resultaterne|vaerdier|angivet|alla|"
-        "varden|resultat|resultaten|angivna|angivna|wszystkie|wyniki|podano|risultati|valori|"
-        "tutti|tutte|i|espressi|gli|le|units|energy|energies|here|below|above|following|this|these|that|it|table|page|report|"
-        "sheet|list|throughout|composition|parts|part|percentages|percents|only|but|note|columns|column"
-    )
-)
 _LONGEST_SENTENCE: Final = 200
 _LONGEST_NOTE: Final = 80
 _TELLS_METHOD: Final = re.compile(
@@ -463,7 +442,7 @@ def _only_states(sentence: str) -> bool:
         if known.rest == rest:
             break
         rest = known.rest
-    return not set(re.findall(r"[a-z0-9]+", rest)) - _STATING
+    return not set(re.findall(r"[a-z0-9]+", rest)) - STATING
 
 
 #: "on 100 % dry matter": the number of a basis, and no value.

@@ -94,6 +94,11 @@ _ELSE: Final = re.compile(
     r"\bair[- ]?dr(?:y|ied)\b|\b(?:at\s*)?\d\d?(?:\.\d+)?\s*%\s*(?:moisture|water)\b|"
     r"\b(?:at\s*)?\d\d?(?:\.\d+)?\s*%\s*h2o\b"
 )
+#: "Put up at 14 % moisture" tells how hay was handled, and no basis.
+_HANDLED: Final = re.compile(
+    r"\b(?:put up|bal(?:ed|ing)|stor(?:ed|age)|harvest\w*|mowed|raked|stacked|heated|delivered|"
+    r"dried down|chopped|wrapped)\b"
+)
 _PART: Final = re.compile(
     r"(?:%|percent|pct)\s*(?:of\s*)?(?:the\s*|total\s*)?"
     r"(a?ndf(?:om)?|cp|crude protein|protein|nitrogen|n)(?![a-z])"
@@ -331,7 +336,7 @@ def _basis(shown: str) -> tuple[str, str]:
     if alone:
         return ("dm" if alone["dry"] else "ar"), shown.replace(alone["word"], " ")
     other = _ELSE.search(shown)
-    if other:
+    if other and not _HANDLED.search(shown):
         return OTHER_BASIS, _cut(shown, other)
     dry, received = _DRY.search(shown), _RECEIVED.search(shown)
     if dry and received:

@@ -1,0 +1,47 @@
+"""Words of sentences that tell bases and units.
+
+Those of other languages are patterns for ``re``, to be put beside the English ones.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rickyard.labs.vocabulary.texts import phrases
+
+#: A sentence speaks of results.
+STATES_ABROAD: Final = (
+    r"\bresultat(?:en|er|erne)?\b|\bwyniki\b|\bgehalten\b|\bwaarden\b|\bv[æa]rdier\b|\bvärden\b|"
+    r"\bwartości\b|\bvalori\b|\b(?:tod[oa]s|tutt[ie]|alle|alla|wszystkie|toutes|tous)\b"
+)
+#: A sentence speaks of the samples, and not of the basis of results.
+ABOUT_SAMPLE_ABROAD: Final = (
+    r"\bbeziehen sich\b|\bgelten (?:nur|ausschließlich)\b|\bne concernent\b|\bse rapportent\b|"
+    r"\bse refieren\b|\bcorresponden\b|\bcorrespondem\b|\breferem[- ]se\b|\bsi riferiscono\b|"
+    r"\bhebben (?:uitsluitend )?betrekking\b|\bgælder\b|\bgäller\b|\bdotyczą\b|"
+    r"\bgetrocknet\b|\bgedroogd\b|\bséchés?\b|\bsecad[oa]s\b|\bessiccat\w+"
+)
+#: A sentence may tell a basis.
+TELLING_ABROAD: Final = (
+    r"bas[ei]s?|s[eè]ch|seca|secco|masse|substan|mati[eè]re|servi|tal |tel(?:le)?s? |recib|fra[iî]|"
+    r"fresc|frisch|st[oe]f\b|stoffet|torrs|suchej|mas[aęieąy]\b|pr[oø]v|próbce|produkcie|vers|"
+    r"product|ms\b|\bts\b|\bds\b|s\.\s?s|s\.\s?m|t\.\s?q|amostra|campione|úmid|humed|natural"
+)
+#: Words of a statement that names nothing but a basis and units: "% of dry matter throughout".
+STATING: Final = frozenset(
+    phrases(
+            "nutrient|nutrients|content|contents|composition|level|levels|concentrations|constituents|"
+            "on|of|in|the|an|a|is|are|as|and|or|to|for|by|with|at|basis|result|results|value|values|"
+            "all|every|everything|each|figures|figure|numbers|number|data|analysis|analyses|given|"
+            "expressed|reported|stated|shown|printed|calculated|computed|where|when|if|unless|except|"
+            "nothing|else|otherwise|other|another|noted|said|marked|indicated|specified|not|unit|"
+            "units|energy|energies|here|below|above|following|this|these|that|it|table|page|report|"
+            "sheet|list|throughout|composition|parts|part|percentages|percents|only|but|note|columns|column"
+        |"
+        "werte|angaben|ergebnisse|alle|sofern|nicht|anders|angegeben|resultats|valeurs|toutes|tous|"
+        "les|exprimes|exprimees|resultados|valores|todos|todas|los|las|os|as|expresados|expressos|"
+        "resultaten|gehalten|waarden|uitgedrukt|resultater|resultaterne|vaerdier|angivet|alla|"
+        "varden|resultat|angivna|wszystkie|wyniki|podano|risultati|valori|tutti|tutte|i|espressi|"
+        "gli|le|es|sind|sont|son|sao|zijn|er|ar|sono|sa"
+    )
+)
