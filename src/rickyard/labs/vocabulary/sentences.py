@@ -30,14 +30,14 @@ TELLING_ABROAD: Final = (
 #: Words of a statement that names nothing but a basis and units: "% of dry matter throughout".
 STATING: Final = frozenset(
     phrases(
-            "nutrient|nutrients|content|contents|composition|level|levels|concentrations|constituents|"
-            "on|of|in|the|an|a|is|are|as|and|or|to|for|by|with|at|basis|result|results|value|values|"
-            "all|every|everything|each|figures|figure|numbers|number|data|analysis|analyses|given|"
-            "expressed|reported|stated|shown|printed|calculated|computed|where|when|if|unless|except|"
-            "nothing|else|otherwise|other|another|noted|said|marked|indicated|specified|not|unit|"
-            "units|energy|energies|here|below|above|following|this|these|that|it|table|page|report|"
-            "sheet|list|throughout|composition|parts|part|percentages|percents|only|but|note|columns|column"
-        |"
+        "nutrient|nutrients|content|contents|composition|level|levels|concentrations|constituents|"
+        "on|of|in|the|an|a|is|are|as|and|or|to|for|by|with|at|basis|result|results|value|values|"
+        "all|every|everything|each|figures|figure|numbers|number|data|analysis|analyses|given|"
+        "expressed|reported|stated|shown|printed|calculated|computed|where|when|if|unless|except|"
+        "nothing|else|otherwise|other|another|noted|said|marked|indicated|specified|not|unit|"
+        "units|energy|energies|here|below|above|following|this|these|that|it|table|page|report|"
+        "sheet|list|throughout|composition|parts|part|percentages|percents|only|but|note|columns|"
+        "column|"
         "werte|angaben|ergebnisse|alle|sofern|nicht|anders|angegeben|resultats|valeurs|toutes|tous|"
         "les|exprimes|exprimees|resultados|valores|todos|todas|los|las|os|as|expresados|expressos|"
         "resultaten|gehalten|waarden|uitgedrukt|resultater|resultaterne|vaerdier|angivet|alla|"
