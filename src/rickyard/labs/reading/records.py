@@ -90,7 +90,8 @@ def _cells(rows: list[list[str]], sample: int) -> list[list[Cell]]:
 
 def _node_of(text: str) -> Node | None:
     bare = text.strip().lstrip("\ufeff")
-    if _LOG_LINE.match(bare):
+    log = "\n".join(line for line in bare.splitlines() if not line.startswith("#"))
+    if _LOG_LINE.match(log.strip()):
         return _log_lines(bare)
     if bare[:1] in ("{", "["):
         return _json(bare)
@@ -108,7 +109,8 @@ def _log_lines(text: str) -> Node | None:
     if not all(map(_LOG_LINE.match, lines)):
         return None
     return [
-        {one["key"]: one["value"].strip('"') for one in _LOG_PAIR.finditer(line)} for line in lines
+        {one["key"].replace(".", " "): one["value"].strip('"') for one in _LOG_PAIR.finditer(line)}
+        for line in lines
     ]
 
 

@@ -23,6 +23,8 @@ from rickyard.labs.vocabulary import (
     written_in,
 )
 
+#: So many cells tell what a column holds.
+_LOOKED_AT = 4
 #: A name under the number of its sample stands before the third value.
 _MOST_BEFORE_NAME = 2
 
@@ -53,7 +55,12 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     for column in table.of("number"):
         if _are_numbers(table, column, rows[place + 1 : place + 1 + MOST_ROWS]):
             column.field, column.aside = "", True  # "Reference": what is usual, and no number
-    samples = [one for name in SAMPLE_FIELDS for one in table.of(name)]
+    samples = [
+        one
+        for name in SAMPLE_FIELDS
+        for one in table.of(name)
+        if not _names_fields(table, one, rows[place + 1 :])
+    ]
     results = table.of("result") or [one for one in columns if _is_of_basis(one)]
     below = [one for one in rows[place + 1 : place + 6] if one]
     if not samples or not results or not below:
@@ -64,6 +71,13 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     named.field, named.label = "analyte", None
     part_names(columns, rows[place + 1 : place + 1 + MOST_ROWS], table)
     return table
+
+
+def _names_fields(table: Table, column: Heading, below: list[list[Seen]]) -> bool:
+    """Return whether fields or tests stand under a heading: "Lab no." over "Sampled", "Method"."""
+    cells = [one for row in below[:MOST_ROWS] for one in row if table.column_of(one.cell) is column]
+    own = cells[:_LOOKED_AT]
+    return 2 * sum(bool(one.field or one.label) for one in own) > len(own)
 
 
 def _are_numbers(table: Table, column: Heading, below: list[list[Seen]]) -> bool:

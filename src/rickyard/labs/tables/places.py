@@ -286,6 +286,38 @@ def of_side(
     return [cell for cell in cells if reach[0] <= cell.x0 < reach[1]]
 
 
+def over_group(cells: Sequence[Cell], head: Cell, place: int, columns: int) -> Cell | None:
+    """Return the cell that begins over a group of columns, of as many columns as every other.
+
+    "West 40" begins over "as received" and "dry" and need not reach over either.
+
+    Parameters
+    ----------
+    cells : sequence of Cell
+        The cells of a field from left to right.
+    head : Cell
+        Where the column stands.
+    place, columns : int
+        Which column it is from the left, and of how many.
+
+    Returns
+    -------
+    Cell or None
+        The cell; ``None`` where they stand otherwise.
+
+    Examples
+    --------
+    >>> cells = [Cell("West", 0, 10, 14, ""), Cell("East", 0, 40, 44, "")]
+    >>> over_group(cells, Cell("", 1, 30, 33, ""), 1, 4).text
+    'West'
+    """
+    if not 1 < len(cells) < columns or columns % len(cells):
+        return None
+    at = place // (columns // len(cells))
+    behind = at + 1 == len(cells) or head.x1 <= cells[at + 1].x0
+    return cells[at] if cells[at].x0 <= head.x0 and behind else None
+
+
 def own_fields(
     block: Block, head: Heading, place: int, columns: int, gridded: bool, *, alone: bool = False
 ) -> dict[str, Cell]:
@@ -315,6 +347,10 @@ def own_fields(
     for name, cells in block.fields:
         if len(cells) == columns and not gridded:
             own.setdefault(name, cells[place])
+            continue
+        of_group = None if gridded else over_group(cells, head.cell, place, columns)
+        if of_group is not None:
+            own.setdefault(name, of_group)
             continue
         over_it = [
             cell

@@ -16,9 +16,10 @@ STATES_ABROAD: Final = (
 )
 #: A sentence speaks of the samples, and not of the basis of results.
 ABOUT_SAMPLE_ABROAD: Final = (
-    r"\bbeziehen sich\b|\bgelten (?:nur|ausschließlich)\b|\bne concernent\b|\bse rapportent\b|"
-    r"\bse refieren\b|\bcorresponden\b|\bcorrespondem\b|\breferem[- ]se\b|\bsi riferiscono\b|"
-    r"\bhebben (?:uitsluitend )?betrekking\b|\bgælder\b|\bgäller\b|\bdotyczą\b|"
+    r"(?:\bbeziehen sich\b|\bgelten\b|\bconcernent\b|\bse rapportent\b|\bse refieren\b|"
+    r"\bcorresponden\b|\bcorrespondem\b|\breferem[- ]se\b|\bsi riferiscono\b|\bbetrekking\b|"
+    r"\bgælder\b|\bgäller\b|\bdotyczą\b)(?=.*\b(?:proben?|muster|échantillons?|muestras?|amostras?|"
+    r"monsters?|pr[øo]ve(?:n|r|rne)?|prov(?:et|en|er|erna)?|pró?b(?:ek|ki)|campion[ei])\b)|"
     r"\bgetrocknet\b|\bgedroogd\b|\bséchés?\b|\bsecad[oa]s\b|\bessiccat\w+"
 )
 #: A sentence may tell a basis.
