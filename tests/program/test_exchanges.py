@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib import import_module
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -225,11 +226,14 @@ def test_no_more_are_in_use_than_may_be_or_have_to_be() -> None:
     noted: list[Any] = []
     session: Any = one(add_rows=noted.append)
     y, span = np.array([10, 11, 12, 13]), np.array([0, 0, 1, 1])
-    _at_most(session, y, span, bools("xxx."), 1, bools("xx.."))
+    most = np.array([1, 1, 1, 1])
+    _at_most(session, y, span, bools("xxx."), most, bools("xx.."))
     (rows,) = noted
     assert read(rows) == [(2.0, {10: 1.0, 11: 1.0}), (1.0, {12: 1.0})]
-    _at_most(session, y, span, bools("...."), 1, bools("xx.."))
+    _at_most(session, y, span, bools("...."), most, bools("xx.."))
     assert len(noted) == 1
+    _at_most(session, y, span, bools("xxxx"), np.array([1, 1, 3, 3]), bools("...."))
+    assert read(noted[1]) == [(1.0, {10: 1.0, 11: 1.0}), (3.0, {12: 1.0, 13: 1.0})]
 
 
 def test_things_are_chosen_by_whole_numbers_within_their_leasts_and_mosts() -> None:
@@ -257,7 +261,7 @@ def test_things_are_chosen_by_whole_numbers_within_their_leasts_and_mosts() -> N
         limits=one(is_hay=bools("x.."), things=np.array([2]), hays=np.array([1]), change_usd=0.0),
     )
     choose = other_things.choose_things
-    found = choose(held, 0, bools("xxx"), one(), bools("..."))  # type: ignore[arg-type]
+    found = choose(held, bools("xxx"), one(), bools("..."))  # type: ignore[arg-type]
     (cost, low, high), at_most, at_least, things, hays = noted
     assert [cost.tolist(), low.tolist(), high.tolist()] == [[0.0] * 3, [0.0, 1.0, 0.0], [1.0] * 3]
     assert read(at_most) == [
@@ -272,7 +276,7 @@ def test_things_are_chosen_by_whole_numbers_within_their_leasts_and_mosts() -> N
     assert found is not None
     assert (marks(found.used), found.loads.tolist()) == ("x.x", [2.0, 0.0])
     session.minimise_whole = lambda limits: one(x=None)
-    assert choose(held, 0, bools("xxx"), one(), bools("...")) is None  # type: ignore[arg-type]
+    assert choose(held, bools("xxx"), one(), bools("...")) is None  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -458,7 +462,8 @@ def stepped(
 
         def round_ration(self, group: int, number: int, finer: int) -> Any:
             noted.append((group, number, finer))
-            return {1: 1, 5: 2, 0: 3}[finer]
+            parts = [one[2] for one in noted]
+            return 1 + sum(one != other for one, other in pairwise(parts))
 
     def by_ration(x: Any) -> dict[tuple[int, int], float]:
         return {(0, 0): passes[x][0], (0, 1): passes[x][1]}
@@ -486,21 +491,27 @@ BOTH = [(0, 0), (0, 1)]
 
 
 @pytest.mark.parametrize(
-    ("shorts", "of_farm", "passes"),
+    ("shorts", "of_farm", "passes", "kept"),
     [
-        ([(0.0, 1.0)], 1.0, [(1, BOTH)]),
-        ([(0.0, 1.1), (0.0, 0.0)], 0.0, [(1, BOTH), (5, BOTH[1:])]),
-        ([(2.0, 1.1), (0.0, 9.0), (0.0, 9.0)], 0.0, [(1, BOTH), (5, BOTH), (0, BOTH[1:])]),
-        ([(0.0, 0.0)] * 3, 1.1, [(1, BOTH), (5, BOTH), (0, BOTH)]),
+        ([(0.0, 0.01)], 1.0, [(1, BOTH)], 1),
+        ([(0.0, 0.03), (0.0, 0.0)], 0.0, [(1, BOTH), (5, BOTH[1:])], 2),
+        ([(2.0, 1.1), (0.0, 9.0), (0.0, 0.0)], 0.0, [(1, BOTH), (5, BOTH), (0, BOTH[1:])], 3),
+        # Others took the hay that the second lacks: all take finer steps. The least short is kept.
+        (
+            [(0.0, 9.0), (0.0, 9.0), (0.0, 1.1), (0.0, 9.0), (0.0, 1.1)],
+            0.0,
+            [(1, BOTH), (5, BOTH[1:]), (0, BOTH[1:]), (5, BOTH), (0, BOTH[1:])],
+            3,
+        ),
+        ([(0.0, 0.0)] * 5, 1.1, [(1, BOTH), (5, BOTH), (0, BOTH), (5, BOTH), (0, BOTH)], 1),
     ],
 )
 def test_finer_steps_are_taken_where_coarse_ones_leave_something_short(
-    shorts: Any, of_farm: float, passes: Any, monkeypatch: pytest.MonkeyPatch
+    shorts: Any, of_farm: float, passes: Any, kept: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     noted, found = stepped(shorts, of_farm, monkeypatch=monkeypatch)
     assert noted == [(*ration, finer) for finer, rations in passes for ration in rations]
-    assert found.x == len(passes)
-    assert found.cost == 10.0 * len(passes)
+    assert (found.x, found.cost) == (kept, 10.0 * kept)
 
 
 # --- the search ----------------------------------------------------------------------------------
@@ -607,7 +618,7 @@ def test_the_things_of_one_ration_are_chosen_beside_those_of_the_others(
 ) -> None:
     tried: list[Any] = []
 
-    def choose(held: Any, group: int, candidates: Any, limits: Any, others: Any) -> Any:
+    def choose(held: Any, candidates: Any, limits: Any, others: Any) -> Any:
         assert (marks(candidates), marks(others)) == ("xx..", "..x.")
         return chosen and one(used=bools(chosen), loads=np.array([loads]))
 
@@ -667,14 +678,43 @@ def test_sweeps_go_on_until_none_helps_and_the_last_program_keeps_nothing_free(
 
     monkeypatch.setattr(searching, "HeldRations", held)
     sweeps = iter([True, True, False])
+    together: list[Any] = []
     made = search(_over=lambda best: False, _sweep=lambda best: next(sweeps), _uses=None)
+    made._together = together.append
     made._limits = Limits(0.03, *(np.zeros(1) for _ in range(3)), 0.0, *[np.zeros(1)] * 2, 0.005)  # type: ignore[arg-type]
     best: Any = one(program=one(spans=None, x=None, used=None))
     assert made._searched(best)[0] == "x.x."
+    assert together == [best]
     assert (margins, next(sweeps, "none left")) == ([0.0], "none left")
     made._over = lambda best: True
     made._sweep = lambda best: 1 / 0
     made._searched(best)
+    assert together == [best]
+
+
+@pytest.mark.parametrize(
+    ("chosen", "most", "taken"),
+    [("xx..", 3, "xx.."), ("xx..", 2, None), (None, 3, None)],
+)
+def test_all_rations_choose_together_where_there_is_not_too_much_to_choose_from(
+    chosen: str | None, most: int, taken: str | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tried: list[Any] = []
+
+    def choose(held: Any, candidates: Any, limits: Any, others: Any, *, changes: bool) -> Any:
+        assert (marks(candidates), marks(others), changes) == ("xxx.", "....", False)
+        assert (limits.gap, limits.nodes, limits.steps) == (3e-3, 50, 50)
+        return chosen and one(used=bools(chosen), loads=np.array([2.0]))
+
+    monkeypatch.setattr(searching, "choose_things", choose)
+    monkeypatch.setattr(searching, "TOGETHER", most)
+    made = search()
+    made._take = lambda best, held, used, loads: tried.append((marks(used), loads.tolist()))
+    inner = one(steps_for=lambda work: int(work))
+    held: Any = held_rations(session=one(inner=inner), most=np.ones(4), least=np.ones(4))
+    held.least[3] = 2.0
+    made._together(one(held=held, program=None))
+    assert tried == ([(taken, [2.0])] if taken else [])
 
 
 def test_time_is_counted_from_the_beginning() -> None:

@@ -77,25 +77,25 @@ def looked_at(held: HeldRations, group: int, used: BoolArray, prices: Optimum) -
 
 def choose_things(
     held: HeldRations,
-    group: int,
     candidates: BoolArray,
     limits: SearchLimits,
     others: BoolArray,
+    changes: bool = True,
 ) -> Choice | None:
-    """Return what a group has in use when its things are chosen anew.
+    """Return what rations have in use when their things are chosen anew.
 
     Parameters
     ----------
     held : HeldRations
         The rations.
-    group : int
-        The group.
     candidates : array of bool
-        Among which of the group's amounts is chosen.
+        Among which amounts is chosen, all that may be in use of each ration.
     limits : SearchLimits
         When the search ends.
     others : array of bool
         What else is in use, by other groups or in other rations, whose amounts move too.
+    changes : bool
+        Whether what the change of a hay costs is counted. With many rations that takes far longer.
 
     Returns
     -------
@@ -112,11 +112,12 @@ def choose_things(
     most, least = held.most[at], held.least[at]
     session.add_rows(SparseRows.of(-np.inf, np.zeros(count), (rows, x_at, 1.0), (rows, y, -most)))
     session.add_rows(SparseRows.of(np.zeros(count), np.inf, (rows, x_at, 1.0), (rows, y, -least)))
-    span = held.span[at]
+    ration = ration_of(held)[at]
     hay = held.limits.is_hay[held.source[at]]
     for which, most_of in ((hay | ~hay, held.limits.things), (hay, held.limits.hays)):
-        _at_most(session, y, span, which, int(most_of[group]), must)
-    _begun(session, held, at, y, others)
+        _at_most(session, y, ration, which, most_of[held.group[at]], must)
+    if changes:
+        _begun(session, held, at, y, others)
     loads = columns[held.loads]
     session.require_whole(np.concatenate([y, loads[placed(loads)]]))
     point = session.minimise_whole(limits)
@@ -129,14 +130,19 @@ def choose_things(
 
 
 def _at_most(
-    session: Session, y: IntArray, span: IntArray, which: BoolArray, most: int, must: BoolArray
+    session: Session,
+    y: IntArray,
+    ration: IntArray,
+    which: BoolArray,
+    most: IntArray,
+    must: BoolArray,
 ) -> None:
     """Write that no more than so many are in use in each ration, or as many as have to be."""
     at = np.flatnonzero(which)
-    spans, row = np.unique(span[at], return_inverse=True)
-    if len(spans):
-        wished = np.bincount(row, must[at], minlength=len(spans))
-        upper = np.maximum(wished, float(most))
+    rations, first, row = np.unique(ration[at], return_index=True, return_inverse=True)
+    if len(rations):
+        wished = np.bincount(row, must[at], minlength=len(rations))
+        upper = np.maximum(wished, most[at][first].astype(np.float64))
         session.add_rows(SparseRows.of(-np.inf, upper, (row, y[at], 1.0)))
 
 
@@ -148,13 +154,12 @@ def _begun(
     A hay of the ration before that is in use in any case is not begun.
     """
     price = held.limits.change_usd
-    place = {(int(held.source[k]), int(held.span[k])): n for n, k in enumerate(at.tolist())}
-    kept = np.flatnonzero(others & (held.group == held.group[at[0]])) if len(at) else at
-    on = set(zip(held.source[kept].tolist(), held.span[kept].tolist(), strict=True))
+    place = {_of_hay(held, k): n for n, k in enumerate(at.tolist())}
+    on = {_of_hay(held, k) for k in np.flatnonzero(others).tolist()}
     begins, before = [], []
     for n, k in enumerate(at.tolist()):
-        earlier = (int(held.source[k]), int(held.span[k]) - 1)
-        if held.limits.is_hay[held.source[k]] and is_placed(earlier[1]) and earlier not in on:
+        earlier = _of_hay(held, k, before=1)
+        if held.limits.is_hay[held.source[k]] and is_placed(earlier[2]) and earlier not in on:
             begins.append(n)
             before.append(place.get(earlier, NOWHERE))
     if not is_some(price) or not begins:
@@ -165,6 +170,11 @@ def _begun(
     blocks: list[Entries] = [(rows, y[begins], 1.0), (rows, z, -1.0)]
     blocks.append((rows[there], y[first[there]], -1.0))
     session.add_rows(SparseRows.of(-np.inf, np.zeros(count), *blocks))
+
+
+def _of_hay(held: HeldRations, k: int, before: int = 0) -> tuple[int, int, int]:
+    """Return group, source and ration of a tied amount, or of the same in a ration before it."""
+    return int(held.group[k]), int(held.source[k]), int(held.span[k]) - before
 
 
 class Exchange:

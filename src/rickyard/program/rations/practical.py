@@ -29,10 +29,13 @@ COARSEST: Final = 2.0
 ROUNDS: Final = 10
 
 #: Into how many parts a step is cut, time after time, where coarser ones leave something short that
-#: need not be; the last time amounts are not rounded. And what is nothing, in the price of what is
-#: short. [USD]
-FINER: Final = (1, 5, 0)
+#: need not be: in rations that are short, or in all where others took the hay that those lack. No
+#: parts at all: amounts are not rounded. And what is nothing, in the price of what is short. [USD]
+FINER: Final = ((1, True), (5, False), (0, False), (5, True), (0, False))
 NOTHING_SHORT_USD: Final = 1.0
+
+#: The same of one ration: what is told as short is worth more than this. [USD]
+SHORT_DUST_USD: Final = 0.01
 
 #: How hard measured amounts are looked for.
 MEASURED: Final = SearchLimits(gap=2e-4, nodes=500, steps=200)
@@ -124,23 +127,27 @@ def practical(held: HeldRations, program: Program, measured: Measured) -> Progra
         for group in eaters(held.model.problem)
         for number in range(len(held.spans.starts[group]))
     ]
-    weekly = program.x
+    weekly = best = program.x
     before = held.short_by_ration(weekly)
-    for finer in FINER:
-        for group, number in rations:
+    short_ones, least = rations, np.inf
+    for finer, every in FINER:
+        for group, number in rations if every else short_ones:
             found = work.round_ration(group, number, finer)
             if found is None:
                 return None
             weekly = found
         # Where coarse steps leave something short that need not be, finer ones are taken.
-        short = held.short_by_ration(weekly)
-        of_farm = held.short_usd(weekly) - held.short_usd(program.x)
+        short, whole = held.short_by_ration(weekly), held.short_usd(weekly)
+        if whole < least - SHORT_DUST_USD:
+            best, least = weekly, whole
+        of_farm = whole - held.short_usd(program.x)
         of_farm -= sum(short.values()) - sum(before.values())
-        if of_farm <= NOTHING_SHORT_USD:
-            rations = [one for one in rations if short[one] > before[one] + NOTHING_SHORT_USD]
-        if not rations:
+        short_ones = [one for one in rations if short[one] > before[one] + SHORT_DUST_USD]
+        if of_farm > NOTHING_SHORT_USD:
+            short_ones = rations
+        if not short_ones:
             break
-    return replace(program, x=weekly, cost=held.cost_of(weekly, program.used))
+    return replace(program, x=best, cost=held.cost_of(best, program.used))
 
 
 def eaters(problem: Problem) -> list[int]:

@@ -39,6 +39,12 @@ BETTER: Final = 1e-6
 #: So many exchanges of one thing for another are tried before anything is searched.
 EXCHANGES: Final = 200
 
+#: All rations choose together from so many things at most. That search ends this near to its best,
+#: and spends no more than this share of the effort.
+TOGETHER: Final = 400
+TOGETHER_GAP: Final = 3e-3
+TOGETHER_SHARE: Final = 0.5
+
 #: A search for the things of one group ends this near to its best, and takes no more steps.
 CHOICE_GAP: Final = 1e-3
 CHOICE_STEPS: Final = 60
@@ -127,6 +133,8 @@ class RationSearch:
                 self._other_things(best, *ration)
 
     def _searched(self, best: Best) -> tuple[Program, HeldRations]:
+        if not self._over(best):
+            self._together(best)
         while not self._over(best) and self._sweep(best):
             pass
         limits = replace(self._limits, margin=0.0)
@@ -149,6 +157,21 @@ class RationSearch:
         self._exchange(best)
         self._mend(best, allowed)
         return best
+
+    def _together(self, best: Best) -> None:
+        """Choose the things of all rations at once, where those are not too many to."""
+        held = best.held
+        candidates = held.counts & (held.most >= held.least)
+        if int(candidates.sum()) > TOGETHER:
+            return
+        work = TOGETHER_SHARE * self._options.effort
+        steps = held.session.inner.steps_for(work)
+        limits = replace(self._choice_limits(), gap=TOGETHER_GAP, nodes=steps, steps=steps)
+        with suppress(SolveError):
+            nothing = np.zeros_like(candidates)
+            chosen = choose_things(held, candidates, limits, nothing, changes=False)
+            if chosen is not None:
+                self._take(best, held, chosen.used, chosen.loads)
 
     def _exchange(self, best: Best) -> None:
         """Exchange things of all rations one for another while that helps."""
@@ -191,7 +214,7 @@ class RationSearch:
             mine = (held.group == group) & (held.span == number)
             candidates = mine & looked_at(held, group, now, prices)
             limits = self._choice_limits()
-            chosen = choose_things(held, group, candidates, limits, now & ~mine)
+            chosen = choose_things(held, candidates, limits, now & ~mine)
             if chosen is not None:
                 used = chosen.used | (now & ~mine)
                 other = (used != now).any() or (chosen.loads != best.program.loads).any()
