@@ -24,6 +24,7 @@ TABLES = {
     "Weather": farm.WeatherRow,
     "LabPrice": farm.LabPackage,
     "Wish": farm.WishRow,
+    "Stack": farm.StackRow,
 }
 #: Fields that name another thing, and what is a table of its own.
 OTHERWISE = {"lot_id", "to_lot_id", "source_id", "group_id", "analytes"}

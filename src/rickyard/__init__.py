@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from rickyard.farm import (
         Analyte, AnimalClass, Assumption, Basis, BeefBreed, Caution, Coat, ColdRule, Farm, FedRow,
         Feed, FeedKind, Feeder, Forage, Group, Hide, LabPackage, Lot, Maturity, MoveKind, MoveRow,
-        Mud, Package, Report, Season, Sex, StatedNeed, Storage, WeatherRow, WindChill, Winter,
-        WishRow, Work, Wrap,
+        Mud, Package, Report, Season, Sex, StackRow, StatedNeed, Storage, WeatherRow, WindChill,
+        Winter, WishRow, Work, Wrap,
     )
     from rickyard.folder import FolderFaults, read_folder, read_wishes, write_folder
     from rickyard.forage.energy import (
@@ -75,7 +75,8 @@ _ROOMS: Final = {
     "rickyard.farm": (
         "Analyte AnimalClass Assumption Basis BeefBreed Caution Coat ColdRule Farm FedRow Feed "
         "FeedKind Feeder Forage Group Hide LabPackage Lot Maturity MoveKind MoveRow Mud Package "
-        "Report Season Sex StatedNeed Storage WeatherRow WindChill Winter WishRow Work Wrap"
+        "Report Season Sex StackRow StatedNeed Storage WeatherRow WindChill Winter WishRow Work "
+        "Wrap"
     ),
     "rickyard.folder": "FolderFaults read_folder read_wishes write_folder",
     "rickyard.forage.energy": (
@@ -140,12 +141,12 @@ __all__ = [
     "LotLoss", "LotProfile", "LotReading", "Maturity", "MoveKind", "MoveRow", "Mud", "NeedSeries",
     "NeedTable", "NotSound", "OutOfRange", "Package", "PlanOptions", "Price", "Report", "SalePrice",
     "SamplePlan", "SamplingOptions", "Season", "SeasonEnd", "SeasonProgram", "Sex", "SolveError",
-    "StatedNeed", "Storage", "Table", "WeatherRow", "WhatIfAnswer", "WindChill", "Winter",
-    "WinterIs", "Wish", "WishRow", "Work", "Wrap", "YardPage", "__version__", "adjusted_cp_pct",
-    "appetite_kg", "as_received_to_dm", "bale_weight_kg", "compare", "composite_se",
-    "dcad_meq_per_kg", "de_from_tdn", "demo_farm", "digestible_dry_matter_pct", "dm_to_basis",
-    "dry_matter_intake_pct_bw", "effective_temperature_c", "feeding_loss_pct", "group_needs",
-    "hay_price", "hay_temperature_action", "lot_hazards", "lot_profile",
+    "StackRow", "StatedNeed", "Storage", "Table", "WeatherRow", "WhatIfAnswer", "WindChill",
+    "Winter", "WinterIs", "Wish", "WishRow", "Work", "Wrap", "YardPage", "__version__",
+    "adjusted_cp_pct", "appetite_kg", "as_received_to_dm", "bale_weight_kg", "compare",
+    "composite_se", "dcad_meq_per_kg", "de_from_tdn", "demo_farm", "digestible_dry_matter_pct",
+    "dm_to_basis", "dry_matter_intake_pct_bw", "effective_temperature_c", "feeding_loss_pct",
+    "group_needs", "hay_price", "hay_temperature_action", "lot_hazards", "lot_profile",
     "lower_critical_temperature_c", "me_from_tdn", "milk_kg", "needs", "neg_from_me",
     "neg_from_tdn", "nel_from_tdn", "nem_from_me", "nem_from_tdn", "nem_lactation_mcal",
     "nem_maintenance_mcal", "nem_pregnancy_mcal", "nitrate_class_clemson", "no3n_from_kno3",

@@ -68,6 +68,7 @@ __all__ = [
     "Report",
     "Season",
     "Sex",
+    "StackRow",
     "StatedNeed",
     "Storage",
     "Wanted",
@@ -507,6 +508,25 @@ class WishRow:
     note: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class StackRow:
+    """Where the bales of a lot stand in the yard, seen from above.
+
+    ``east_m`` and ``north_m`` are the middle of the stack, from the southwest corner of the yard.
+    Its rows run north and are turned clockwise by ``turn_deg``. ``wide`` rows stand side by side,
+    ``gap_m`` apart where they do not touch, ``high`` bales on each other; how long it is follows
+    from the bales of the lot.
+    """
+
+    lot_id: str
+    east_m: float
+    north_m: float
+    turn_deg: float
+    wide: int
+    high: int
+    gap_m: float | None = None
+
+
 @dataclass(frozen=True, slots=True, repr=False)
 class Farm(Tabular):
     """A whole farm as one value."""
@@ -527,6 +547,7 @@ class Farm(Tabular):
     labs: tuple[LabPackage, ...] = ()
     country: str = ""
     wishes: tuple[WishRow, ...] = ()
+    stacks: tuple[StackRow, ...] = ()
 
     def lot(self, lot_id: str) -> Lot:
         """Return the lot of that id; a ``KeyError`` names an id that no lot has."""

@@ -84,6 +84,10 @@ _FILL = """((name, value) => {
 })(%s, %s)"""
 
 
+#: Keys that move what is in focus.
+_MORE = {"ArrowRight": (39, ""), "ArrowUp": (38, ""), "r": (82, "r")}
+
+
 class Browser:
     """One page of a browser, in which addresses are opened one after another."""
 
@@ -175,6 +179,20 @@ class Browser:
         if leads:
             self._wait_for_page()
 
+    def drag(self, expression: str, right: float, down: float) -> None:
+        """Drag the middle of an element with the mouse, and wait for the page that comes of it."""
+        box = self.told(
+            f"(at => {{at.scrollIntoView({{block: 'center', inline: 'center', "
+            f"behavior: 'instant'}}); const b = at.getBoundingClientRect(); "
+            f"return [b.x + b.width / 2, b.y + b.height / 2]}})({expression})"
+        )
+        self._events.clear()
+        steps = (("mousePressed", 0.0), ("mouseMoved", 0.5), ("mouseMoved", 1.0))
+        for kind, far in (*steps, ("mouseReleased", 1.0)):
+            at = {"x": box[0] + far * right, "y": box[1] + far * down}
+            self.ask("Input.dispatchMouseEvent", type=kind, button="left", clickCount=1, **at)
+        self._wait_for_page()
+
     def fill(self, name: str, value: str) -> None:
         """Put a value into the field of a name, as somebody who types or chooses."""
         done = self.told(_FILL % (json.dumps(name), json.dumps(value)))
@@ -182,9 +200,9 @@ class Browser:
 
     def key(self, key: str, *, leads: bool = False) -> None:
         """Press a key; ``leads`` says that another page comes of it."""
-        code, text = {"Tab": (9, ""), "Enter": (13, "\r"), "Space": (32, " ")}[key]
+        code, text = {"Tab": (9, ""), "Enter": (13, "\r"), "Space": (32, " "), **_MORE}[key]
         self._events.clear()
-        what = {"key": text or key, "code": key, "windowsVirtualKeyCode": code}
+        what = {"key": " " if key == "Space" else key, "code": key, "windowsVirtualKeyCode": code}
         self.ask("Input.dispatchKeyEvent", type="keyDown", text=text, **what)
         self.ask("Input.dispatchKeyEvent", type="keyUp", **what)
         if leads:

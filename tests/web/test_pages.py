@@ -118,6 +118,7 @@ def test_no_page_holds_script_or_style_or_anything_from_elsewhere(get: Get) -> N
     for address in ("/", YARD, f"/larkmoor-farm/hay/26-FLAT-1?on={DAY}", "/none/"):
         page = get(address)
         assert "script" not in {tag for tag, _ in page.elements}
+        assert "'unsafe" not in page.headers["Content-Security-Policy"]
         assert "style" not in {tag for tag, _ in page.elements}
         assert not [one for _, one in page.elements if "style" in one]
         for _, one in page.elements:

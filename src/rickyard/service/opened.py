@@ -8,13 +8,15 @@ from pathlib import Path
 
 from rickyard.farm import Farm
 from rickyard.folder.io import SETTINGS_FILE, read_folder
-from rickyard.folder.tables import TABLES, FolderFaults
+from rickyard.folder.tables import STACKS, TABLES, FolderFaults
 from rickyard.forage.values import feed_ids
 from rickyard.program.result import FileDigest, Made
 from rickyard.service.errors import FolderFaulty
 
 #: Every file of a farm folder that is read, in the order in which they are digested.
 FARM_FILES = (SETTINGS_FILE, *(table.file for table in TABLES))
+#: Where a stack is drawn changes no program.
+_ON_NO_PROGRAM = (STACKS.file,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,5 +70,7 @@ def digest_of(path: Path) -> str:
 
 
 def _digests(folder: Path) -> tuple[FileDigest, ...]:
-    there = [name for name in FARM_FILES if (folder / name).is_file()]
+    there = [
+        name for name in FARM_FILES if name not in _ON_NO_PROGRAM and (folder / name).is_file()
+    ]
     return tuple(FileDigest(name, digest_of(folder / name)) for name in there)

@@ -7,7 +7,7 @@ import pytest
 from rickyard.book.acting import day_at
 from rickyard.book.services import read_farm
 from rickyard.book.working.working import work_once
-from rickyard.farm import MoveKind
+from rickyard.farm import MoveKind, StackRow
 from web.journeys.conftest import Visit
 from web.test_tests_pages import DOUBTFUL
 
@@ -73,3 +73,33 @@ def test_a_report_with_two_doubts_bars_its_lot_once_they_are_answered(visit: Vis
     farm = read_farm(None, visit.season.id)
     assert len(farm.reports) == before + 1
     assert "read the danger first" in visit.go(f"hay/{farm.reports[-1].lot_id}")
+
+
+def stacks(visit: Visit) -> dict[str, StackRow]:
+    """Return where the stacks of the farm stand."""
+    return {one.lot_id: one for one in read_farm(None, visit.season.id).stacks}
+
+
+def test_a_stack_is_moved_by_mouse_or_keys_and_back(visit: Visit) -> None:
+    visit.go("yard-map")
+    at, stack = visit.browser, "document.querySelector('a[data-lot=B2]')"
+    before = at.told(f"{stack}.querySelector('.stack').getAttribute('transform')")
+    if visit.width > 400:
+        at.drag(f"{stack}.querySelector('.stack')", 90, 30)
+    else:
+        at.told(f"{stack}.focus()")
+        for key in ("ArrowRight", "ArrowRight", "ArrowUp", "r"):
+            at.key(key)
+        assert "turned 15 degrees" in at.told("document.getElementById('moving').textContent")
+        at.key("Enter", leads=True)
+    first = stacks(visit)["B2"]
+    assert first.turn_deg == (0.0 if visit.width > 400 else 15.0)
+    after = at.told(f"{stack}.querySelector('.stack').getAttribute('transform')")
+    assert after != before
+    assert "was placed" in at.text()
+    visit.go("yard-map?stack=B2")
+    at.fill("wide", "3")
+    visit.press("Put it there")
+    assert stacks(visit)["B2"].wide == 3
+    visit.press("Undo")
+    assert stacks(visit)["B2"] == first

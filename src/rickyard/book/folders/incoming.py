@@ -250,6 +250,7 @@ LEDGERS: Final[Mapping[str, Any]] = {
     "moves": records.Move,
     "labs": records.LabPrice,
     "wishes": records.Wish,
+    "stacks": records.Stack,
 }
 
 
@@ -258,7 +259,7 @@ def line_values(item: Any, ids: Ids) -> dict[str, Any]:
 
     Parameters
     ----------
-    item : FedRow, MoveRow, StatedNeed, WeatherRow, LabPackage or WishRow
+    item : FedRow, MoveRow, StatedNeed, WeatherRow, LabPackage, WishRow or StackRow
         The line.
     ids : Ids
         What its names are in the book.

@@ -23,6 +23,7 @@ _ITEMS: Final[Mapping[str, Any]] = {
     "moves": plain.MoveRow,
     "labs": plain.LabPackage,
     "wishes": plain.WishRow,
+    "stacks": plain.StackRow,
 }
 
 #: Rows column by column.
@@ -101,7 +102,8 @@ def _farm(
         **{row["thing_id"]: row["group_id"] for row in groups},
     }
     made: dict[str, Any] = {
-        part: _items(_ITEMS[part], lines[table], names) for part, table in LEDGERS.items()
+        part: _items(_ITEMS[part], _drawn(part, lines[table], names), names)
+        for part, table in LEDGERS.items()
     }
     return plain.Farm(
         **{name: head[name] for name in ("name", "place", "units", "note", "country")},
@@ -120,6 +122,14 @@ def _farm(
         ),
         **made,
     )
+
+
+def _drawn(part: str, columns: _Columns, names: Mapping[Any, str]) -> _Columns:
+    """Return the lines of a part; a lot that was taken out is drawn no more, as if unplaced."""
+    if part != "stacks" or all(one in names for one in columns.get("lot_id", ())):
+        return columns
+    there = [at for at, one in enumerate(columns["lot_id"]) if one in names]
+    return {name: [column[at] for at in there] for name, column in columns.items()}
 
 
 def _last_states(table: Any, things: Sequence[UUID]) -> dict[Any, dict[str, Any]]:

@@ -8,7 +8,7 @@ with the next revision; a mistake in a ledger is undone by a line that names it.
 from rickyard.book.records.accounts import Account, Invitation, SignInTry, SignedIn
 from rickyard.book.records.columns import item_of, items_of, plain_values
 from rickyard.book.records.files import SeasonText, SourceFile
-from rickyard.book.records.ledgers import Feeding, LabPrice, Move, Need, Weather, Wish
+from rickyard.book.records.ledgers import Feeding, LabPrice, Move, Need, Stack, Weather, Wish
 from rickyard.book.records.programs import Adoption, DONE, FAILED, Program, RUNNING, WAITING, Work
 from rickyard.book.records.shares import Share
 from rickyard.book.records.summaries import OF_PROGRAM, OF_YARD, Summary
@@ -23,6 +23,6 @@ __all__ = [
     "Group", "GroupState", "Invitation", "LabPrice", "Leaving", "Lot", "LotState", "Membership",
     "Move", "Need", "OF_PROGRAM", "OF_YARD", "Office", "Person", "Program", "RUNNING", "Report",
     "ReportState", "ReportValue", "Season", "SeasonState", "SeasonText", "Share", "SignInTry",
-    "SignedIn", "SourceFile", "Summary", "TrailLine", "WAITING", "Weather", "Wish", "Work",
+    "SignedIn", "SourceFile", "Stack", "Summary", "TrailLine", "WAITING", "Weather", "Wish", "Work",
     "item_of", "items_of", "plain_values",
 ]

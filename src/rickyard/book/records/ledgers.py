@@ -73,6 +73,13 @@ class LabPrice(Line):
     """A package of tests that a laboratory sells for one price."""
 
 
+@with_columns_of(plain.StackRow, but=("lot_id",))
+class Stack(Line):
+    """Where the bales of a lot stand in the yard; the line that moves a stack undoes the last."""
+
+    lot = models.ForeignKey(Lot, models.PROTECT, related_name="+")
+
+
 @with_columns_of(plain.WishRow, but=("source_id", "group_id"))
 class Wish(Line):
     """What a person wants of a season program, of a lot or of a feed."""

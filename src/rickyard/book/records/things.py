@@ -20,7 +20,7 @@ def _once(name: str, *fields: str) -> models.UniqueConstraint:
     return models.UniqueConstraint(fields=[*fields, "revision"], name=f"book_{name}_once")
 
 
-@with_columns_of(plain.Farm, but=(*_PARTS, "labs", "wishes"))
+@with_columns_of(plain.Farm, but=(*_PARTS, "labs", "wishes", "stacks"))
 class FarmState(Written):
     """What a farm is called, where it is, and the time zone its days are counted in."""
 

@@ -29,8 +29,8 @@ def add_line(
         The season.
     part : str
         The ledger by the part of a farm that it holds: ``fed``, ``moves``, ``weather``, ``needs``,
-        ``labs`` or ``wishes``.
-    item : FedRow, MoveRow, WeatherRow, StatedNeed, LabPackage or WishRow
+        ``labs``, ``wishes`` or ``stacks``.
+    item : FedRow, MoveRow, WeatherRow, StatedNeed, LabPackage, WishRow or StackRow
         The line, with the short names of lots, feeds and groups.
     fact : UUID, optional
         The id that whoever noted it gave it: a line that is sent twice counts once.

@@ -18,7 +18,7 @@ from rickyard.folder.tables import FolderFaults
 from rickyard.forage.values import feed_ids
 
 #: What is long and has no rule with other parts: left aside unless it is what is written.
-_ASIDE: Final = ("weather", "labs")
+_ASIDE: Final = ("weather", "labs", "stacks")
 
 #: Lines of which each stands by itself, and there are many: only the new ones are looked at.
 _ALONE: Final = ("fed",)

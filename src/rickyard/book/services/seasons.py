@@ -105,6 +105,7 @@ def next_season(person: Any, season_id: UUID, start: date, end: date, counted_on
         fed=(),
         moves=(),
         wishes=(),
+        stacks=tuple(one for one in farm.stacks if one.lot_id in there),
     )
     asks = _asks(farm, begun, gone, left_out)
     return Next(begun, asks, {one.feed_id: one.price_usd_per_kg for one in farm.feeds})

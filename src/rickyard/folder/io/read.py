@@ -19,6 +19,7 @@ from rickyard.farm import (
     Lot,
     MoveRow,
     Report,
+    StackRow,
     StatedNeed,
     WeatherRow,
     WishRow,
@@ -60,6 +61,7 @@ _MAKERS: Final[Mapping[str, Any]] = {
     "moves": MoveRow,
     "labs": LabPackage,
     "wishes": WishRow,
+    "stacks": StackRow,
 }
 
 

@@ -21,6 +21,7 @@ from rickyard.folder.tables import (
     MOVES,
     NEEDS,
     REPORTS,
+    STACKS,
     WEATHER,
     WISHES,
     Fault,
@@ -158,6 +159,7 @@ def _identity_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
         (GROUPS, "group"),
         (FEEDS, "feed"),
         (WEATHER, "day"),
+        (STACKS, "stack"),
     ):
         name = table.key[0]
         seen: dict[str, int] = {}
@@ -178,7 +180,7 @@ def _identity_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
             if first != row.number:
                 advice = (
                     "Keep one of the two rows."
-                    if table is WEATHER
+                    if table in (WEATHER, STACKS)
                     else f"Give every {what} a short name of its own."
                 )
                 yield row.fault(
@@ -205,6 +207,7 @@ def _reference_faults(tables: Mapping[str, TableRows]) -> Iterator[Fault]:
         (FED.file, "source_id", sources, "lots.csv or feeds.csv"),
         (FED.file, "group_id", groups, "groups.csv"),
         (MOVES.file, "lot_id", lots, "lots.csv"),
+        (STACKS.file, "lot_id", lots, "lots.csv"),
         (MOVES.file, "to_lot_id", None if lots is None else lots | {""}, "lots.csv"),
     ):
         if known is not None:

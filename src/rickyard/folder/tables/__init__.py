@@ -19,7 +19,7 @@ from rickyard.folder.tables.faults import (
 )
 from rickyard.folder.tables.files import (
     FARM_KEYS, FED, FEEDS, FORMAT, GROUPS, LABS, LOTS, MOVES, NEEDS, REPORTS, SEASON, SEASON_KEYS,
-    TABLES, WEATHER, WISHES, headers_of,
+    STACKS, TABLES, WEATHER, WISHES, headers_of,
 )
 from rickyard.folder.tables.limits import ColumnLimit
 from rickyard.folder.tables.rows import CellPlace, Filled, TableRow, TableRows, read_rows
@@ -31,8 +31,8 @@ __all__ = [
     "FARM_KEYS", "FED", "FEEDS", "FIRST_YEAR", "FORMAT", "Fault", "FileText", "Filled",
     "FolderFaults", "GROUPS", "HEADERS", "LABS", "LAST_YEAR", "LONGEST_QUOTE", "LOTS",
     "MOST_OF_A_FILE", "MOVES", "NEEDS", "ORDER", "REPORTS", "Reading", "SEASON", "SEASON_KEYS",
-    "TABLES", "Table", "TableRow", "TableRows", "Units", "WEATHER", "WISHES", "check_limit",
-    "did_you_mean", "fault_at", "format_analyte", "format_cell", "header_of", "headers_of",
-    "join_rows", "limits", "load_text", "method_header", "parse_analyte", "parse_cell",
-    "parse_date", "plain_number", "read_number", "read_rows", "rows", "texts",
+    "STACKS", "TABLES", "Table", "TableRow", "TableRows", "Units", "WEATHER", "WISHES",
+    "check_limit", "did_you_mean", "fault_at", "format_analyte", "format_cell", "header_of",
+    "headers_of", "join_rows", "limits", "load_text", "method_header", "parse_analyte",
+    "parse_cell", "parse_date", "plain_number", "read_number", "read_rows", "rows", "texts",
 ]

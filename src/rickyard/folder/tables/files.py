@@ -85,9 +85,10 @@ WISHES: Final = _table(
     "what a person wants of one lot or feed in the season program",
     *("wish", "source_id", "group_id", "start"),
 )
+STACKS: Final = _table("stacks.csv", "where the bales of one lot stand in the yard", "lot_id")
 
 #: Every file of a farm folder beside ``farm.toml``, in the order in which faults are told.
-TABLES: Final = (LOTS, REPORTS, GROUPS, FEEDS, NEEDS, WEATHER, FED, MOVES, LABS, WISHES)
+TABLES: Final = (LOTS, REPORTS, GROUPS, FEEDS, NEEDS, WEATHER, FED, MOVES, LABS, WISHES, STACKS)
 
 FORMAT: Final = 1  # of the folder; a later, different one gets the next number
 SEASON: Final = "season"

@@ -12,8 +12,10 @@ from rickyard.web.drawn.tags import ear_tag
 from rickyard.web.drawn.wall import (
     LOT_COLUMNS, Part, key_mark, lot_bales, per_mark, wall, whole_marks,
 )
+from rickyard.web.drawn.yard_map import OnMap, extent, yard_map
 
 __all__ = [
-    "Becoming", "LOT_COLUMNS", "Part", "alone_panel", "becomes", "by_year", "ear_tag", "flag",
-    "flags_of", "key_mark", "lot_bales", "mark", "need_columns", "per_mark", "wall", "whole_marks",
+    "Becoming", "LOT_COLUMNS", "OnMap", "Part", "alone_panel", "becomes", "by_year", "ear_tag",
+    "extent", "flag", "flags_of", "key_mark", "lot_bales", "mark", "need_columns", "per_mark",
+    "wall", "whole_marks", "yard_map",
 ]

@@ -83,6 +83,30 @@ def flag(one: Flag, *, big: bool = False) -> str:
     >>> 'aria-label="Blue flag, notched end, two strokes"' in flag(Flag("blue", "notched", 2))
     True
     """
+    return (
+        f'<svg class="flag{" big" if big else ""}" viewBox="0 0 32 30" role="img" '
+        f'aria-label="{one.words}">{flag_shapes(one)}</svg>'
+    )
+
+
+def flag_shapes(one: Flag) -> str:
+    """Return the shapes of a flag, to stand within another drawing.
+
+    Parameters
+    ----------
+    one : Flag
+        The flag.
+
+    Returns
+    -------
+    str
+        Shapes of SVG, 32 by 30.
+
+    Examples
+    --------
+    >>> flag_shapes(Flag("white", "straight", None)).count("<path")
+    2
+    """
     ink = "var(--c-on-dark)" if one.cloth in _DARK else "var(--c-on-light)"
     if one.strokes is None:
         inside = (
@@ -96,8 +120,7 @@ def flag(one: Flag, *, big: bool = False) -> str:
             for number in range(one.strokes)
         )
     return (
-        f'<svg class="flag{" big" if big else ""}" viewBox="0 0 32 30" role="img" '
-        f'aria-label="{one.words}"><path d="M3 1V30" stroke="var(--staff)" stroke-width="2.4"/>'
+        '<path d="M3 1V30" stroke="var(--staff)" stroke-width="2.4"/>'
         f'<path d="{ENDS[one.end]}" fill="var(--c-{one.cloth})" stroke="var(--staff)" '
-        f'stroke-width="1.4"/>{inside}</svg>'
+        f'stroke-width="1.4"/>{inside}'
     )

@@ -57,3 +57,24 @@ def mark(name: str, label: str = "") -> str:
     box = "0 0 30 24" if name == "rick" else "0 0 24 24"
     heard = f'role="img" aria-label="{escape(label)}"' if label else 'aria-hidden="true"'
     return f'<svg class="m m-{name}" viewBox="{box}" {heard}>{_SHAPES[name]}</svg>'
+
+
+def mark_shapes(name: str) -> str:
+    """Return the shapes of a mark, to stand within another drawing.
+
+    Parameters
+    ----------
+    name : str
+        As `mark` takes it.
+
+    Returns
+    -------
+    str
+        Shapes of SVG, 24 by 24.
+
+    Examples
+    --------
+    >>> mark_shapes("danger").count("<path")
+    2
+    """
+    return _SHAPES[name]

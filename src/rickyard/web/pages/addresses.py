@@ -23,6 +23,7 @@ from rickyard.web.pages import (
     views,
 )
 from rickyard.web.pages.persons import open_to_all
+from rickyard.web.placing import place, place_back, yard_map
 
 register_converter(DayInAddress, "day")
 
@@ -73,7 +74,9 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/people/close", people.close, name="close"),
     path("<slug:address>/hay/", hay.hay, name="hay"),
     path("<slug:address>/hay/put-up", hay.put_up, name="put-up"),
-    path("<slug:address>/yard-map", hay.yard_map, name="yard-map"),
+    path("<slug:address>/yard-map", yard_map, name="yard-map"),
+    path("<slug:address>/yard-map/place", place, name="place"),
+    path("<slug:address>/yard-map/back", place_back, name="place-back"),
     path("<slug:address>/feeding/week.pdf", paper.week, name="week-pdf"),
     path("<slug:address>/season/season.pdf", paper.season, name="season-pdf"),
     path("<slug:address>/hay/<path:lot_id>/sheet.pdf", paper.lot, name="lot-pdf"),

@@ -21,15 +21,12 @@ from rickyard.book.services import (
 )
 from rickyard.farm import Farm, Lot, MoveKind, MoveRow
 from rickyard.folder.tables import LOTS
-from rickyard.service import NotUnderstood, yard_on
+from rickyard.service import NotUnderstood
 from rickyard.service.sections import PutUp, before_put_up, hay_list, lot_with_code
 from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     hay_shown,
     put_up_shown,
-)
-from rickyard.web.shown import (
-    places_shown,
 )
 from rickyard.web.typed import TypedLot, faults_told, texts_of, typed, typed_lot
 
@@ -107,16 +104,6 @@ def _written(request: Any, there: FarmThere, address: str, lot: Lot) -> HttpResp
     return redirect(
         "lot", address, next(one.lot_id for thing, _, one in things if thing == done.thing)
     )
-
-
-@require_safe
-def yard_map(request: Any, address: str) -> HttpResponse:
-    """Show where each lot stands, what it loses there, and what would cut that."""
-    there, others = farm_asked(request, address)
-    day = day_asked(request, there)
-    farm = read_farm(request.person, there.season)
-    shown = places_shown(farm, yard_on(farm, day))
-    return page(request, "yard-map.html", yard=shown, **frame(there, address, others, "yard"))
 
 
 #: What can be written of bales on the page of their lot; a count is no move.

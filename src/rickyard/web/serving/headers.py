@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Final
 
-#: No script, no style within a page, no picture, no address outside this server.
+#: No script or style within a page, no picture, no address outside this server.
 POLICY: Final = (
-    "default-src 'none'; style-src 'self'; font-src 'self'; form-action 'self'; "
+    "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; "
+    "form-action 'self'; "
     "base-uri 'none'; frame-ancestors 'none'"
 )
 

@@ -1,0 +1,34 @@
+"""Where the bales of a lot stand in the yard."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from django.db import migrations
+
+from rickyard.book.steps import columns, guarded, table, to, undoing
+
+
+class Migration(migrations.Migration):
+    """Where the bales of a lot stand in the yard."""
+
+    dependencies: ClassVar = [("book", "0012_shares")]
+
+    operations: ClassVar = [
+        table(
+            "Stack",
+            to("written_by", "TrailLine"),
+            to("season", "Season"),
+            columns("place:count"),
+            undoing("Stack"),
+            columns("counts:flag=yes"),
+            to("lot", "Lot"),
+            columns(
+                """
+                east_m:number north_m:number turn_deg:number wide:whole high:whole
+                gap_m:number?
+                """
+            ),
+        ),
+        guarded("Stack"),
+    ]

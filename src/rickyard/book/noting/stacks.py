@@ -1,0 +1,85 @@
+"""Where the lots of a season stand in the yard: drawn, drawn anew, and taken back."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from rickyard.book import records
+from rickyard.book.acting import NotThere
+from rickyard.book.services import Done, add_line, read_lines, season_there, undo_line
+from rickyard.farm import StackRow
+
+_PART = "stacks"
+
+
+def place_stack(person: Any, season_id: UUID, row: StackRow, *, fact: UUID | None = None) -> Done:
+    """Draw where a lot stands, in place of where it was drawn before.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who draws.
+    season_id : UUID
+        The season.
+    row : StackRow
+        Where and how the lot stands.
+    fact : UUID, optional
+        An id of this very act, so that it counts once however often it is sent.
+
+    Returns
+    -------
+    Done
+        What happened.
+
+    Raises
+    ------
+    NotThere
+        If the season has no such lot.
+    NotTaken
+        If a rule of the farm folder is broken.
+    """
+    there = {one.lot_id: line for line, one in read_lines(person, season_id, _PART)}
+    if row.lot_id not in there:
+        return add_line(person, season_id, _PART, row, fact=fact)
+    return undo_line(person, season_id, _PART, there[row.lot_id], instead=row, fact=fact)
+
+
+def stack_back(person: Any, season_id: UUID, line: UUID, *, fact: UUID | None = None) -> Done:
+    """Take back how a stack was drawn: it stands where it was drawn before, if it was.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who does it.
+    season_id : UUID
+        The season.
+    line : UUID
+        The line that is taken back.
+    fact : UUID, optional
+        An id of this very act.
+
+    Returns
+    -------
+    Done
+        What happened.
+
+    Raises
+    ------
+    NotThere
+        If no such line counts in this season.
+    NotTaken
+        If it was undone before.
+    """
+    season = season_there(person, season_id)
+    row = records.Stack.objects.filter(id=line, season=season).select_related("undoes").first()
+    if row is None:
+        raise NotThere
+    before = row.undoes
+    instead = None
+    if before is not None and before.counts:
+        name = next(
+            (one.lot_id for at, one in read_lines(person, season_id, _PART) if at == line), ""
+        )
+        instead = records.item_of(StackRow, vars(before), lot_id=name)
+    return undo_line(person, season_id, _PART, line, instead=instead, fact=fact)
