@@ -79,7 +79,9 @@ def test_a_lot_taken_out_leaves_the_drawing(hill: Any) -> None:
     assert [one.lot_id for one in read_farm(None, hill.id).stacks] == ["NEW"]
     take_out(None, hill.id, "lot", done.thing, 1)
     assert read_farm(None, hill.id).stacks == ()
-    assert client.get(MAP).status_code == 200
+    client.post(f"{MAP}/place", asked())
+    assert client.get(f"{MAP}?stack=A1").status_code == 200
+    assert [one.lot_id for one in read_farm(None, hill.id).stacks] == ["A1"]
 
 
 def test_bales_stand_in_rows_and_are_taken_from_their_start() -> None:

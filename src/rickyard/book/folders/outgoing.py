@@ -207,7 +207,11 @@ def current_lines(table: Any, season: Any) -> list[dict[str, Any]]:
     list of dict
         Values by column.
     """
-    return _not_undone(table.objects.filter(season=season).values())
+    lines = _not_undone(table.objects.filter(season=season).values())
+    if table is records.Stack:
+        there = {row["thing_id"] for row in current_states(records.LotState, season)}
+        return [row for row in lines if row["lot_id"] in there]
+    return lines
 
 
 def _not_undone(rows: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
