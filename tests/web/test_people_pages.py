@@ -136,6 +136,8 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
         "/hill-farm/season/unwish": "undo wishes",
         "/hill-farm/feeding/2025-12-04/undo": "undo fed",
         "/hill-farm/look-back/intake": "take intake",
+        "/hill-farm/yard-map/place": "add stacks",
+        "/hill-farm/yard-map/back": "undo stacks",
     }
     offers = text_of(ask(client, "/hill-farm/season/"))
     assert ("Work out a program" in offers) == (role in PERMISSIONS["plan"])

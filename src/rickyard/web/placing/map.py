@@ -180,7 +180,8 @@ def _guessed(
     """Return the stacks that nobody placed, beside each other over those that somebody did."""
     north = max((one.north + extent(one)[1] for one in placed), default=0.0) + _APART
     most = max([360.0, *(one.east + extent(one)[0] for one in placed)])
-    found, east, deepest = [], _APART, 0.0
+    found: list[OnMap] = []
+    east, deepest = _APART, 0.0
     for line in lines:
         row = StackRow(line.lot_id, 0.0, 0.0, 0.0, _GUESSED_WIDE, _GUESSED_HIGH)
         flat = _on_map(farm, line, row, display, dangers, chosen, is_guess=True)

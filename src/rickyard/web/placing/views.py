@@ -11,7 +11,7 @@ from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from rickyard.book.acting import NotTaken, may
+from rickyard.book.acting import NotTaken, allow, may
 from rickyard.book.noting import place_stack, stack_back
 from rickyard.book.services import read_farm, read_lines
 from rickyard.farm import StackRow
@@ -75,6 +75,7 @@ def _shown(
 def place(request: Any, address: str) -> HttpResponse:
     """Write where a stack stands, once however often it is sent, and show the yard."""
     there, _ = farm_asked(request, address)
+    allow("add stacks", request.person, there.farm)
     farm = read_farm(request.person, there.season)
     lot_id = request.POST.get("lot", "")
     texts = texts_of(request.POST, _FIELDS)
@@ -96,6 +97,7 @@ def place(request: Any, address: str) -> HttpResponse:
 def place_back(request: Any, address: str) -> HttpResponse:
     """Put a stack back where it was drawn before, or take it off the drawing."""
     there, _ = farm_asked(request, address)
+    allow("undo stacks", request.person, there.farm)
     try:
         line = UUID(request.POST.get("line", ""))
     except ValueError as error:
