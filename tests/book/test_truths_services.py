@@ -69,7 +69,7 @@ from rickyard.book.services import (
 from rickyard.book.sharing import end_share, lot_shared, share_lot, shares_of
 from rickyard.book.trails import read_trail_page
 from rickyard.book.years import years_of
-from rickyard.farm import FedRow, LabPackage, MoveRow, StatedNeed, WeatherRow, WishRow
+from rickyard.farm import FedRow, LabPackage, MoveRow, StackRow, StatedNeed, WeatherRow, WishRow
 from rickyard.folder import FolderFaults, read_folder
 from rickyard.kinds import MoveKind, Wanted
 from rickyard.service import yard_on
@@ -253,6 +253,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
         "needs": StatedNeed("HEIF", DAY, date(2025, 12, 9), cp_kg=1.0),
         "labs": LabPackage("Hill lab", "All", 20.0, "cp adf"),
         "wishes": WishRow(Wanted.KEEP_OFF, "B2", "STOCK"),
+        "stacks": StackRow("A1", 20.0, 30.0, 0.0, 3, 2),
     }
     for part, line in lines.items():
         yield f"add {part}", lambda who, p=part, one=line: add_line(who, sid, p, one)

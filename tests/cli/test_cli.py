@@ -114,6 +114,7 @@ def test_a_short_farm_is_still_an_answer(farm: Path, tmp_path: Path) -> None:
     reports = (farm / "reports.csv").read_text(encoding="utf-8").splitlines()[0]
     (farm / "reports.csv").write_text(reports + "\n", encoding="utf-8")
     (farm / "wishes.csv").unlink()
+    (farm / "stacks.csv").unlink()
     document = tmp_path / "plan.json"
     result = run("plan", farm, "--seconds", 0, "--json", document)
     assert result.exit_code == 0
