@@ -28,7 +28,7 @@ from rickyard.book.folders import farm_of, take_in
 from rickyard.book.keeping import delete_farm, write_seasons
 from rickyard.book.looking import give_back_intake, look_back, take_intake, taken_intake
 from rickyard.book.looking.weights import written_before_tickets
-from rickyard.book.noting import fed_on, note_fed, undo_fed
+from rickyard.book.noting import fed_on, note_fed, place_stack, stack_back, undo_fed
 from rickyard.book.services import (
     accept_invitation,
     add_line,
@@ -258,6 +258,9 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     for part, line in lines.items():
         yield f"add {part}", lambda who, p=part, one=line: add_line(who, sid, p, one)
         yield f"undo {part}", lambda who, p=part: undo_line(who, sid, p, uuid4())
+    stack = lines["stacks"]
+    yield "add stacks", lambda who: place_stack(who, sid, stack)
+    yield "undo stacks", lambda who: stack_back(who, sid, uuid4())
     guest = records.Person.objects.create(name="A guest")
     yield "let in", lambda who: let_in(who, fid, guest, Role.HELPER)
     yield "end membership", lambda who: end_membership(who, fid, guest)

@@ -6,7 +6,7 @@ from typing import Any
 from uuid import UUID
 
 from rickyard.book import records
-from rickyard.book.acting import NotThere
+from rickyard.book.acting import NotThere, allow
 from rickyard.book.services import Done, add_line, read_lines, season_there, undo_line
 from rickyard.farm import StackRow
 
@@ -72,6 +72,7 @@ def stack_back(person: Any, season_id: UUID, line: UUID, *, fact: UUID | None = 
         If it was undone before.
     """
     season = season_there(person, season_id)
+    allow("undo stacks", person, season.farm_id)
     row = records.Stack.objects.filter(id=line, season=season).select_related("undoes").first()
     if row is None:
         raise NotThere
