@@ -48,7 +48,18 @@ class OnMap:
 
 
 def extent(one: OnMap) -> tuple[float, float]:
-    """Return half of how wide and deep a stack is, turned as it is. [ft]."""
+    """Return half of how wide and deep a stack is, turned as it is.
+
+    Parameters
+    ----------
+    one : OnMap
+        The stack.
+
+    Returns
+    -------
+    tuple of (float, float)
+        East and west of its middle, and north and south of it. [ft]
+    """
     wide, deep = one.stack.across_m / M_PER_FT / 2.0, one.stack.along_m / M_PER_FT / 2.0
     turn = math.radians(one.turn)
     side, up = abs(math.cos(turn)), abs(math.sin(turn))

@@ -34,7 +34,20 @@ _NEEDED: Final = {
 
 @require_safe
 def yard_map(request: Any, address: str) -> HttpResponse:
-    """Show where each lot stands, what it loses there, and what would cut that."""
+    """Show where each lot stands, what it loses there, and what would cut that.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What is asked.
+    address : str
+        The farm's name as it stands in the address.
+
+    Returns
+    -------
+    HttpResponse
+        The page, or the way to it.
+    """
     return _shown(request, address, request.GET.get("stack", ""))
 
 
@@ -73,7 +86,20 @@ def _shown(
 
 @require_POST
 def place(request: Any, address: str) -> HttpResponse:
-    """Write where a stack stands, once however often it is sent, and show the yard."""
+    """Write where a stack stands, once however often it is sent, and show the yard.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What is asked.
+    address : str
+        The farm's name as it stands in the address.
+
+    Returns
+    -------
+    HttpResponse
+        The page, or the way to it.
+    """
     there, _ = farm_asked(request, address)
     allow("add stacks", request.person, there.farm)
     farm = read_farm(request.person, there.season)
@@ -95,7 +121,20 @@ def place(request: Any, address: str) -> HttpResponse:
 
 @require_POST
 def place_back(request: Any, address: str) -> HttpResponse:
-    """Put a stack back where it was drawn before, or take it off the drawing."""
+    """Put a stack back where it was drawn before, or take it off the drawing.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What is asked.
+    address : str
+        The farm's name as it stands in the address.
+
+    Returns
+    -------
+    HttpResponse
+        The page, or the way to it.
+    """
     there, _ = farm_asked(request, address)
     allow("undo stacks", request.person, there.farm)
     try:
