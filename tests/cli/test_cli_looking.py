@@ -1,5 +1,6 @@
 """The commands that look back, as a person types them."""
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -15,11 +16,13 @@ def run(*arguments: object) -> Result:
 
 
 @pytest.fixture
-def desk(tmp_path: Path) -> Path:
+def desk(tmp_path: Path, empty_file: Path) -> Path:
     """Keep a season in which the cows were given four bales every second day."""
     rows = "".join(f"2025-{11 + day // 30}-{day % 30 + 1:02d},A1,COWS,4,,\n" for day in
                    range(17, 55, 2))  # fmt: skip
     folder = write_texts(tmp_path / "good", {**GOOD, "fed.csv": GOOD["fed.csv"] + rows})
+    (tmp_path / "desk").mkdir()
+    shutil.copy(empty_file, tmp_path / "desk")
     assert run("import", folder, "--data", tmp_path / "desk").exit_code == 0
     return tmp_path / "desk"
 

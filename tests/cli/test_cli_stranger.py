@@ -1,6 +1,7 @@
 """What somebody is told who does the next wrong thing with a record book."""
 
 import os
+import shutil
 import stat
 import sys
 from pathlib import Path
@@ -21,8 +22,10 @@ def run(*arguments: object, answer: str | None = None) -> Result:
 
 
 @pytest.fixture
-def desk(tmp_path: Path) -> Path:
+def desk(tmp_path: Path, empty_file: Path) -> Path:
     folder = write_texts(tmp_path / "good", dict(GOOD))
+    (tmp_path / "desk").mkdir()
+    shutil.copy(empty_file, tmp_path / "desk")
     assert run("import", folder, "--data", tmp_path / "desk").exit_code == 0
     return tmp_path / "desk"
 

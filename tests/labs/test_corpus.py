@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -21,10 +22,15 @@ def truth_of(path: Path) -> dict:
     return json.loads(path.with_name(path.name + ".truth.json").read_text(encoding="utf-8"))
 
 
+@cache
+def read(name):
+    return read_file(name, (DATA / name).read_bytes())
+
+
 @pytest.mark.parametrize("name", REPORTS)
 def test_nothing_is_wrong_missed_or_asked_without_need(name):
     path = DATA / name
-    told = reading_as_json(read_file(name, path.read_bytes()))
+    told = reading_as_json(read(name))
     result = score(truth_of(path), told)
     assert result.wrong == []
     assert result.missed == []
@@ -34,8 +40,7 @@ def test_nothing_is_wrong_missed_or_asked_without_need(name):
 
 @pytest.mark.parametrize("name", REPORTS)
 def test_every_value_tells_where_it_stands_and_what_was_printed(name):
-    reading = read_file(name, (DATA / name).read_bytes())
-    for sample in reading.samples:
+    for sample in read(name).samples:
         for value in sample.values:
             assert value.place
             assert value.printed

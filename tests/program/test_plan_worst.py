@@ -96,7 +96,12 @@ def test_no_hay(tmp_path: Path) -> None:
 def test_no_feeds(tmp_path: Path) -> None:
     head = FEEDS.splitlines()[0] + "\n"
     where = folder(
-        tmp_path / "f", hay=lots(3), herd=groups(COWS.format(head=60)), feeds=head, more=RULES
+        tmp_path / "f",
+        hay=lots(3),
+        herd=groups(COWS.format(head=60)),
+        feeds=head,
+        more=RULES,
+        days=28,
     )
     said, _ = answered(where)
     assert "Nothing is bought." in said
@@ -173,7 +178,7 @@ def test_pins_against_all_there_is(tmp_path: Path, rules: str) -> None:
 @pytest.mark.parametrize(
     ("count", "days"),
     [
-        (20, 28),
+        (12, 28),
         pytest.param(300, 14, marks=pytest.mark.long),
         pytest.param(300, 7, marks=pytest.mark.long),
     ],

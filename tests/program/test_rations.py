@@ -101,7 +101,7 @@ def test_the_second_look_sees_a_week_without_a_ration() -> None:
     assert any("weeks with a ration" in one.what for one in recheck(broken, farm))
 
 
-@pytest.mark.parametrize("seed", [2, 4])
+@pytest.mark.parametrize("seed", few([2, 4], 1))
 def test_hay_that_makes_up_for_what_is_raised_slowly_is_there(seed: int) -> None:
     program, _ = planned(seed)
     dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
@@ -131,7 +131,7 @@ def cows_at_a_ring() -> Farm:
     return farm_of([(lot, report_on(lot, 58.0, 11.0))], [cows()], [LIME], weeks=8)
 
 
-@pytest.mark.parametrize("seed", [0, 2, 4])
+@pytest.mark.parametrize("seed", few([0, 2, 4], 2))
 def test_cattle_at_a_ring_are_planned_what_fills_them(seed: int) -> None:
     program, farm = planned(seed)
     filled = [one.appetite_pct for one in program.rations if one.appetite_pct is not None]

@@ -138,7 +138,7 @@ def test_a_harder_winter_costs_more(seed: int) -> None:
 
 def test_nothing_is_bought_later_than_it_pays() -> None:
     """Feed that keeps its whole price is bought in autumn where it costs more later."""
-    farm = winter_farm(2, carry_over_value_pct=100.0)
+    farm = winter_farm(2, groups=1, carry_over_value_pct=100.0)
     programs = plan_winters(farm)
     assert programs.autumn
     assert all(not one.bought_later for one in programs.winters)
@@ -206,7 +206,7 @@ def test_a_feed_kept_off_is_kept_off_later_too() -> None:
 
 
 def test_a_promise_is_kept_in_every_winter() -> None:
-    farm = winter_farm(2, assurance_pct=80.0)
+    farm = winter_farm(2, groups=1, assurance_pct=80.0)
     programs = plan_winters(farm)
     for one in programs.winters:
         assert recheck(one.program, one.farm) == ()
@@ -229,7 +229,7 @@ def test_the_cash_limit_holds_in_every_winter() -> None:
 
 def test_a_cash_limit_that_cannot_be_kept_is_told() -> None:
     """A mineral on offer must be bought, whatever there is to spend."""
-    farm = winter_farm(2, cash_limit_usd=1.0)
+    farm = winter_farm(2, groups=1, cash_limit_usd=1.0)
     always = tuple(
         replace(one, least_kg_per_head_day=0.05) if one.kind is FeedKind.MINERAL else one
         for one in farm.feeds
@@ -261,7 +261,7 @@ def test_loads_come_whole_and_pasture_is_not_stored() -> None:
 
 @pytest.mark.parametrize("what", ["lots", "feeds", "groups"])
 def test_a_farm_without_hay_feed_or_stock_gets_a_plain_answer(what: str) -> None:
-    farm = replace(winter_farm(2), **{what: ()})
+    farm = replace(winter_farm(2, groups=1), **{what: ()})
     if what == "lots":
         farm = replace(farm, reports=())
     programs = plan_winters(farm)
@@ -278,7 +278,7 @@ def test_the_winter_is_known_after_a_third_of_the_season_where_nobody_says() -> 
     third = farm.season.start + timedelta(days=21)
     assert programs.known_on == third
     assert not programs.known_on_stated
-    later = plan_winters(winter_farm(2, winter_known_on=third + timedelta(days=10)))
+    later = plan_winters(winter_farm(2, groups=1, winter_known_on=third + timedelta(days=10)))
     assert later.known_on == third + timedelta(days=14)  # the next period begins then
     assert later.known_on_stated
 
@@ -295,7 +295,7 @@ def test_chances_must_leave_room_for_a_normal_winter() -> None:
 
 
 def test_a_winter_without_a_chance_is_not_planned() -> None:
-    programs = plan_winters(winter_farm(2, severe_chance_pct=0.0))
+    programs = plan_winters(winter_farm(2, groups=1, severe_chance_pct=0.0))
     assert [one.winter for one in programs.winters] == [Winter.MILD, Winter.NORMAL]
     with pytest.raises(KeyError):
         programs.of(Winter.SEVERE)

@@ -240,7 +240,7 @@ def test_every_week_has_pages_of_its_own() -> None:
 
 
 def test_first_use_in_the_way_every_week_tells_its_dangers_and_notes_stand_once() -> None:
-    program, farm = large_example(10, 5, restless=True)
+    program, farm = large_example(9, 4, restless=True)
     program = with_deliveries(program, farm)
     book = pages(weeks_pdf(program, farm, PRINTED))
     starts = week_starts(program)[1::5]

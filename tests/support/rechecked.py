@@ -16,10 +16,12 @@ import pickle
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from functools import wraps
 from math import inf
 from typing import Any
 
+from rickyard.cli.shared.planning import Stopper
 from rickyard.farm import Farm
 from rickyard.program.audit import audit
 from rickyard.program.audit.view import Breach
@@ -123,17 +125,22 @@ def _key(farm: Farm, args: tuple[Any, ...], options: PlanOptions) -> bytes | Non
     """Return what tells a season from others, or nothing where it is to be planned anew."""
     coverage = sys.modules.get("coverage")
     measured = coverage is not None and coverage.Coverage.current() is not None
-    heard = bool(args) or options.stop is not None or options.seconds != inf
+    stop = options.stop
+    # The command line asks whether a key was pressed, which changes nothing where none was.
+    ends = not (stop is None or (isinstance(stop, Stopper) and not stop.asked))
+    # No second at all is as certain as any number of them.
+    heard = any(one is not None for one in args) or ends or options.seconds not in (0.0, inf)
     if heard or measured or not _looking[0] or _running[0] is None:
         return None
-    return pickle.dumps((farm, options))
+    return pickle.dumps((farm, replace(options, stop=None)))
 
 
 @wraps(PLAIN_SEASON)
 def _plan_season(farm: Farm, *args: Any, **kwargs: Any) -> SeasonProgram:
     global looked_at
     options: PlanOptions = kwargs.get("options", PlanOptions())
-    key = _key(farm, (*args, *(kwargs.keys() - {"options"})), options)
+    more = [value for name, value in kwargs.items() if name != "options"]
+    key = _key(farm, (*args, *more), options)
     if key is not None and key not in _asked:
         _asked.add(key)
         if key in _known:
