@@ -46,7 +46,7 @@ def filled(tmp_path: Path) -> Any:
     (folder / "sources" / "report.pdf").write_bytes(bytes(range(256)))
     season = take_in(folder).season
     fed = farm_of(season).fed[0]
-    add_line(None, season.id, "fed", FedRow(fed.day, "A1", "COWS", bales=1.1, note="ø 上"))
+    add_line(None, season.id, "fed", FedRow(fed.day, "A1", "COWS", bales=1.1, note="ø 上],["))
     return season
 
 
@@ -70,7 +70,13 @@ def test_truth_10_a_backup_goes_back_into_the_other_database(
     before, farm = all_rows(), exactly(farm_of(season))
     made = make_backup(tmp_path / "one.backup")
     assert made.rows["Feeding"] == 3
+    damaged = bytearray((tmp_path / "one.backup").read_bytes())
+    damaged[inside(tmp_path / "one.backup")("TrailLine")] ^= 1
+    (tmp_path / "damaged").write_bytes(damaged)
     with opened_book(other):
+        with pytest.raises(BookProblem, match="damaged"):
+            restore_backup(tmp_path / "damaged")
+        assert not any(all_rows().values())
         assert restore_backup(tmp_path / "one.backup") == made
         assert all_rows() == before
         again, _ = seasons_of("Hill farm")[0]

@@ -62,7 +62,7 @@ def parents_first(kept: Collection[Any]) -> list[Any]:
     return found
 
 
-def blocks_of(table: Any) -> Iterator[list[str]]:
+def blocks_of(table: Any) -> Iterator[tuple[int, str]]:
     """Yield the columns of a table, then its rows, each as a line of JSON, many at once.
 
     There may be millions: rows are read as the database gives them, not as objects.
@@ -74,13 +74,13 @@ def blocks_of(table: Any) -> Iterator[list[str]]:
 
     Yields
     ------
-    list of str
-        Lines without their ends; the first alone.
+    tuple of (int, str)
+        How many lines, and their text; the first alone.
     """
     fields = table._meta.concrete_fields
-    yield [json.dumps([one.attname for one in fields])]
+    yield 1, f"{json.dumps([one.attname for one in fields])}\n"
     ways = [(place, way) for place, one in enumerate(fields) if (way := _way_out(one))]
-    names = ", ".join(connection.ops.quote_name(one.column) for one in fields)
+    names = ", ".join(map(_asked, fields))
     with connection.chunked_cursor() as cursor:
         cursor.execute(f"SELECT {names} FROM {connection.ops.quote_name(table._meta.db_table)}")
         while found := cursor.fetchmany(CHUNK):
@@ -89,7 +89,27 @@ def blocks_of(table: Any) -> Iterator[list[str]]:
                 for row in rows:
                     if row[place] is not None:
                         row[place] = way(row[place])
-            yield [_ENCODE(row) for row in rows]
+            yield len(rows), _text_of(rows)
+
+
+#: What stands between two rows that are encoded together.
+_BETWEEN: Final = "],["
+
+
+def _text_of(rows: list[list[Any]]) -> str:
+    """Return rows as lines; to encode each by itself takes four times as long as all together."""
+    text = _ENCODE(rows)
+    if text.count(_BETWEEN) == len(rows) - 1:
+        return text[1:-1].replace(_BETWEEN, "]\n[") + "\n"
+    # A text of a farm has these signs within it.
+    return "".join([f"{_ENCODE(row)}\n" for row in rows])
+
+
+def _asked(field: Any) -> str:
+    """Return how a column is asked for: on a file days and moments as the text that they are."""
+    name = str(connection.ops.quote_name(field.column))
+    is_text = connection.vendor == "sqlite" and isinstance(field, models.DateField)
+    return f"{name} || ''" if is_text else name
 
 
 def put_rows(table: Any, blocks: Iterator[list[bytes]]) -> None:
@@ -150,8 +170,10 @@ def _way_out(field: Any) -> Callable[[Any], Any] | None:
     if isinstance(kind, models.BinaryField):
         return _base64
     if isinstance(kind, models.DateTimeField):
-        return _moment
-    return date.isoformat if isinstance(kind, models.DateField) else None
+        return _moment_of_text if connection.vendor == "sqlite" else _moment
+    if isinstance(kind, models.DateField) and connection.vendor != "sqlite":
+        return date.isoformat
+    return None
 
 
 def _way_in(field: Any) -> Callable[[Any], Any] | None:
@@ -172,10 +194,19 @@ def _base64(value: bytes | memoryview) -> str:
 
 
 def _moment(value: datetime) -> str:
-    # On a file moments are kept without their zone, which is always this one.
-    return (value if value.tzinfo else value.replace(tzinfo=UTC)).isoformat()
+    return value.astimezone(UTC).isoformat()
+
+
+#: Moments are written in this zone, and kept in it without its name on a file.
+_ZONE: Final = "+00:00"
+
+
+def _moment_of_text(value: str) -> str:
+    return f"{value[:10]}T{value[11:]}{_ZONE}"
 
 
 def _without_zone(value: str) -> str:
+    if value.endswith(_ZONE):
+        return f"{value[:10]} {value[11 : -len(_ZONE)]}"
     moment = datetime.fromisoformat(value).astimezone(UTC)
     return str(moment.replace(tzinfo=None))
