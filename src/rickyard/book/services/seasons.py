@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -18,7 +19,13 @@ from rickyard.display import clean, count_text, display_for, listed
 from rickyard.farm import AnimalClass
 from rickyard.forage.plausibility import lot_profile
 from rickyard.hay.sampling import UNKNOWN_RAIN_MM
-from rickyard.hay.storage import dry_per_bale, lot_book
+from rickyard.hay.storage import (
+    SIZE_ERROR_PCT,
+    USUAL_WEIGHED,
+    dry_per_bale,
+    lot_book,
+    mean_bale_kg,
+)
 
 #: Less of a lot is nothing that could be fed. [bales]
 _NOTHING: Final = 0.01
@@ -221,12 +228,17 @@ def _left(farm: plain.Farm, lot: plain.Lot, counted_on: date) -> plain.Lot | Non
         return None
     kept = dry(counted_on) / dry(lot.counted_on)
     weight, spread = lot.bale_weight_kg, lot.bale_weight_sd_kg
+    if weight is None:
+        # The size of a bale says what it weighed when it was counted, and not that storage has
+        # taken of it since. Its error stays that of a size.
+        weight = mean_bale_kg(lot, dm_pct)
+        spread = weight * SIZE_ERROR_PCT / 100.0 * math.sqrt(USUAL_WEIGHED)
     reachable = lot.bales_reachable
     return replace(
         lot,
         bales=bales,
         counted_on=counted_on,
-        bale_weight_kg=None if weight is None else weight * kept,
+        bale_weight_kg=weight * kept,
         bale_weight_sd_kg=None if spread is None else spread * kept,
         bales_reachable=None if reachable is None else min(reachable, bales),
         # What hay brings is another price each year.
@@ -315,6 +327,12 @@ def _asks(
         asks.append(
             f"{count_text(len(begun.lots), 'lot')} left over, as the book says: count the bales, "
             "and test again what has stood outside. What hay would bring is asked anew."
+        )
+    unweighed = {lot.lot_id for lot in farm.lots if lot.bale_weight_kg is None}
+    if by_size := [lot.name for lot in begun.lots if lot.lot_id in unweighed]:
+        asks.append(
+            f"Bales of {_told(by_size)} were never weighed: they stand at the weight of their "
+            "size less what storage took since, give or take 10%. Weigh three."
         )
     if gone:
         asks.append(f"Nothing is left of {_told(gone)}.")
