@@ -1,5 +1,6 @@
 """What was read of a season is held by the newest line of its trail, in every process."""
 
+import math
 import multiprocessing
 from collections.abc import Callable
 from pathlib import Path
@@ -88,6 +89,7 @@ def test_what_is_held_is_not_shared_with_who_may_see_less(season: Any) -> None:
     assert any(one.value_usd_per_kg is not None for one in whole.lots)
     told = read_farm(who, season.id)
     assert {one.value_usd_per_kg for one in told.lots} == {None}
+    assert all(math.isnan(one.price_usd_per_kg) for one in told.feeds)
     assert read_farm(None, season.id) is whole
     assert read_farm(who, season.id) is told
     end_membership(None, season.farm_id, who)

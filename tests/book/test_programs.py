@@ -1,5 +1,6 @@
 """Programs of the book: asked for, made once by a worker, kept as made, adopted, read again."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
@@ -10,13 +11,14 @@ from uuid import uuid4
 import pytest
 
 from rickyard.book import records
-from rickyard.book.acting import NotTaken, NotThere
+from rickyard.book.acting import NotTaken, NotThere, Role
 from rickyard.book.base import BookPlace
 from rickyard.book.folders import take_in
 from rickyard.book.services import (
     adopt,
     ask_plan,
     keep_program,
+    let_in,
     plan_work,
     programs,
     read_program,
@@ -75,6 +77,15 @@ def test_truth_1_a_program_of_the_book_is_that_of_the_folder(
     assert work is not None
     assert (work.state, work.is_under_way) == (records.DONE, False)
     assert [one.service for one in read_trail(None, season.farm_id)] == ["import", "plan", "plan"]
+    helper = records.Person.objects.create(name="Kim Lee")
+    let_in(None, season.farm_id, helper, Role.HELPER)
+    told = read_program(helper, season.id)
+    assert told is not None
+    assert kept.planned.program.cost > 0.0
+    assert math.isnan(told.planned.program.cost)
+    assert math.isnan(told.planned.program.costs.hay_eaten)
+    assert {one.value_usd_per_kg for one in told.planned.farm.lots} == {None}
+    assert told.planned.program.feeding == kept.planned.program.feeding
 
 
 def test_truth_6_a_program_is_adopted_and_says_when_the_farm_has_changed(

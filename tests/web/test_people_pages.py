@@ -186,6 +186,7 @@ def test_a_helper_sees_no_money(
                 given = ask(client, f"/hill-farm/{sheet}").status_code
                 assert (given == 200) == (role in PERMISSIONS["read costs"]), sheet
     for role, pages in told.items():
+        assert not [one for one, text in pages.items() if re.search(r"\bnan\b", text)], role
         dear = {address for address, text in pages.items() if "$" in text}
         assert bool(dear) == (role in PERMISSIONS["read costs"]), dear
     page = "/hill-farm/season/"

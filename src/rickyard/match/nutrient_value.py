@@ -180,6 +180,6 @@ def _as_fed(feed: Feed) -> _AsFed | None:
     dm = feed.dm_pct if feed.dm_pct is not None else row and row.dm_pct
     tdn = feed.tdn_pct if feed.tdn_pct is not None else row and row.recommended_tdn_pct
     cp = feed.cp_pct if feed.cp_pct is not None else row and row.cp_pct
-    if not dm or not tdn or not cp or feed.price_usd_per_kg <= 0.0:
+    if not dm or not tdn or not cp or not feed.price_usd_per_kg > 0.0:
         return None
     return _AsFed(feed.name, dm * tdn * _OF_PERCENTS, dm * cp * _OF_PERCENTS, feed.price_usd_per_kg)

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any, Final
 from uuid import UUID
 
 from rickyard.book import records
 from rickyard.book.acting import NotThere, role_on
 from rickyard.farm import Farm, Feed, Lot
+from rickyard.program.result import Costs
+from rickyard.service import Planned, held_by_object
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +94,7 @@ def with_part(farm: Farm, part: str, rows: tuple[Any, ...]) -> Farm:
 
 
 def without_costs(farm: Farm) -> Farm:
-    """Return a farm without what hay is worth and brings, what tests cost, and what may be spent.
-
-    What feeds cost stays: no feed is without a price, and what is worked out of a farm needs it.
+    """Return a farm without what hay, feeds and tests cost, what hay brings and what is spent.
 
     Parameters
     ----------
@@ -104,7 +104,7 @@ def without_costs(farm: Farm) -> Farm:
     Returns
     -------
     Farm
-        The same, those prices unknown.
+        The same, those prices unknown; that of a feed, which every feed has, is no number.
 
     Examples
     --------
@@ -112,11 +112,14 @@ def without_costs(farm: Farm) -> Farm:
     >>> told = without_costs(demo_farm())
     >>> told.labs, {one.value_usd_per_kg for one in told.lots}
     ((), {None})
+    >>> {str(one.price_usd_per_kg) for one in told.feeds}
+    {'nan'}
     """
     return replace(
         farm,
         season=replace(farm.season, cash_limit_usd=None),
         lots=tuple(without_price(one) for one in farm.lots),
+        feeds=tuple(without_price(one) for one in farm.feeds),
         labs=(),
     )
 
@@ -139,3 +142,45 @@ def without_price(item: Any) -> Any:
     if isinstance(item, Feed):
         return replace(item, price_usd_per_kg=math.nan)
     return item
+
+
+#: What a program says in money beside the fields that are named for it.
+_MONEY: Final = frozenset({"cost", "penalty", "bound"})
+
+
+@held_by_object(64)
+def planned_without_costs(planned: Planned) -> Planned:
+    """Return a program without what anything in it costs, brings or is worth.
+
+    Parameters
+    ----------
+    planned : Planned
+        The program with its farm.
+
+    Returns
+    -------
+    Planned
+        The same; an amount of money is unknown, and no number where each has one.
+    """
+    return Planned(
+        _without_money(planned.program),
+        without_costs(planned.farm),
+        without_costs(planned.planned_farm),
+        planned.warnings,
+    )
+
+
+def _without_money(item: Any) -> Any:
+    if isinstance(item, tuple):
+        return tuple(map(_without_money, item))
+    if not is_dataclass(item) or isinstance(item, type):
+        return item
+    changed = {}
+    for one in fields(item):
+        value = getattr(item, one.name)
+        if isinstance(item, Costs) or "usd" in one.name or one.name in _MONEY:
+            if isinstance(value, float):
+                changed[one.name] = None if "None" in str(one.type) else math.nan
+        elif (new := _without_money(value)) is not value:
+            changed[one.name] = new
+    return replace(item, **changed) if changed else item

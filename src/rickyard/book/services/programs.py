@@ -20,7 +20,7 @@ from rickyard.book import records
 from rickyard.book.acting import NotTaken, NotThere, acting, allow, heard_of, held_or_read
 from rickyard.book.folders import layout_of
 from rickyard.book.services.dangers import refuse_unread, standing_dangers
-from rickyard.book.services.done import Done, season_there
+from rickyard.book.services.done import Done, planned_without_costs, season_there
 from rickyard.book.services.reading import whole_farm
 from rickyard.display import count_text
 from rickyard.farm import Farm
@@ -244,7 +244,10 @@ def read_program(person: Any, season_id: UUID, *, only_adopted: bool = False) ->
         return None
     program, made_at, is_adopted = found
     changed = changed_since(program, season_id, heard.line)
-    return KeptProgram(program, made_at, planned_of(program), is_adopted, changed)
+    planned = planned_of(program)
+    if not heard.may("read costs"):
+        planned = planned_without_costs(planned)
+    return KeptProgram(program, made_at, planned, is_adopted, changed)
 
 
 def _name(season_id: UUID, only_adopted: bool) -> tuple[UUID, datetime, bool] | None:
