@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
+from rickyard.evidence import COMMON_PRACTICE, JUDGEMENT
 from rickyard.safety.rule import Rule, rules
 
 HEAD: Final = """# Rules of safety
@@ -90,6 +91,22 @@ def _rows(chosen: list[Rule]) -> Iterator[str]:
         yield f"| {' | '.join(_cell(one) for one in cells)} |\n"
 
 
+def _named(chosen: list[Rule]) -> str:
+    return ", ".join(f"`{one.rule_id}`" for one in chosen)
+
+
+def _resting() -> Iterator[tuple[str, list[Rule]]]:
+    """Yield what the rules rest on that no publication carries wholly, and which they are."""
+    every = rules()
+    alone = [one for one in every if one.source in (JUDGEMENT, COMMON_PRACTICE)]
+    weak = [one for one in every if one.evidence in ("judgement", "common practice")]
+    partly = [one for one in weak if one not in alone]
+    recalled = [one for one in every if one.evidence == "memory"]
+    yield f"{len(alone)} of {len(every)} rules rest on judgement or common practice alone", alone
+    yield f"{len(partly)} rest on it in part: in what they demand, or whom they bind", partly
+    yield f"{len(recalled)} are quoted in whole or in part from memory", recalled
+
+
 def page() -> str:
     """Return the page, in Markdown.
 
@@ -98,13 +115,8 @@ def page() -> str:
     str
         Rules that rest on judgement or practice first, then by hazard.
     """
-    weak = [one for one in rules() if one.evidence in ("judgement", "common practice")]
     parts = [HEAD, "## To be read by a veterinarian first\n\n"]
-    named = ", ".join(f"`{one.rule_id}`" for one in weak)
-    parts.append(
-        f"{len(weak)} of {len(rules())} rules rest on judgement or common practice in what they "
-        f"demand or whom they bind: {named}.\n\n"
-    )
+    parts += [f"{text}: {_named(chosen)}.\n\n" for text, chosen in _resting()]
     for hazard in dict.fromkeys(one.hazard for one in rules()):
         parts.append(f"## {hazard.capitalize()}\n\n")
         parts += _rows([one for one in rules() if one.hazard == hazard])

@@ -132,7 +132,7 @@ class Lot:
     ``bales_weighed`` from bale to bale. ``value_usd_per_kg`` is what the hay would bring as
     fed, in the yard; ``sale_usd_per_kg`` is what a buyer would pay for it as fed on the first day
     of the season, and ``None`` where it is not for sale. What happened to it, from ``rained_on``
-    to ``weedy``, decides which hazards are looked for.
+    to ``stone_fruit_leaves``, decides which hazards are looked for.
     """
 
     lot_id: str
@@ -164,6 +164,9 @@ class Lot:
     heavy_nitrogen: bool | None = None
     flooded: bool | None = None
     weedy: bool | None = None
+    dusty: bool | None = None
+    blister_beetles: bool | None = None
+    stone_fruit_leaves: bool | None = None
     preservative: str = ""
     baled_moisture_pct: float | None = None
     bales_weighed: int | None = None

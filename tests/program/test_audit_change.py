@@ -48,7 +48,9 @@ def season(days: int, count: int = 2, **what: Any) -> Any:
     dry = {"a": 80.0, "b": 40.0, "corn": 90.0, "corn2": 90.0, "oats": 90.0}
     usual = {
         "periods": periods,
-        "sources": [one(source_id=name, dm_pct=pct) for name, pct in dry.items()],
+        "sources": [
+            one(source_id=name, dm_pct=pct, bale_weight_kg=None) for name, pct in dry.items()
+        ],
         "groups": [one(group_id="g", period=t, full_weight_kg=500.0) for t in range(count)],
         "rations": (),
         "feeding": [],
@@ -75,7 +77,8 @@ CORN, OATS, LATER = (
 
 
 def farm_of(*feeds: Any, **what: Any) -> Any:
-    return one(feeds=feeds, fed=[], season=one(start=START, hays_at_once=None), **what)
+    season = one(start=START, hays_at_once=None)
+    return one(feeds=feeds, fed=[], lots=[], wishes=[], season=season, **what)
 
 
 def test_a_group_is_here_from_its_first_day_to_the_day_before_its_last() -> None:

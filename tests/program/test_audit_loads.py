@@ -117,7 +117,7 @@ def check(kg: float = 200.0, *loads: Any, **what: Any) -> Any:
     made.given, made.wanted = {"a": 0.0}, {"a": 0.0}
     made.farm = one(lots=[one(lot_id="a", package="round")], feeds=[])
     made.group = one(name="Cows", group_id="g", feeder=None, feed_every_days=None)
-    made.program = one(delivery_totals=[])
+    made.program = one(delivery_totals=[], feeding=[])
     made.hay = made.mine = list(loads)
     made.dates = {"a": (None, None)}
     for name, value in what.items():
@@ -128,7 +128,7 @@ def check(kg: float = 200.0, *loads: Any, **what: Any) -> Any:
 def grazed(made: Any) -> Any:
     pasture = Feed("p", "Pasture", FeedKind.GRAZING, 0.02)
     made.farm.feeds = [Feed("q", "Other", FeedKind.GRAZING, 0.02), pasture]
-    made.asked["p"] = dict.fromkeys(DAYS[:7], 1.0)
+    made.asked["p"], made.dry["p"] = dict.fromkeys(DAYS[:7], 1.0), 0.2
     return made
 
 
@@ -204,7 +204,24 @@ def test_bales_are_due_from_half_of_one() -> None:
 def test_a_trifle_behind_is_not_late() -> None:
     for behind, late in ((0.95e-6, 0), (1.05e-6, 1)):
         made = check(given={"a": 1.0}, wanted={"a": 1.0 + behind})
-        assert len(list(made._forgotten(["a"], DAYS[0], 10.0, 20.0))) == late
+        assert len(list(made._forgotten({"a": 0.0}, DAYS[0], 10.0, (20.0, 20.0)))) == late
+
+
+@pytest.mark.parametrize(("lying", "late"), [(149.0, 1), (151.0, 0)])
+def test_no_more_than_half_a_bale_is_missing_of_those_that_are_late(
+    lying: float, late: int
+) -> None:
+    made = check(given={"a": 1.0}, wanted={"a": 1.4})
+    assert len(list(made._forgotten({"a": 300.0}, DAYS[0], lying, (100.0, 300.0)))) == late
+
+
+def test_what_a_day_lacks_of_the_mean_of_its_week_is_eaten_of_what_lies() -> None:
+    made = check(200.0)
+    fed = {"group_id": "g", "period": 0, "source_id": "a"}
+    made.program.feeding = [one(**fed, offered_kg=7.0 * kg) for kg in (200.0, 50.0)]
+    made.program.feeding.append(one(**{**fed, "group_id": "h"}, offered_kg=999.0))
+    assert made._hunger(DAYS[0]) == pytest.approx(0.8 * 50.0)
+    assert made._hunger(DAYS[7]) == 0.0
 
 
 @each_row(
@@ -394,6 +411,7 @@ def test_a_group_is_checked_by_its_own_loads_and_dates(monkeypatch: pytest.Monke
     group: Any = one(group_id="g", from_on=None, to_on=None)
     mine = [load(0, 1, 400.0), load(0, None, 9.0, "corn")]
     program: Any = one(
+        feeding=[one(group_id=who, source_id=what) for who, what in (("g", "a"), ("h", "corn"))],
         deliveries=[*mine, load(0, 1, 400.0, group_id="h")],
         sources=[one(source_id="a", dm_pct=80.0)],
         periods=WEEKS,
@@ -405,7 +423,7 @@ def test_a_group_is_checked_by_its_own_loads_and_dates(monkeypatch: pytest.Monke
             Feed("corn", "Corn", FeedKind.GRAIN, 0.2),
         ],
     )
-    bales: Any = {"a": one(), "c": one()}
+    bales: Any = {"a": one(), "c": one(), "corn": one()}
     made = _GroupCheck(program, farm, group, bales, ({}, {}))
     dates = {"a": (DAYS[1], DAYS[9]), "b": (DAYS[2], DAYS[4]), "corn": (None, None)}
     assert made.dates == dates

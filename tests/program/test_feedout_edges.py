@@ -14,7 +14,7 @@ from rickyard.farm import AnimalClass, Caution, FedRow, Feed, FeedKind, Package
 from rickyard.program.feedout import held_rules
 from rickyard.program.feedout.bale_stock import BaleStock, _whole
 from rickyard.program.feedout.copper_cautions import _of_cattle, copper_cautions
-from rickyard.program.feedout.day_amounts import _SafeDays, filled_up, made_up, room_kg_dm
+from rickyard.program.feedout.day_amounts import _SafeDays
 from rickyard.program.feedout.deliveries import (
     _feeds,
     _Hay,
@@ -28,8 +28,9 @@ from rickyard.program.feedout.delivery_cautions import _days_a_bale_lasts, _too_
 from rickyard.program.feedout.delivery_totals import lots_in_bales
 from rickyard.program.feedout.feeding_days import Span, hay_every_days
 from rickyard.program.feedout.feeding_days import _days_a_bale_lasts as _every
+from rickyard.program.feedout.making_up import filled_up, made_up, room_kg_dm
+from rickyard.program.feedout.step_up import waiting
 from rickyard.program.feedout.transitions import _Changes, given_up
-from rickyard.program.feedout.turns import waiting
 from support.by_hand import one
 from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
@@ -87,6 +88,8 @@ def days_of(asked: dict[str, list[float]], period: list[int] | None = None, **ot
         "weighed": frozenset(),
         "bare": (),
         "lean": (),
+        "short": (),
+        "hunger_kg_dm": np.zeros(count),
         "count": count,
         "period": np.array(period or [0] * count),
         "asked": {name: np.array(kg) for name, kg in asked.items()},
@@ -238,10 +241,35 @@ def test_no_bale_comes_early_where_they_graze_and_one_that_does_is_taken_from_wh
 
 
 def test_what_is_not_there_is_not_owed_later() -> None:
-    # No bale is left: three quarters of two days' hay are weighed out of an opened one.
+    # No bale is left: the hay of two days is weighed out of an opened one. Nine does that are due
+    # less than half a bale got five sixths of their hay all winter.
     made = a_hay({"a": [100.0] * 4}, due=0, spare=0)
-    assert loads(made, 2) == [(0, None, 150.0, 2), (2, None, 150.0, 2)]
+    assert loads(made, 2) == [(0, None, 200.0, 2), (2, None, 200.0, 2)]
     assert made.lying_kg == 0.0
+
+
+def test_until_a_whole_bale_comes_no_more_is_weighed_out_than_must_be() -> None:
+    made = a_hay({"a": [100.0] * 4}, due=1)
+    load = {"a": 0}
+    assert made._lacks(load, 80.0, 60.0, 50.0) == 10.0
+    made.given["a"] = 1
+    assert made._lacks(load, 80.0, 60.0, 50.0) == 30.0
+    assert made._lacks(load, 80.0, 60.0, 60.0) == 0.0
+
+
+def test_hungry_stock_leave_nothing_of_what_lies() -> None:
+    """A list counted on hay that hungry cows had eaten: seven days in whole bales lasted six."""
+    for hunger, lies in ((0.0, 160.0), (80.0, 80.0)):
+        made = a_hay({"a": [100.0] * 2}, hunger_kg_dm=np.array([hunger, 0.0]))
+        assert loads(made, 2) == [(0, 1, 400.0, 2)]
+        assert made.lying_kg == pytest.approx(lies)
+
+
+def test_a_bale_comes_early_where_more_than_half_of_one_is_missing() -> None:
+    """Of half a day's hay a large group missed more than a bale: 31 bulls got half a ration."""
+    # 400 kg of 620 is more than half a day's, and a second bale comes nearer to them.
+    assert loads(a_hay({"a": [450.0], "b": [170.0]}), 1) == [(0, 1, 400.0, 1)] * 2
+    assert loads(a_hay({"a": [450.0], "b": [149.0]}), 1) == [(0, 1, 400.0, 1)]
 
 
 def test_what_is_due_stays_within_what_is_the_groups() -> None:
@@ -560,6 +588,11 @@ def test_copper_over_what_newer_tables_let_cattle_have_is_told(ppm: float, told:
     assert list(_of_cattle(replace(cows(), animal_class=AnimalClass.EWE), 90.0)) == []
 
 
+def source(name: str, **other: Any) -> Any:
+    given = {"source_id": name, "name": f"Sudan {name}", "is_hay": False, "nitrate_no3n_ppm": None}
+    return one(**{**given, "dm_pct": 80.0, **other})
+
+
 @pytest.mark.parametrize(
     ("head", "package", "asked", "mixed", "said"),
     [
@@ -585,9 +618,10 @@ def test_few_head_at_a_large_bale_and_hay_to_weigh_are_told_of(
     monkeypatch.setattr(delivery_cautions, "only_mixed", lambda *what: frozenset({mixed}))
     group = one(group_id="g", name="Cows", head=head, animal_class=AnimalClass.COW)
     farm: Any = one(lots=[one(lot_id=name, package=package) for name in ("hay", "loose")], feeds=[])
-    program: Any = one(sources=[one(source_id=name, name=name) for name in ("hay", "corn")])
+    sources = [source(name, is_hay=name != "corn") for name in ("hay", "corn", "loose")]
+    program: Any = one(sources=sources)
     program.cautions = program.rules = []
-    program.sources.append(one(source_id="loose", name="loose"))
+    program.feeding = [one(group_id="g", source_id=asked, period=0)]
     days = days_of({asked: [100.0]}, group=group)
     stocks = {name: BaleStock(9, np.array([400.0])) for name in ("hay", "corn")}
     found = delivery_cautions.delivery_cautions(program, farm, [days], stocks)
@@ -601,7 +635,7 @@ def test_hays_under_one_limit_are_told_to_be_weighed_in_one_line(
     monkeypatch.setattr(delivery_cautions, "only_mixed", lambda *what: frozenset("ab"))
     group = one(group_id="g", name="Cows", head=20, animal_class=AnimalClass.COW)
     farm: Any = one(lots=[one(lot_id=name, package=Package.ROUND) for name in "ab"], feeds=[])
-    program: Any = one(sources=[one(source_id=name, name=f"Sudan {name}") for name in "ab"])
+    program: Any = one(sources=[source(name) for name in "ab"], feeding=[])
     mixed = {"group_id": "g", "mixed": True, "rule_id": "hcn-half"}
     program.rules = [one(source_id=name, **mixed) for name in "ab"]
     program.cautions = []
@@ -636,7 +670,7 @@ def test_a_week_with_too_little_hay_low_in_nitrate_to_begin_is_told_with_its_day
 
 def test_weeks_in_which_the_limit_of_nitrate_leaves_hunger_are_told_once() -> None:
     group = one(group_id="g", name="Cows", head=20, animal_class=AnimalClass.COW)
-    program: Any = one(sources=[one(source_id=name, name=f"Sudan {name}") for name in "abc"])
+    program: Any = one(sources=[source(name, nitrate_no3n_ppm=9.0) for name in "abc"])
     held = [("a", "nitrate-half", True), ("b", "nitrate-half", True), ("", "nitrate-diet", False)]
     program.rules = [
         one(group_id="g", source_id=source, rule_id=rule, mixed=mixed)
@@ -652,6 +686,52 @@ def test_weeks_in_which_the_limit_of_nitrate_leaves_hunger_are_told_once() -> No
     assert (told.start, told.end) == (START + timedelta(days=1), START + timedelta(days=3))
     assert "less than their fill on some days of the weeks of Jan 5 and Jan 6" in told.sentence
     assert not list(delivery_cautions._lean_for_nitrate(program, farm, days_of(asked, [0, 1, 2])))
+
+
+def test_hay_that_is_not_mixed_is_named_where_the_limit_of_nitrate_leaves_hunger() -> None:
+    """It told of more than nothing: "more  would be too much nitrate"."""
+    group = one(group_id="g", name="Cows", head=20, animal_class=AnimalClass.COW)
+    ppm = {"a": 1200.0, "b": None}
+    program: Any = one(sources=[source(name, nitrate_no3n_ppm=ppm[name]) for name in ppm])
+    program.rules = [one(group_id="g", source_id="", rule_id="nitrate-diet", mixed=False)]
+    program.periods = [one(start=START, days=1)]
+    days = days_of({"a": [5.0], "b": [5.0]}, group=group, lean=(0,))
+    (told,) = delivery_cautions._lean_for_nitrate(program, one(units="us"), days)
+    assert "more Sudan a would be too much nitrate" in told.sentence
+
+
+@pytest.mark.parametrize(("lacks", "level"), [(14.0, "note"), (16.0, "warning")])
+def test_weeks_in_which_a_rise_leaves_hunger_are_told_with_its_rule(
+    lacks: float, level: str
+) -> None:
+    group = one(group_id="g", name="Cows", head=20, animal_class=AnimalClass.COW)
+    program: Any = one(sources=[source("hay", is_hay=True), source("corn"), source("oats")])
+    step = {"group_id": "g", "rule_id": "grain-step", "demand": "step"}
+    program.rules = [one(source_id=name, **step) for name in ("corn", "oats")]
+    program.periods = [one(start=START + timedelta(days=at), days=1) for at in range(2)]
+    kg = (100.0 - lacks) / 0.8
+    days = days_of({"hay": [kg, kg - 1.0], "corn": [0.0, 1.0], "oats": [1.0, 0.0]}, [0, 1],
+                   group=group, short=(1,), hunger_kg_dm=np.array([0.0, lacks]))  # fmt: skip
+    farm: Any = one(units="us")
+    (told,) = delivery_cautions._short_while_raised(program, farm, days)
+    assert (told.level, told.rules, told.sources) == (level, ("grain-step",), ("corn",))
+    assert (told.start, told.end) == (START + timedelta(days=1), START + timedelta(days=2))
+    assert "some days of the week of Jan 5, while Sudan corn is raised" in told.sentence
+
+
+def test_hay_that_stands_in_is_told_with_its_weeks() -> None:
+    group = one(group_id="g", name="Cows", head=20, animal_class=AnimalClass.COW)
+    program: Any = one(sources=[source("a", is_hay=True), source("b", is_hay=True)])
+    program.feeding = [
+        one(group_id=who, source_id="a", period=number) for who in "gh" for number in (0, 1)
+    ]
+    program.periods = [one(start=START + timedelta(days=at), days=1) for at in range(2)]
+    days = days_of({"a": [5.0, 5.0], "b": [0.0, 2.0]}, [0, 1], group=group)
+    other = days_of({"a": [5.0, 5.0]}, [0, 1], group=one(group_id="h", name="Bulls"))
+    (told,) = delivery_cautions._stands_in(program, one(units="us"), [days, other])
+    assert (told.level, told.sources, told.start) == ("note", ("b",), START + timedelta(days=1))
+    assert told.groups == ("g",)
+    assert "On some days of the week of Jan 5 Sudan b fills Cows" in told.sentence
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,8 @@ import pytest
 
 from rickyard.farm import AnimalClass, FedRow, Feed, FeedKind, Group
 from rickyard.program.feedout import day_amounts, transitions
-from rickyard.program.feedout.day_amounts import GroupDays, _asked, _SafeDays, room_kg_dm
+from rickyard.program.feedout.day_amounts import GroupDays, _asked, _SafeDays
+from rickyard.program.feedout.making_up import room_kg_dm
 from rickyard.program.feedout.step_up import Pace
 from rickyard.program.feedout.transitions import _Changes, _raises
 from support.by_hand import one
@@ -240,7 +241,7 @@ def test_days_of_a_group_are_those_on_which_it_is_here(monkeypatch: pytest.Monke
     monkeypatch.setattr(day_amounts, "only_mixed", lambda *what: frozenset())
     monkeypatch.setattr(_SafeDays, "amounts", amounts)
     program: Any = one(
-        sources=[one(source_id="a", dm_pct=80.0)],
+        sources=[one(source_id="a", dm_pct=80.0, bale_weight_kg=500.0)],
         groups=[one(group_id="g", period=t, full_weight_kg=510.0 + t) for t in range(2)],
         periods=[one(index=t, start=START + timedelta(days=7 * t), days=7) for t in range(2)],
         feeding=[one(group_id="g", source_id="a", period=0, offered_kg=28.0)],

@@ -38,7 +38,8 @@ def in_stage(kind: AnimalClass, stage: str) -> bool:
     if word in ("grown", "not_grown"):
         return CLASSES[kind].grown_cattle is (word == "grown")
     if word == "open":
-        return kind not in (AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER)
+        in_calf = (AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER)
+        return kind not in (*in_calf, AnimalClass.DRY_DAIRY_COW)
     if word == "under_kg":
         return CLASSES[kind].weight_kg[0] < float(stage.partition(":")[2])
     return True

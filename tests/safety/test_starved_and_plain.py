@@ -51,19 +51,31 @@ def test_a_plain_feed_is_no_mix(table_id: str, finding: str) -> None:
 @each_row(
     ("note", "finding"),
     [
-        ("chokecherries along the ditch", "stone_fruit"),
-        ("Plum leaves in the windrow", "stone_fruit"),
-        ("dusty", "dusty"),
+        ("chokecherries along the ditch", "stone_fruit_asked"),
+        ("Plum leaves in the windrow", "stone_fruit_asked"),
+        ("dusty", "dusty_asked"),
+        ("a blister beetle", "beetle_found_asked"),
         ("Cherry Hill", None),
         ("plum creek bottom", None),
         ("not dusty", None),
         ("Dusty Creek field", None),
     ],
 )
-def test_what_is_written_of_a_lot(note: str, finding: str | None) -> None:
+def test_what_is_written_of_a_lot_only_asks(note: str, finding: str | None) -> None:
+    """A note is no finding: its column is, and blank it is not known."""
     farm = farm_of((lot("A"),), (group_in(AnimalClass.COW, ""),), (), weeks=2, kg_dm=9.0)
-    found = {one.finding for one in of_lot(lot("A", note=note), farm)} & {"stone_fruit", "dusty"}
-    assert found == ({finding} if finding else set())
+    columns = {"stone_fruit": "stone_fruit_leaves", "beetle_found": "blister_beetles",
+               "dusty": "dusty"}  # fmt: skip
+
+    def found(**stated: bool) -> set[str]:
+        mine = {one.finding for one in of_lot(lot("A", note=note, **stated), farm)}
+        return {one for one in mine if one.removesuffix("_asked") in columns}
+
+    assert found() == ({finding} if finding else set())
+    for name, column in columns.items():
+        others = {one for one in found() if one != f"{name}_asked"}
+        assert found(**{column: False}) == others
+        assert found(**{column: True}) == others | {name}
 
 
 @pytest.mark.parametrize(("days", "new"), [(-1, False), (0, True), (41, True), (42, False)])

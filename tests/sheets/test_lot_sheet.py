@@ -51,7 +51,8 @@ def test_first_use_a_sheet_tells_a_buyer_of_a_lot_what_it_is(farm: Farm) -> None
     assert "in a closed barn" in said
     assert "It was not rained on while it lay cut." in said
     assert (
-        "drought-stressed, frosted, given heavy nitrogen, flooded or weedy is not written" in said
+        "drought-stressed, frosted, given heavy nitrogen, flooded, weedy, dusty, with blister "
+        "beetles or with leaves of cherry, plum or the like is not written" in said
     )
     assert "Not tested: calcium and phosphorus" in said
     assert "not stated: ask the owner" in said

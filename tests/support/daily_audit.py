@@ -33,6 +33,9 @@ GATHERERS = ("sorghum", "sudan", "millet", "milo", "corn", "oat", "rye", "wheat"
 SORGHUMS = ("sorghum", "sudan", "milo", "johnson", "shattercane", "sudex")
 NEAR = 1e-6
 
+#: Beginnings of the rules by which it is told that a change leaves a group less than its fill.
+CHANGES = ("nitrate-diet", "nitrate-begin", "grain-step", "urea-step")
+
 
 def kg_dm(mass: float, dm_pct: float) -> float:
     return mass * dm_pct / 100.0
@@ -180,6 +183,8 @@ class DailyAudit:
         return any(0 <= (birth - day).days <= days for birth in self._births(group))
 
     def _pregnant(self, group: Group) -> bool:
+        if group.animal_class.value == "dry_dairy_cow":
+            return True
         carried = CARRIED.get(group.animal_class.value, 280)
         half = timedelta(days=(group.calving_spread_days or 0) // 2)
         return any(
@@ -274,15 +279,15 @@ class DailyAudit:
     ) -> Iterator[tuple[date, float, float]]:
         """Yield each day, the nitrate-nitrogen of its diet and the most, Clemson. [ppm DM].
 
-        Where bales lie, a day on which the list has less than half of what is asked for eats of
-        those before it.
+        Where bales lie, stock eat of all that lies, and no more than the mean of their ration. On
+        a day that is short of it they drink less, as water goes with dry matter (NRC 2001).
         """
         if group.animal_class.value in HORSES:
             return
         most = 1000.0 if self._pregnant(group) else 1500.0
         water = 0.0 if self.farm.weather else self.farm.season.water_nitrate_no3n_ppm or 0.0
         eaten, asked = self._eaten_parts(group), self._asked(group)
-        lies = self._in_bales(group)
+        lies, lying = self._in_bales(group), defaultdict[str, float](float)
         for cell in self.plan["groups"]:
             if cell["group"] != group.group_id:
                 continue
@@ -290,9 +295,18 @@ class DailyAudit:
                 here = days[day].put_out if day in days else {}
                 kg = {one: here[one] * eaten.get((one, cell["period"]), 1.0) for one in here}
                 drunk = 0.10 * cell["full_weight_kg"] * water * group.head
+                if lies:
+                    for one, each in kg.items():
+                        lying[one] += each
+                    want = asked[day].put_out
+                    need = sum(want[one] * eaten.get((one, cell["period"]), 1.0) for one in want)
+                    part = min(1.0, need / max(sum(lying.values()), NEAR))
+                    kg = {one: part * each for one, each in lying.items()}
+                    drunk *= min(1.0, sum(kg.values()) / max(need, NEAR))
+                    for one in kg:
+                        lying[one] -= kg[one]
                 mg = drunk + sum(each * self._counted_nitrate(one) for one, each in kg.items())
-                bare = lies and sum(here.values()) < 0.5 * asked[day].total()
-                if sum(kg.values()) > NEAR and not bare:
+                if sum(kg.values()) > NEAR:
                     yield day, mg / sum(kg.values()), most
 
     def _counted_nitrate(self, source: str) -> float:
@@ -589,26 +603,30 @@ class DailyAudit:
         return self.feeds[source].kind in (FeedKind.GRAIN, FeedKind.SUPPLEMENT)
 
     def _full(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
-        """Hold each day of a change to what the group gets on the mean of its period."""
+        """Hold each day of a change to what the plan asks for on the mean of its period.
+
+        A twentieth may be missing, and what is told of a week is known.
+        """
+        asked = self._asked(group)
         for period in self.plan["periods"]:
             every = self._present(group, period["start"], period["days"])
             here = [one for one in every if one in days]
-            daily = [sum(days[day].put_out.values()) for day in here]
-            climbing = self._changes(group, days, here)
-            if not climbing or not daily or self._in_bales(group):
+            if self._in_bales(group) or not self._changes(group, days, here):
                 continue
-            mean = sum(daily) / len(daily)
-            for day, mass in zip(here, daily, strict=True):
-                if mass < 0.85 * mean and not self._told_lean(group, day):
+            for day in here:
+                mass, mean = days[day].total(), asked[day].total()
+                if mass < 0.95 * mean - NEAR and not self._told_lean(group, day, CHANGES):
                     yield f"{day} put out {mass:.0f} kg dry matter, {mean:.0f} on the mean"
                     return
 
-    def _told_lean(self, group: Group, day: date) -> bool:
-        """Say whether it is told that the limit of nitrate leaves less than a fill on a day."""
+    def _told_lean(
+        self, group: Group, day: date, rules: tuple[str, ...] = ("nitrate-diet",)
+    ) -> bool:
+        """Say whether a caution under a rule of those tells of a day with less than a fill."""
         return any(
-            one["level"] == "warning"
-            and group.group_id in one["groups"]
-            and any(rule.startswith("nitrate-diet") for rule in one["rules"])
+            group.group_id in one["groups"]
+            and any(rule.startswith(rules) for rule in one["rules"])
+            and one["start"] is not None
             and one["start"] <= day.isoformat() < one["end"]
             for one in self.plan["cautions"]
         )
@@ -675,9 +693,23 @@ class DailyAudit:
         )
 
     def _in_bales(self, group: Group) -> bool:
-        """Say whether hay lies before the group in bales, whatever the loads of a day are."""
-        return any(
-            one["group"] == group.group_id and one["bales"] for one in self.plan["deliveries"]
+        """Say whether hay lies before the group for days, whatever the loads of a day are.
+
+        What is opened where no whole bale is due is of them; what is mixed for its nitrate is not.
+        """
+        mixed = {one["source"] for one in self.plan["rules"]
+                 if one["group"] == group.group_id and one["mixed"]}  # fmt: skip
+        mine = [one for one in self.plan["feeding"] if one["group"] == group.group_id]
+        when = {one["period"] for one in mine if one["source"] in mixed}
+        mixed |= {one["source"] for one in mine if one["period"] in when}
+        baled = {one["source"] for one in self.plan["sources"] if one["bale_weight_kg"]}
+        put_out = any(
+            one["group"] == group.group_id
+            and (one["bales"] or (one["for_days"] > 1 and self._is_forage(one["source"])))
+            for one in self.plan["deliveries"]
+        )
+        return put_out or any(
+            one["source"] in baled - mixed and self._is_forage(one["source"]) for one in mine
         )
 
     # one thing at a time

@@ -5,7 +5,9 @@ whose word. The rows of the season program, the cautions and the checks are made
 """
 
 # fmt: off
-from rickyard.safety.binding import Binding, bindings, counts_as_pregnant, diet_rule, diet_spans
+from rickyard.safety.binding import (
+    Binding, bindings, counts_as_pregnant, diet_rule, diet_spans, may_stand_in,
+)
 from rickyard.safety.found import npn_of, of_feed, water_no3n_ppm
 from rickyard.safety.nitrate_words import nitrate_found, nitrate_shares
 from rickyard.safety.rule import Rule, amount_of, rule_of, rules
@@ -14,6 +16,6 @@ from rickyard.safety.whom import births, classes_bound, least_weight_kg
 
 __all__ = [
     "Binding", "Rule", "amount_of", "bindings", "births", "classes_bound", "counts_as_pregnant",
-    "diet_rule", "diet_spans", "least_weight_kg", "nitrate_found", "nitrate_shares", "npn_of",
-    "of_feed", "rule_cautions", "rule_of", "rules", "water_no3n_ppm", "with_rules",
+    "diet_rule", "diet_spans", "least_weight_kg", "may_stand_in", "nitrate_found", "nitrate_shares",
+    "npn_of", "of_feed", "rule_cautions", "rule_of", "rules", "water_no3n_ppm", "with_rules",
 ]

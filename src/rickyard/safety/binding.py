@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from functools import lru_cache
 from typing import Final
 
-from rickyard.farm import Farm, Group
+from rickyard.farm import AnimalClass, Farm, Group
 from rickyard.safety.found import Found, of_feed, of_lot, of_water
 from rickyard.safety.rule import OF_A_SOURCE, Rule, rule_of, rules
 from rickyard.safety.whom import (
@@ -22,6 +22,12 @@ from rickyard.safety.whom import (
 
 #: So many farms are remembered with what binds on them: it is asked for by every part of a program.
 REMEMBERED: Final = 16
+
+#: Where a rule lets so much be fed, a quarter may be for some days. [-]
+LIGHT_SHARE: Final = 0.5
+
+#: Hazards of which no warning is light.
+NOT_LIGHT: Final = frozenset({"nitrate", "prussic acid"})
 
 #: What is found of the farm's own groups, not of what they are fed.
 OF_A_GROUP: Final = "group"
@@ -60,7 +66,8 @@ class Binding:
 def counts_as_pregnant(group: Group, farm: Farm) -> bool:
     """Say whether a group counts as pregnant for a hazard: if one of it is on any day.
 
-    Calving is spread around its date and breeding is not seen at once.
+    Calving is spread around its date and breeding is not seen at once. A dry dairy cow is in calf
+    by her name, whatever day nobody wrote down.
 
     Parameters
     ----------
@@ -82,6 +89,8 @@ def counts_as_pregnant(group: Group, farm: Farm) -> bool:
     >>> counts_as_pregnant(cows, farm)
     True
     """
+    if group.animal_class is AnimalClass.DRY_DAIRY_COW:
+        return True
     half = timedelta(days=(group.calving_spread_days or 0) // 2 + 1)
     carried = timedelta(days=gestation_days(group))
     season = farm.season
@@ -125,6 +134,37 @@ def bindings(farm: Farm) -> tuple[Binding, ...]:
         for source_id, mine in found
         for one in _of_pair(group, of_group, source_id, mine, farm)
     )
+
+
+def may_stand_in(group: Group, farm: Farm) -> tuple[str, ...]:
+    """Return the lots of which a group may have up to a quarter of a ration for a few days.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    farm : Farm
+        Its lots and rules are read.
+
+    Returns
+    -------
+    tuple of str
+        The ids of lots of which no rule demands more than a watchful eye, or a half at most; none
+        with nitrate or prussic acid, known or feared.
+    """
+    feared = {
+        one.source_id
+        for one in bindings(farm)
+        if one.group_id == group.group_id and not _is_light(one.rule)
+    }
+    return tuple(lot.lot_id for lot in farm.lots if lot.lot_id not in feared)
+
+
+def _is_light(rule: Rule) -> bool:
+    """Say whether a rule lets a quarter of a ration be fed without more ado."""
+    half = rule.demand == "share" and not rule.mixed and rule.most_share >= LIGHT_SHARE
+    watched = rule.demand == "keep" and (rule.level == "note" or rule.hazard not in NOT_LIGHT)
+    return half or (watched and rule.level != "danger")
 
 
 def _of_pair(

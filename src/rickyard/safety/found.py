@@ -57,8 +57,17 @@ STARCHY_PCT: Final = 30.0
 #: What is found by name alone of lots and feeds alike.
 _NAMED: Final = (
     "sweet_clover", "alsike", "alyssum", "clover", "slobbers_seen", "foxtail_millet", "awns",
-    "ammoniated", "ergot", "beetle_found", "carcass", "oxalate_plant", "stone_fruit", "dusty",
+    "ammoniated", "ergot", "carcass", "oxalate_plant",
 )  # fmt: skip
+
+#: What is stated of a lot, by its column; a name or note that speaks of it asks for that alone.
+_STATED: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "stone_fruit": "stone_fruit_leaves",
+        "beetle_found": "blister_beetles",
+        "dusty": "dusty",
+    }
+)
 
 #: Plants by name, as regular expressions of whole words.
 _PLANTS: Final[Mapping[str, str]] = MappingProxyType(
@@ -127,7 +136,7 @@ def of_lot(lot: Lot, farm: Farm) -> tuple[Found, ...]:
     found += [*_nitrate_of(lot, profile), *_prussic_of(lot, profile), *_measured(profile)]
     found += [*_wrapped(lot, profile), *_by_name(f"{lot.species} {lot.name} {lot.note}")]
     found += _unnamed_millet(lot.species or lot.name)  # fields are called after other crops
-    found += [*_fescue(lot, farm), *_past(lot, farm), *_sugars(lot, farm)]
+    found += [*_stated(lot), *_fescue(lot, farm), *_past(lot, farm), *_sugars(lot, farm)]
     found += [*_put_up(lot, farm), *_damp_nitrate(lot, profile)]
     legume = lot.forage is Forage.ALFALFA
     bears = legume or bool(_pattern("alfalfa").search(f"{lot.species} {lot.name}".lower()))
@@ -312,6 +321,25 @@ def _sugars(lot: Lot, farm: Farm) -> Iterator[Found]:
         yield Found("nsc_red", None, {"verdict": verdict.sentence})
 
 
+def _stated(lot: Lot) -> Iterator[Found]:
+    """Yield what its columns say of a lot, and what a blank one leaves to be asked."""
+    text = f"{lot.species} {lot.name} {lot.note}"
+    blank = []
+    for finding, column in _STATED.items():
+        said = getattr(lot, column)
+        if said:
+            yield Found(finding)
+        elif said is None:
+            blank.append(finding)
+    yield from _asked(text, blank)
+
+
+def _asked(text: str, findings: Iterable[str]) -> Iterator[Found]:
+    for finding in findings:
+        if _pattern(finding).search(text.lower()):
+            yield Found(f"{finding}_asked")
+
+
 def of_feed(feed: Feed) -> tuple[Found, ...]:
     """Return what is found of a feed that is bought or grazed.
 
@@ -441,6 +469,7 @@ def _of_long(feed: Feed) -> Iterator[Found]:
         yield Found("baleage")
         yield Found("baleage_untested")
     yield from _by_name(text)
+    yield from _asked(text, _STATED)
     yield from _unnamed_millet(text)
 
 

@@ -14,7 +14,13 @@ from rickyard.program.audit.nitrate_days import (
     lowered,
     nitrate_of_days,
 )
-from rickyard.program.audit.swaps import swapped
+from rickyard.program.audit.swaps import (
+    hay_that_stands_in,
+    known_kg,
+    may_be_fed,
+    stand_in,
+    swapped,
+)
 from rickyard.program.audit.view import Breach, is_over
 from rickyard.program.ration_check import waits
 from rickyard.program.result import NeedRow, SeasonProgram
@@ -91,7 +97,8 @@ def asked_by_day(
             for number, day in enumerate(days):
                 asked[source_id][day] = kilograms * parts[source_id][number]
     swapped(program, farm, group, asked, by_period)
-    return _made_safe_as_one(program, farm, group, dict(asked), (dry, over))
+    others = hay_that_stands_in(program, farm, group, asked, limited)
+    return _made_safe_as_one(program, farm, group, dict(asked), (dry, over), others)
 
 
 def _made_safe_as_one(
@@ -100,6 +107,7 @@ def _made_safe_as_one(
     group: Group,
     asked: Asked,
     dry_and_over: tuple[dict[str, float], dict[str, float]],
+    others: list[str],
 ) -> Asked:
     """Let what is bought at several times, but is one feed, climb and begin as one."""
     one_of = {feed.feed_id: feed.same_as for feed in farm.feeds if feed.same_as}
@@ -109,7 +117,7 @@ def _made_safe_as_one(
         both = whole.setdefault(first, {})
         for day, kilograms in asked[later].items():
             both[day] = both.get(day, 0.0) + kilograms
-    safe = _made_safe(program, farm, group, whole, dry_and_over)
+    safe = _made_safe(program, farm, group, whole, dry_and_over, others)
     for later, first in one_of.items():
         safe[later] = {
             day: safe[first].get(day, 0.0) * kilograms / whole[first][day]
@@ -133,9 +141,6 @@ def _made_safe_as_one(
 SMALL_RISE_KG: Final = 0.226796185
 SMALL_RISE_OF_WEIGHT: Final = 0.0005
 
-#: What was fed within so many days before the season is known to the group.
-KNOWN_DAYS: Final = 7
-
 #: So much of a period's hay is there on each of its days.
 LEAST_OF_HAY: Final = 0.3
 
@@ -146,8 +151,12 @@ def _made_safe(
     group: Group,
     asked: Asked,
     dry_and_over: tuple[dict[str, float], dict[str, float]],
+    others: list[str],
 ) -> Asked:
-    """Let feeds climb and nitrate hay begin low in each period, and other hay make up for it."""
+    """Let feeds climb and nitrate hay begin low in each period, and other hay make up for it.
+
+    ``others`` is hay that stands in where what is fed does not make up for it.
+    """
     dry, over_kg = dry_and_over
     mine = [one for one in bindings(farm) if one.group_id == group.group_id]
     demands = {(one.source_id, one.rule.demand): one.rule.amount or 0.0 for one in mine}
@@ -163,7 +172,7 @@ def _made_safe(
     safe = {source_id: dict(days) for source_id, days in asked.items()}
     held_back = bool(program.rations)  # amounts are constant: hay makes up and never gives way
     held: dict[date, float] = defaultdict(float)
-    known_ids = frozenset(one for one in asked if is_some(_known_kg(farm, group, one)))
+    known_ids = frozenset(one for one in asked if is_some(known_kg(farm, group, one)))
     days_of_all = [day for one in order for day in weeks[one]]
     waiting = waits(asked, days_of_all, mine, known_ids) if held_back else set()
     highest = {
@@ -174,7 +183,7 @@ def _made_safe(
     for source_id, days in asked.items():
         over = int(demands.get((source_id, "step"), 0))
         means = {period: days.get(weeks[period][0], 0.0) for period in order}
-        known = _known_kg(farm, group, source_id)
+        known = known_kg(farm, group, source_id)
         closed = {day for one, day in waiting if one == source_id}
         if over:
             # All grains together rise by no more than one of them may.
@@ -201,7 +210,11 @@ def _made_safe(
     begun = [] if held_back else [one for one in asked if (one, "begin") in demands]
     hays = [one for one in asked if is_hay(farm, one) and one not in mixed]
     nitrate = [] if held_back else sorted(mixed & asked.keys())
-    cut = above_two_thirds(safe, asked, nitrate, hays, (dry, over_kg, list(weeks.values())))
+    known_weeks = [
+        (days, {one for one in others if all(may_be_fed(farm, one, day) for day in days)})
+        for days in weeks.values()
+    ]
+    cut = above_two_thirds(safe, asked, nitrate, hays, (dry, over_kg, known_weeks))
     held.update({day: held[day] + kilograms for day, kilograms in cut.items()})
     if poison is not None and begun:
         down = lowered(poison, safe, asked, hays, begun, (dry, 1.0 - LEAST_OF_HAY))
@@ -210,6 +223,8 @@ def _made_safe(
     _made_up_by_day(safe, (hays, fixed), list(weeks.values()), held, dry_and_over)
     if poison is not None and any(map(is_some, map(abs, held.values()))):
         held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_today)
+    if any(map(is_some, map(abs, held.values()))):
+        stand_in(safe, asked, others, farm, dry_and_over)
     return safe
 
 
@@ -290,17 +305,6 @@ def _fill(
             safe[one][day] = hay[one].get(day, 0.0) * (whole[day] + moved) / whole[day]
         lacks[day] = max(0.0, kilograms - moved)
     return lacks
-
-
-def _known_kg(farm: Farm, group: Group, source_id: str) -> float:
-    """Return what the log says the group got of a source each day of the week before."""
-    start = farm.season.start
-    found = 0.0
-    for row in farm.fed:
-        mine = row.source_id == source_id and row.group_id == group.group_id
-        if mine and 1 <= (start - row.day).days <= KNOWN_DAYS:
-            found += row.mass_kg or 0.0
-    return found / KNOWN_DAYS
 
 
 def _climbs(

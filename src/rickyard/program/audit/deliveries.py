@@ -88,8 +88,9 @@ def bales_taken(program: SeasonProgram, bales: dict[str, Bales]) -> dict[str, fl
     return dict(taken)
 
 
-#: So much of a day's hay may be missing before the next visit.
+#: So much of a day's hay may be missing before the next visit, and of one bale.
 HALF_A_DAY: Final = 0.5
+HALF_A_BALE: Final = 0.5
 
 #: Starch from which a feed counts as starchy, % of dry matter.
 STARCHY_PCT: Final = 30.0
@@ -150,11 +151,13 @@ class _GroupCheck:
         self.program, self.farm, self.group = program, farm, group
         self.mixed = _mixed(program, farm, group)
         self.all_bales = bales
-        self.bales = {one: kept for one, kept in bales.items() if one not in self.mixed}
         self.spoken_for, over = shared
         self.period_of = days_here(program, group)
         self.days = sorted(self.period_of)
         self.asked: Asked = asked_by_day(program, farm, group, self.mixed, over)
+        rows = {row.source_id for row in program.feeding if row.group_id == group.group_id}
+        self.mixed |= self.asked.keys() - rows  # what stands in for a few days is weighed
+        self.bales = {one: kept for one, kept in bales.items() if one not in self.mixed}
         self.mine = [one for one in program.deliveries if one.group_id == group.group_id]
         self.hay = [one for one in self.mine if is_hay(farm, one.source_id)]
         self.dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
@@ -292,19 +295,36 @@ class _GroupCheck:
                     menu.append(hay)
                     self.given[hay] += here[hay]
             early = [hay for hay in menu if here[hay] and is_over(self._ahead(hay), 0.5)]
-            without = lying - sum(self._bale_kg_dm(hay, day) for hay in early)
-            yield from self._deviations(menu, day, early if is_over(without, least) else [])
-            if is_over(least, lying, needed) and not self._grazes(days):
-                yield from self._forgotten(menu, day, lying, least)
-            lying -= min(lying, needed)
+            bales = {hay: self._bale_kg_dm(hay, day) for hay in menu}
+            without = lying - sum(bales[hay] for hay in early)
+            enough = max([least, *(needed - HALF_A_BALE * bales[hay] for hay in early)])
+            yield from self._deviations(menu, day, early if is_over(without, enough) else [])
+            if not self._grazes(days):
+                yield from self._forgotten(bales, day, lying, (least, needed))
+            lying -= min(lying, needed + sum(self._hunger(one) for one in days))
 
     def _forgotten(
-        self, menu: list[str], day: date, lying: float, least: float
+        self, bales: dict[str, float], day: date, lying: float, least: tuple[float, float]
     ) -> Iterator[Breach]:
         """Look for a bale that could have been put out early and was not."""
-        late = [hay for hay in menu if is_over(-self._ahead(hay), 0.0, 1.0)]
-        if any(not self._all_gone(hay) for hay in late):
-            yield Breach(f"{self.group.name} on {day}, hay until the next visit", lying, least)
+        late = [hay for hay in bales if is_over(-self._ahead(hay), 0.0, 1.0)]
+        if all(self._all_gone(hay) for hay in late):
+            return
+        enough = max(least[0], least[1] - HALF_A_BALE * max(bales[hay] for hay in late))
+        if is_over(enough, lying, least[1]):
+            yield Breach(f"{self.group.name} on {day}, hay until the next visit", lying, enough)
+
+    def _hunger(self, day: date) -> float:
+        """Return the dry matter that a day lacks of the mean of its period. [kg]."""
+        period = self.period_of[day]
+        count = sum(1 for one in self.days if self.period_of[one] == period)
+        mean = sum(
+            row.offered_kg * self.dry[row.source_id] / count
+            for row in self.program.feeding
+            if (row.group_id, row.period) == (self.group.group_id, period)
+        )
+        here = sum(days.get(day, 0.0) * self.dry[one] for one, days in self.asked.items())
+        return max(0.0, mean - here)
 
     def _ahead(self, source_id: str) -> float:
         return self.given[source_id] - self.wanted[source_id]

@@ -116,16 +116,18 @@ def above_two_thirds(
     asked: Amounts,
     mixed: list[str],
     hays: list[str],
-    known: tuple[dict[str, float], dict[str, float], list[list[date]]],
+    known: tuple[dict[str, float], dict[str, float], list[tuple[list[date], set[str]]]],
 ) -> dict[date, float]:
     """Cut hay with nitrate to what it may be of the forage of each day, no lower than asked for.
 
     It is cut as far as other hay that is over, and a tenth of the ration of the days on which it
-    begins, stand for what is cut. Return the dry matter that is so left out of each day.
+    begins, stand for what is cut. ``known`` is the dry matter of each source, what is over, and
+    the days of each week with the hay that stands in on all of them. Return the dry matter that is
+    so left out of each day.
     """
     dry, over, weeks = known
     cut, used = {}, 0.0
-    for week in weeks:
+    for week, others in weeks:
         mean = {day: sum(asked[one].get(day, 0.0) * dry[one] for one in mixed) for day in week}
         given = {day: sum(safe[one].get(day, 0.0) * dry[one] for one in mixed) for day in week}
         excess = {}
@@ -134,7 +136,8 @@ def above_two_thirds(
             excess[day] = max(0.0, given[day] - max(mean[day], (1.0 - SAFE_PART) * forage))
         first = [day for day in week if given[day] < mean[day]]
         missing = sum(days.get(day, 0.0) * dry[one] for one, days in asked.items() for day in first)
-        there = sum(over[one] for one in hays if any(asked[one].get(day) for day in week)) - used
+        stand = {one for one in hays if any(asked[one].get(day) for day in week)} | others
+        there = sum(over[one] for one in stand) - used
         used += min(there, sum(excess.values()))
         stays = _level(list(excess.values()), there + MISSING_PART * missing)
         for day, more in excess.items():

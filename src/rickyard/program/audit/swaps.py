@@ -1,13 +1,16 @@
-"""A second look at the days on which one supplement takes the place of another at a new stage."""
+"""A second look at what takes the place of another: supplements at a new stage, hay for a day."""
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date, timedelta
 from typing import Final
 
-from rickyard.farm import Farm, FeedKind, Group
+from rickyard.farm import Farm, FeedKind, Group, Package
+from rickyard.kinds import Wanted
 from rickyard.program.result import SeasonProgram
-from rickyard.safety import bindings, births
+from rickyard.quantities import is_some
+from rickyard.safety import Rule, bindings, births
 
 #: Days before and after the first of a new stage, and how near to a birth or weaning that lies.
 DAYS_BEFORE: Final = 3
@@ -98,3 +101,105 @@ def swap(
             early, late = before[-1 - number], after[number]
             asked[one][early] = asked[one].get(early, 0.0) + part
             asked[one][late] = asked[one].get(late, 0.0) - part
+
+
+#: Hay stands in where more than this part of a day's ration is missing, and is no more of it than
+#: the step in which horses change hay.
+MISSING: Final = 0.05
+MOST_NEW: Final = 0.25
+HALF: Final = 0.5
+
+
+def hay_that_stands_in(
+    program: SeasonProgram, farm: Farm, group: Group, asked: Collection[str], mixed: Collection[str]
+) -> list[str]:
+    """Return the lots that may stand in for a few days, those the group is fed anyway first.
+
+    ``mixed`` is what is weighed out for the group. None where it gets hay by the bale.
+    """
+    for one in program.sources:
+        is_lot = any(lot.lot_id == one.source_id for lot in farm.lots)
+        forage = any(
+            feed.feed_id == one.source_id and feed.kind is FeedKind.FORAGE for feed in farm.feeds
+        )
+        in_bales = one.bale_weight_kg is not None and (is_lot or forage)
+        if in_bales and one.source_id in asked and one.source_id not in mixed:
+            return []
+    fed = {row.source_id for row in program.feeding if row.group_id == group.group_id}
+    free = []
+    for lot in farm.lots:
+        rules = [
+            one.rule
+            for one in bindings(farm)
+            if (one.group_id, one.source_id) == (group.group_id, lot.lot_id)
+        ]
+        if lot.package is Package.BALEAGE and lot.lot_id not in fed:
+            continue
+        noted = all(_is_light(rule) for rule in rules)
+        unwanted = any(
+            wish.wish is Wanted.KEEP_OFF
+            and wish.source_id == lot.lot_id
+            and wish.group_id in ("", group.group_id)
+            for wish in farm.wishes
+        )
+        if noted and not unwanted and lot.bales_reachable is None:
+            free.append(lot.lot_id)
+    return [one for one in free if one in fed] + [one for one in free if one not in fed]
+
+
+def _is_light(rule: Rule) -> bool:
+    """Say whether no more is asked than to watch, or to feed no more than half of it."""
+    if rule.level == "danger" or rule.mixed:
+        return False
+    if rule.demand == "share":
+        return (rule.amount or 0.0) >= 100.0 * HALF
+    grave = rule.hazard in ("nitrate", "prussic acid")
+    return rule.demand == "keep" and not (grave and rule.level == "warning")
+
+
+def may_be_fed(farm: Farm, lot_id: str, day: date) -> bool:
+    """Say whether a day lies in those on which a lot may be fed."""
+    lot = next(one for one in farm.lots if one.lot_id == lot_id)
+    early = lot.feed_from is not None and day < lot.feed_from
+    return not early and (lot.feed_by is None or day <= lot.feed_by)
+
+
+def stand_in(
+    safe: dict[str, dict[date, float]],
+    asked: dict[str, dict[date, float]],
+    others: list[str],
+    farm: Farm,
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
+) -> None:
+    """Let other hay stand in, in place, on days that lack more than a little of their ration."""
+    dry, over = dry_and_over
+    for day in sorted({day for days in asked.values() for day in days}):
+        wanted, there = (
+            sum(days.get(day, 0.0) * dry[one] for one, days in amounts.items())
+            for amounts in (asked, safe)
+        )
+        if there >= (1.0 - MISSING) * wanted or not is_some(wanted - there):
+            continue
+        lack = min(wanted - there, MOST_NEW * wanted)
+        for one in others:
+            more = min(lack, over[one]) if may_be_fed(farm, one, day) else 0.0
+            if more > 0.0:
+                mine = safe.setdefault(one, {})
+                mine[day] = mine.get(day, 0.0) + more / dry[one]
+                over[one] -= more
+                lack -= more
+
+
+#: What was fed within so many days before the season is known to the group.
+KNOWN_DAYS: Final = 7
+
+
+def known_kg(farm: Farm, group: Group, source_id: str) -> float:
+    """Return what the log says the group got of a source each day of the week before."""
+    start = farm.season.start
+    found = 0.0
+    for row in farm.fed:
+        mine = row.source_id == source_id and row.group_id == group.group_id
+        if mine and 1 <= (start - row.day).days <= KNOWN_DAYS:
+            found += row.mass_kg or 0.0
+    return found / KNOWN_DAYS

@@ -17,8 +17,17 @@ import numpy as np
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.held_rules import nitrate_by_day, only_mixed, weighed_out
-from rickyard.program.feedout.step_up import Pace, free_step_kg, held_back, raised_slowly
-from rickyard.program.feedout.turns import waiting
+from rickyard.program.feedout.making_up import (
+    DUST_KG,
+    LEAST_OF_HAY,
+    day_kg_dm,
+    filled_up,
+    made_up,
+    room_kg_dm,
+    stand_ins,
+    stood_in,
+)
+from rickyard.program.feedout.step_up import Pace, free_step_kg, held_back, raised_slowly, waiting
 from rickyard.program.inputs import LOOK_BACK_DAYS, daily_before_kg
 from rickyard.program.problem import (
     SWAP_DAYS,
@@ -47,7 +56,9 @@ class GroupDays:
     source the kilograms as fed for the whole group on each day. What is ``weighed`` is put out
     every day for its nitrate, and never by the bale. ``raised`` are the feeds that climb. ``bare``
     are periods for which no hay without nitrate is over to begin hay with it low; in ``lean`` ones
-    the limit of nitrate leaves less than the group's fill.
+    the limit of nitrate leaves less than the group's fill, in ``short`` ones nothing makes up for
+    what is still to be raised. ``hunger_kg_dm`` is the dry matter by which each day lacks of the
+    mean of its period: those that lack it eat what lies before them.
     """
 
     group: Group
@@ -59,6 +70,8 @@ class GroupDays:
     raised: frozenset[str] = frozenset()
     bare: tuple[int, ...] = ()
     lean: tuple[int, ...] = ()
+    short: tuple[int, ...] = ()
+    hunger_kg_dm: FloatArray | None = None
 
     @property
     def count(self) -> int:
@@ -90,6 +103,7 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
     weights = {(one.group_id, one.period): one.full_weight_kg for one in program.groups}
     bound, feed = bindings(farm), OneFeed.of(farm)
     room = room_kg_dm(program, farm)
+    bales = hays & {one.source_id for one in program.sources if one.bale_weight_kg is not None}
     rows: dict[str, list[FeedingRow]] = {}
     for row in program.feeding:
         rows.setdefault(row.group_id, []).append(row)
@@ -125,13 +139,19 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
             if one.group_id == group.group_id
         ]
         nitrate = nitrate_by_day(program, farm, group, period, rules)
-        safe = _SafeDays(farm, group, period, weight, rules, room, counted, nitrate)
+        others = {}
+        if not any(one in asked for one in bales - weighed):
+            others = stand_ins(program, farm, group, period, mine[0][0])
+        safe = _SafeDays(farm, group, period, weight, rules, room, counted, nitrate, others)
         fill = hays - only_mixed(program, group.group_id)
         moved, raised = safe.amounts(feed.together(asked), fill, dry)
-        asked = feed.parted(moved, asked)
+        wanted = day_kg_dm(asked, dry)
+        new = {one: moved[one] for one in others if one in moved and one not in asked}
+        asked = feed.parted(moved, asked) | new
         yield GroupDays(
-            group, mine[0][0], period, weight, asked, weighed, raised,
-            tuple(safe.bare), tuple(safe.lean),
+            group, mine[0][0], period, weight, asked, weighed | new.keys(), raised,
+            tuple(safe.bare), tuple(safe.lean), tuple(safe.short),
+            np.zeros(len(period)) + np.maximum(0.0, wanted - day_kg_dm(asked, dry)),
         )  # fmt: skip
 
 
@@ -199,7 +219,9 @@ class _SafeDays:
     what is held back. [kg] ``counted``: whether the program counts with most of that itself.
     ``nitrate`` is what counts for the limit of the whole diet, where hay with nitrate begins.
     ``bare`` is added to: the periods in which hay with nitrate begins and too little other is over;
-    and ``lean``: those in which the group gets less than its fill so that its nitrate is no more.
+    and ``lean``: those in which the group gets less than its fill so that its nitrate is no more;
+    and ``short``: those in which it gets less while a feed is raised. ``others`` are the days on
+    which other hay may stand in.
     """
 
     farm: Farm
@@ -210,8 +232,10 @@ class _SafeDays:
     room: dict[str, float]
     counted: bool
     nitrate: NitrateByDay | None = None
+    others: dict[str, BoolArray] = field(default_factory=dict)
     bare: list[int] = field(default_factory=list)
     lean: list[int] = field(default_factory=list)
+    short: list[int] = field(default_factory=list)
 
     def amounts(
         self, asked: dict[str, FloatArray], fill: frozenset[str], dry: dict[str, float]
@@ -241,8 +265,19 @@ class _SafeDays:
             return moved, raised
         given = self._filled(moved, held, fill, dry)
         cut |= self._kept_within(asked, given, fill, dry)
+        for name, kg in self._stood_in(asked, given, dry).items():
+            given[name] = given[name] + kg if name in given else kg
         self._note_lean(asked, given, cut, dry)
         return given, raised
+
+    def _stood_in(
+        self, asked: dict[str, FloatArray], given: dict[str, FloatArray], dry: dict[str, float]
+    ) -> dict[str, FloatArray]:
+        """Return other hay for days on which nothing that is fed makes up for what is held back."""
+        wanted, there = day_kg_dm(asked, dry), day_kg_dm(given, dry)
+        lack = np.where(there < (1.0 - SHORT) * wanted, wanted - there, 0.0)
+        most = amount_of("forage-fall") / 100.0 * wanted
+        return stood_in(lack, most, self.others, dry, self.room)
 
     def _filled(
         self,
@@ -297,15 +332,18 @@ class _SafeDays:
         cut: BoolArray,
         dry: dict[str, float],
     ) -> None:
-        """Note the periods in which hay with nitrate was cut and nothing made up for it."""
-        zero = np.zeros(len(self.period))
-        wanted, there = (
-            sum((kg * dry[one] for one, kg in by.items()), zero) for by in (asked, given)
-        )
+        """Note the periods in which less is there as nitrate was cut or a feed climbs."""
+        wanted, there = day_kg_dm(asked, dry), day_kg_dm(given, dry)
         hungry = there < (1.0 - UNTOLD) * wanted
-        for number in np.unique(self.period[cut]).tolist():
-            if number not in self.bare and hungry[self.period == number].any():
+        short = there < (1.0 - SHORT) * wanted
+        for number in np.unique(self.period).tolist():
+            days = self.period == number
+            if number in self.bare:
+                continue
+            if cut[days].any() and hungry[days].any():
                 self.lean.append(number)
+            elif short[days].any():
+                self.short.append(number)
 
     def _known(self) -> frozenset[str]:
         """Return what the group was fed within the days before the season that stock know."""
@@ -414,13 +452,15 @@ class _SafeDays:
         """Return by how much hay with nitrate stays above its limit on each day. [kg DM].
 
         On the days on which it begins a tenth of the ration may be missing; what else is left out
-        of a period must be over in hay that is fed in it, of the period that comes first.
+        of a period must be over in hay that is fed in it or stands in, of the first period first.
         """
         stays, spent = np.zeros(len(above)), 0.0
         for number in np.unique(self.period).tolist():
             days = self.period == number
             left_out = np.sort(np.maximum(0.0, above[days]))[::-1]
-            over = sum(self.room[one] for one in fill if asked[one][days].any()) - spent
+            stand = {one for one in fill if asked[one][days].any()}
+            stand |= {one for one, on in self.others.items() if on[days].all()}
+            over = sum(self.room[one] for one in stand) - spent
             lacks = np.cumsum(left_out)
             if not is_some(float(lacks[-1])):
                 continue
@@ -436,120 +476,9 @@ class _SafeDays:
 #: So much of a ration may be missing on a day without a word. Judgement. [-]
 UNTOLD: Final = 0.02
 
+#: So much may be missing while a feed is raised before other hay stands in. Judgement. [-]
+SHORT: Final = 0.05
+
 #: So much of a ration may be missing on the first days of hay with nitrate, where no hay without
 #: it is over to make up: less harms more than the rest of a third. Judgement. [-]
 MAY_LACK: Final = 0.1
-
-#: Of the hay of a period so much is there on each of its days, whatever else is fed. Common
-#: practice, no published source.
-LEAST_OF_HAY: Final = 0.3
-
-
-def filled_up(
-    period: IntArray,
-    hay: dict[str, FloatArray],
-    held_kg_dm: FloatArray,
-    dry: dict[str, float],
-) -> dict[str, FloatArray]:
-    """Return hay that makes up by day for what is held back of other things, and later gives way.
-
-    Each period keeps its amount of hay.
-
-    Parameters
-    ----------
-    period : array of int, shape (days,)
-        The period of each day.
-    hay : dict
-        Kilograms of each hay a day as fed. [kg]
-    held_kg_dm : array, shape (days,)
-        Dry matter to make up for; what is negative is taken off. [kg]
-    dry : dict
-        The dry matter of each hay. [-]
-
-    Returns
-    -------
-    dict
-        The same hays by day, and on no day less than a part.
-
-    Examples
-    --------
-    >>> filled_up(np.zeros(2), {"A": np.array([10.0, 10.0])}, np.array([2.0, -2.0]), {"A": 0.8})
-    {'A': array([12.5,  7.5])}
-    """
-    whole = sum((kg * dry[one] for one, kg in hay.items()), np.zeros(len(held_kg_dm)))
-    change = np.where(is_some(whole), held_kg_dm, 0.0)
-    change = np.maximum(change, -(1.0 - LEAST_OF_HAY) * whole)
-    for number in np.unique(period).tolist():
-        days = period == number
-        more, less = (np.maximum(0.0, one[days]).sum() for one in (change, -change))
-        if is_some(more) and is_some(less):
-            both = min(more, less)
-            scale = np.where(is_some(change), both / more, both / less)
-            change = np.where(days, change * scale, change)
-        else:
-            change = np.where(days, 0.0, change)
-    factor = np.divide(whole + change, whole, out=np.ones(len(whole)), where=is_some(whole))
-    return {one: kg * factor for one, kg in hay.items()}
-
-
-#: Less is nothing, kg of dry matter.
-DUST_KG: Final = 1e-9
-
-
-def room_kg_dm(program: SeasonProgram, farm: Farm) -> dict[str, float]:
-    """Return what of each hay a program leaves in the yard, or may still be bought. [kg DM]."""
-    room = {lot.lot_id: 1000.0 * lot.left_t for lot in program.lots}
-    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
-    for feed in farm.feeds:
-        if feed.kind is FeedKind.FORAGE:
-            most = np.inf if feed.most_kg is None else feed.most_kg
-            fed = sum(one.offered_kg for one in program.feeding if one.source_id == feed.feed_id)
-            room[feed.feed_id] = max(0.0, most - fed) * dry[feed.feed_id]
-    return room
-
-
-def made_up(
-    hay: dict[str, FloatArray],
-    held_kg_dm: FloatArray,
-    dry: dict[str, float],
-    room: dict[str, float],
-) -> dict[str, FloatArray]:
-    """Return hay that makes up by day for what is held back, no more of each than there is.
-
-    Parameters
-    ----------
-    hay : dict
-        Kilograms of each hay a day as fed. [kg]
-    held_kg_dm : array, shape (days,)
-        Dry matter to make up for. [kg]
-    dry : dict
-        The dry matter of each hay. [-]
-    room : dict
-        Dry matter of each hay that is over; what makes up is taken off. [kg]
-
-    Returns
-    -------
-    dict
-        The same hays by day. Those of a day make up by their parts of it, and where one runs out
-        the others do. [kg as fed]
-
-    Examples
-    --------
-    >>> hay = {"A": np.array([10.0, 10.0]), "B": np.array([10.0, 0.0])}
-    >>> made_up(hay, np.array([4.0, 2.0]), {"A": 0.8, "B": 0.8}, {"A": 0.8, "B": 8.0})
-    {'A': array([11., 10.]), 'B': array([14.,  0.])}
-    """
-    given = {one: kg.copy() for one, kg in hay.items()}
-    for day in np.flatnonzero(is_some(held_kg_dm)).tolist():
-        lack = float(held_kg_dm[day])
-        while lack > DUST_KG:
-            here = {one: kg[day] * dry[one] for one, kg in hay.items() if room[one] > DUST_KG}
-            whole = sum(here.values())
-            if not is_some(whole):
-                break
-            more = {one: min(lack * kg / whole, room[one]) for one, kg in here.items()}
-            for one, kg_dm in more.items():
-                given[one][day] += kg_dm / dry[one]
-                room[one] -= kg_dm
-            lack -= sum(more.values())
-    return given

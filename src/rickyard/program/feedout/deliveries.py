@@ -37,6 +37,10 @@ from rickyard.types import FloatArray
 #: early. Common practice: what is left in the feeder is cleaned up.
 DAYS_SHORT: Final = 0.5
 
+#: Nor by more than this of a bale: what one visit brings is as near as whole bales come to what is
+#: asked for. Judgement.
+HALF_A_BALE: Final = 0.5
+
 #: Rounding of sums of days.
 DUST: Final = 1e-9
 
@@ -196,15 +200,20 @@ class _Hay:
             if one in self.asked
         }
         in_kg = {one: np.add.reduceat(kg, starts).tolist() for one, kg in self.asked.items()}
+        hunger = self.days.hunger_kg_dm
+        hungry = [0.0] * len(spans) if hunger is None else np.add.reduceat(hunger, starts).tolist()
         for number, span in enumerate(spans):
             wants = {one: kg[number] for one, kg in in_kg.items() if is_some(kg[number])}
             for one in wants:
                 if one in in_bales:
                     self.wanted[one] += in_bales[one][number]
-            yield from self._delivery(wants, span)
+            yield from self._delivery(wants, span, hungry[number])
 
-    def _delivery(self, wants: dict[str, float], span: Span) -> Iterator[Delivery]:
-        """Yield the loads of one visit; ``wants`` is what is asked for until the next, kg."""
+    def _delivery(self, wants: dict[str, float], span: Span, hungry: float) -> Iterator[Delivery]:
+        """Yield the loads of one visit; ``wants`` is what is asked for until the next, kg.
+
+        ``hungry`` is the dry matter that those days lack of a fill, which is eaten of what lies.
+        """
         arrives = {one: self._arrival(one, span) for one in wants}
         load = {one: self._due(one) for one in wants if one in self.stocks}
         needed = sum(kg * self.dry[one] for one, kg in wants.items())
@@ -218,16 +227,16 @@ class _Hay:
 
         least = needed * (1.0 - DAYS_SHORT / span.days) - DUST
         grazed = bool(self.grazing[span.first : span.end].any())
-        while lies() < least and not grazed:
+        while not grazed:
             early = self._most_due(load)
-            if early is None:
+            if early is None or lies() >= max(least, needed - HALF_A_BALE * bale[early] - DUST):
                 break
             given = self.given[early] + load[early]
             self.yard.give_another(self.days.group.group_id, early, given)
             load[early] += 1
-        parts = {} if grazed else self._parts(load, bale, least - lies())
+        parts = {} if grazed else self._parts(load, bale, self._lacks(load, needed, least, lies()))
         # What is not there cannot be owed: animals that ran short do not eat it later.
-        self.lying_kg = max(0.0, lies() - needed)
+        self.lying_kg = max(0.0, lies() - needed - hungry)
         for one, bales in load.items():
             self.given[one] += bales
             if is_some(bales):
@@ -237,6 +246,15 @@ class _Hay:
         for one in wants:
             if one not in load:
                 yield from self._by_mass(one, arrives[one])
+
+    def _lacks(self, load: dict[str, int], needed: float, least: float, lies: float) -> float:
+        """Return what is weighed out of opened bales: all that is needed where no whole one comes.
+
+        Where one is still due it comes sooner if the days until then run low.
+        """
+        due, group_id = self.yard.due, self.days.group.group_id
+        comes = any(self.given[one] + bales < due[group_id, one] for one, bales in load.items())
+        return needed - lies if lies < least and not comes else least - lies
 
     def _parts(
         self, load: dict[str, int], bale_kg_dm: dict[str, float], lack_kg_dm: float

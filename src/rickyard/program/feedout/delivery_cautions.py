@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 
@@ -16,8 +16,9 @@ from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
 from rickyard.program.feedout.held_rules import DIET_RULES, only_mixed, poisons_mixed
+from rickyard.program.feedout.making_up import day_kg_dm
 from rickyard.program.inputs import cautioned
-from rickyard.program.result import SeasonProgram
+from rickyard.program.result import Period, SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.safety import rule_of
 
@@ -26,6 +27,9 @@ from rickyard.safety import rule_of
 WARM_DAYS: Final = 3.0
 SMALL_STOCK_WARM_DAYS: Final = 2.0
 COLD_DAYS: Final = 7.0
+
+#: Where more than this part of a day's ration is missing, it is no mere note. Judgement. [-]
+MUCH_SHORT: Final = 0.15
 
 #: Fewer head than this waste and spoil a large bale. Common practice.
 FEW_HEAD: Final = 8
@@ -39,9 +43,11 @@ def delivery_cautions(
     package = {lot.lot_id: lot.package for lot in farm.lots}
     hays = hay_ids(farm)
     yield from _to_weigh(program, everybody, hays)
+    yield from _stands_in(program, farm, everybody)
     for days in everybody:
         yield from _bare_of_safe_hay(program, farm, days)
         yield from _lean_for_nitrate(program, farm, days)
+        yield from _short_while_raised(program, farm, days)
         large = []
         for source_id in days.asked:
             if source_id not in hays or source_id not in days.by_bale(stocks):
@@ -137,20 +143,85 @@ def _lean_for_nitrate(program: SeasonProgram, farm: Farm, days: GroupDays) -> It
         return
     lean = [program.periods[number] for number in days.lean]
     here = np.isin(days.period, days.lean)
-    sources = [one for one in days.asked if one in mixed and days.asked[one][here].any()]
+    nitrate = {one.source_id for one in program.sources if is_some(one.nitrate_no3n_ppm or 0.0)}
+    fed = [one for one in days.asked if days.asked[one][here].any()]
+    sources = [one for one in fed if one in mixed] or [one for one in fed if one in nitrate]
     told = cautioned(
         "lean_for_nitrate",
         group.group_id,
         hay=listed([names[one] for one in sources]),
         group=group.name,
-        weeks="the week" if len(lean) == 1 else "the weeks",
-        days=listed([display_for(farm.units).day_text(one.start) for one in lean]),
         of_groups=[group.group_id],
         of_sources=sources,
-        start=lean[0].start,
-        end=lean[-1].start + timedelta(days=lean[-1].days),
+        **_weeks(lean, farm),
     )
     yield replace(told, rules=rules)
+
+
+def _weeks(periods: list[Period], farm: Farm) -> dict[str, Any]:
+    """Return what tells some periods, and the first day of them and the one after the last."""
+    return {
+        "weeks": "the week" if len(periods) == 1 else "the weeks",
+        "days": listed([display_for(farm.units).day_text(one.start) for one in periods]),
+        "start": periods[0].start,
+        "end": periods[-1].start + timedelta(days=periods[-1].days),
+    }
+
+
+def _short_while_raised(program: SeasonProgram, farm: Farm, days: GroupDays) -> Iterator[Caution]:
+    """Yield the weeks in which no hay makes up for what is still to be raised."""
+    if not days.short or days.hunger_kg_dm is None:
+        return
+    group, names = days.group, {one.source_id: one.name for one in program.sources}
+    here = np.isin(days.period, days.short)
+    mine = [
+        one
+        for one in program.rules
+        if one.group_id == group.group_id
+        and one.demand in ("step", "begin")
+        and one.source_id in days.asked
+        and days.asked[one.source_id][here].any()
+    ]
+    sources = list(dict.fromkeys(one.source_id for one in mine))
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
+    there = day_kg_dm(days.asked, dry)
+    much = bool((days.hunger_kg_dm > MUCH_SHORT * (there + days.hunger_kg_dm))[here].any())
+    told = cautioned(
+        "short_while_raised",
+        group.group_id,
+        feed=listed([names[one] for one in sources]),
+        group=group.name,
+        of_groups=[group.group_id],
+        of_sources=sources,
+        **_weeks([program.periods[number] for number in days.short], farm),
+    )
+    rules = tuple(dict.fromkeys(one.rule_id for one in mine))
+    yield replace(told, rules=rules, level="warning" if much else told.level)
+
+
+def _stands_in(program: SeasonProgram, farm: Farm, everybody: list[GroupDays]) -> Iterator[Caution]:
+    """Yield the hay that fills groups for some days though their rations do not name it."""
+    rows = {(one.group_id, one.source_id, one.period) for one in program.feeding}
+    for source in (one for one in program.sources if one.is_hay):
+        weeks: set[int] = set()
+        groups: dict[str, str] = {}
+        for days in everybody:
+            given = days.asked.get(source.source_id, np.zeros(0))
+            fed = np.unique(days.period[np.flatnonzero(is_some(given))]).tolist()
+            who = days.group.group_id
+            new = {number for number in fed if (who, source.source_id, number) not in rows}
+            weeks |= new
+            groups |= {who: days.group.name} if new else {}
+        if weeks:
+            yield cautioned(
+                "stands_in",
+                source.source_id,
+                hay=source.name,
+                group=listed_or_all(list(groups.values()), len(everybody)),
+                of_groups=list(groups),
+                of_sources=[source.source_id],
+                **_weeks([program.periods[number] for number in sorted(weeks)], farm),
+            )
 
 
 def _days_a_bale_lasts(days: GroupDays, source_id: str, stock: BaleStock) -> float:

@@ -62,6 +62,9 @@ _PAST: Final[Mapping[str, str]] = MappingProxyType(
         "heavy_nitrogen": "given heavy nitrogen",
         "flooded": "flooded",
         "weedy": "weedy",
+        "dusty": "dusty",
+        "blister_beetles": "with blister beetles",
+        "stone_fruit_leaves": "with leaves of cherry, plum or the like",
     }
 )
 

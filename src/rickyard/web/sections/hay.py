@@ -221,6 +221,9 @@ _HAPPENED: Final = (
     ("heavy_nitrogen", "Heavily fertilized with nitrogen or manure", "nitrate"),
     ("flooded", "Flooded", "soil, molds, botulism"),
     ("weedy", "Weedy", "poisonous weeds: walk it before it is fed"),
+    ("dusty", "Dusty", "horses that cough"),
+    ("blister_beetles", "Blister beetles", "found in it: their poison lasts"),
+    ("stone_fruit_leaves", "Cherry or plum leaves", "wilted they hold prussic acid"),
     ("none", "None of these", "as far as you know"),
 )
 

@@ -31,7 +31,17 @@ FIELDS: Final = (
     "baled_moisture_pct",
 )
 #: What may have happened to hay; not ticked is not known unless none of it did.
-HAPPENED: Final = ("rained_on", "drought", "frosted", "heavy_nitrogen", "flooded", "weedy")
+HAPPENED: Final = (
+    "rained_on",
+    "drought",
+    "frosted",
+    "heavy_nitrogen",
+    "flooded",
+    "weedy",
+    "dusty",
+    "blister_beetles",
+    "stone_fruit_leaves",
+)
 NONE: Final = "none"
 
 _LACKING: Final = {

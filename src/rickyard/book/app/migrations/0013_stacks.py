@@ -1,4 +1,4 @@
-"""Where the bales of a lot stand in the yard."""
+"""Where the bales of a lot stand in the yard, and what is found in its hay."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from typing import ClassVar
 
 from django.db import migrations
 
-from rickyard.book.steps import columns, guarded, table, to, undoing
+from rickyard.book.steps import added, columns, guarded, table, to, undoing
 
 
 class Migration(migrations.Migration):
-    """Where the bales of a lot stand in the yard."""
+    """Where the bales of a lot stand in the yard, and what is found in its hay."""
 
     dependencies: ClassVar = [("book", "0012_shares")]
 
@@ -31,4 +31,5 @@ class Migration(migrations.Migration):
             ),
         ),
         guarded("Stack"),
+        *added("LotState", "dusty:flag? blister_beetles:flag? stone_fruit_leaves:flag?"),
     ]

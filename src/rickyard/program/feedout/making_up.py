@@ -1,0 +1,223 @@
+"""Hay makes up for what is held back of other things, and what of it a program leaves to do so."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, timedelta
+from typing import Final
+
+import numpy as np
+
+from rickyard.farm import Farm, FeedKind, Group, Package
+from rickyard.kinds import Wanted
+from rickyard.program.result import SeasonProgram
+from rickyard.quantities import is_some
+from rickyard.safety import may_stand_in
+from rickyard.types import BoolArray, FloatArray, IntArray
+
+#: Of the hay of a period so much is there on each of its days, whatever else is fed. Common
+#: practice, no published source.
+LEAST_OF_HAY: Final = 0.3
+
+
+def filled_up(
+    period: IntArray,
+    hay: dict[str, FloatArray],
+    held_kg_dm: FloatArray,
+    dry: dict[str, float],
+) -> dict[str, FloatArray]:
+    """Return hay that makes up by day for what is held back of other things, and later gives way.
+
+    Each period keeps its amount of hay.
+
+    Parameters
+    ----------
+    period : array of int, shape (days,)
+        The period of each day.
+    hay : dict
+        Kilograms of each hay a day as fed. [kg]
+    held_kg_dm : array, shape (days,)
+        Dry matter to make up for; what is negative is taken off. [kg]
+    dry : dict
+        The dry matter of each hay. [-]
+
+    Returns
+    -------
+    dict
+        The same hays by day, and on no day less than a part.
+
+    Examples
+    --------
+    >>> filled_up(np.zeros(2), {"A": np.array([10.0, 10.0])}, np.array([2.0, -2.0]), {"A": 0.8})
+    {'A': array([12.5,  7.5])}
+    """
+    whole = sum((kg * dry[one] for one, kg in hay.items()), np.zeros(len(held_kg_dm)))
+    change = np.where(is_some(whole), held_kg_dm, 0.0)
+    change = np.maximum(change, -(1.0 - LEAST_OF_HAY) * whole)
+    for number in np.unique(period).tolist():
+        days = period == number
+        more, less = (np.maximum(0.0, one[days]).sum() for one in (change, -change))
+        if is_some(more) and is_some(less):
+            both = min(more, less)
+            scale = np.where(is_some(change), both / more, both / less)
+            change = np.where(days, change * scale, change)
+        else:
+            change = np.where(days, 0.0, change)
+    factor = np.divide(whole + change, whole, out=np.ones(len(whole)), where=is_some(whole))
+    return {one: kg * factor for one, kg in hay.items()}
+
+
+#: Less is nothing, kg of dry matter.
+DUST_KG: Final = 1e-9
+
+
+def room_kg_dm(program: SeasonProgram, farm: Farm) -> dict[str, float]:
+    """Return what of each hay a program leaves in the yard, or may still be bought. [kg DM]."""
+    room = {lot.lot_id: 1000.0 * lot.left_t for lot in program.lots}
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
+    for feed in farm.feeds:
+        if feed.kind is FeedKind.FORAGE:
+            most = np.inf if feed.most_kg is None else feed.most_kg
+            fed = sum(one.offered_kg for one in program.feeding if one.source_id == feed.feed_id)
+            room[feed.feed_id] = max(0.0, most - fed) * dry[feed.feed_id]
+    return room
+
+
+def day_kg_dm(kg: Mapping[str, FloatArray], dry: Mapping[str, float]) -> FloatArray:
+    """Return the dry matter of each day of amounts as fed, of one source or more. [kg]."""
+    return np.asarray(np.sum([each * dry[one] for one, each in kg.items()], axis=0))
+
+
+def stand_ins(
+    program: SeasonProgram, farm: Farm, group: Group, period: IntArray, first: date
+) -> dict[str, BoolArray]:
+    """Return the lots that may stand in for a few days though no ration names them then.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        Its feeding and bales are read.
+    farm : Farm
+        Its lots, wishes and rules are read.
+    group : Group
+        The group.
+    period : array of int, shape (days,)
+        The period of each of its days.
+    first : date
+        The first of its days.
+
+    Returns
+    -------
+    dict
+        By lot, those that the group is fed at some time first, the days on which it may be fed.
+        Only hay that is safe in part, within reach and not wished away, and no baleage that is not
+        fed to them anyway: for a few pounds a day no wrap is opened. None where
+        bales lie before the group: those hold what a day lacks.
+    """
+    fed = {one.source_id for one in program.feeding if one.group_id == group.group_id}
+    off = {
+        one.source_id
+        for one in farm.wishes
+        if one.wish is Wanted.KEEP_OFF and one.group_id in ("", group.group_id)
+    }
+    free, days = may_stand_in(group, farm), range(len(period))
+    found = {}
+    for lot in sorted(farm.lots, key=lambda one: one.lot_id not in fed):
+        if lot.lot_id not in free or lot.lot_id in off or lot.bales_reachable is not None:
+            continue
+        if lot.package is Package.BALEAGE and lot.lot_id not in fed:
+            continue
+        opens, closes = lot.feed_from or date.min, lot.feed_by or date.max
+        on = [opens <= first + timedelta(days=number) <= closes for number in days]
+        found[lot.lot_id] = np.array(on, dtype=bool)
+    return found
+
+
+def stood_in(
+    lack_kg_dm: FloatArray,
+    most_kg_dm: FloatArray,
+    hay: Mapping[str, BoolArray],
+    dry: Mapping[str, float],
+    room: dict[str, float],
+) -> dict[str, FloatArray]:
+    """Return other hay for the days on which nothing that is fed makes up for what is held back.
+
+    Parameters
+    ----------
+    lack_kg_dm, most_kg_dm : array, shape (days,)
+        Dry matter that each day lacks, and the most that may be new to the group. [kg]
+    hay : mapping
+        The days on which each hay may be fed.
+    dry : mapping
+        The dry matter of each hay. [-]
+    room : dict
+        Dry matter of each hay that is over; what stands in is taken off. [kg]
+
+    Returns
+    -------
+    dict
+        Kilograms as fed of each hay that stands in. [kg]
+
+    Examples
+    --------
+    >>> always, room = np.array([True, True]), {"A": 3.0, "B": 9.0}
+    >>> lack, most = np.array([2.0, 4.0]), np.array([5.0, 3.0])
+    >>> stood_in(lack, most, {"A": always, "B": always}, {"A": 0.5, "B": 1.0}, room)
+    {'A': array([4., 2.]), 'B': array([0., 2.])}
+    """
+    given = {one: np.zeros(len(lack_kg_dm)) for one in hay}
+    for day in np.flatnonzero(is_some(lack_kg_dm)).tolist():
+        lack = float(min(lack_kg_dm[day], most_kg_dm[day]))
+        for one, on in hay.items():
+            more = min(lack, room[one]) if on[day] else 0.0
+            given[one][day] = more / dry[one]
+            room[one] -= more
+            lack -= more
+    return {one: kg for one, kg in given.items() if is_some(kg).any()}
+
+
+def made_up(
+    hay: dict[str, FloatArray],
+    held_kg_dm: FloatArray,
+    dry: dict[str, float],
+    room: dict[str, float],
+) -> dict[str, FloatArray]:
+    """Return hay that makes up by day for what is held back, no more of each than there is.
+
+    Parameters
+    ----------
+    hay : dict
+        Kilograms of each hay a day as fed. [kg]
+    held_kg_dm : array, shape (days,)
+        Dry matter to make up for. [kg]
+    dry : dict
+        The dry matter of each hay. [-]
+    room : dict
+        Dry matter of each hay that is over; what makes up is taken off. [kg]
+
+    Returns
+    -------
+    dict
+        The same hays by day. Those of a day make up by their parts of it, and where one runs out
+        the others do. [kg as fed]
+
+    Examples
+    --------
+    >>> hay = {"A": np.array([10.0, 10.0]), "B": np.array([10.0, 0.0])}
+    >>> made_up(hay, np.array([4.0, 2.0]), {"A": 0.8, "B": 0.8}, {"A": 0.8, "B": 8.0})
+    {'A': array([11., 10.]), 'B': array([14.,  0.])}
+    """
+    given = {one: kg.copy() for one, kg in hay.items()}
+    for day in np.flatnonzero(is_some(held_kg_dm)).tolist():
+        lack = float(held_kg_dm[day])
+        while lack > DUST_KG:
+            here = {one: kg[day] * dry[one] for one, kg in hay.items() if room[one] > DUST_KG}
+            whole = sum(here.values())
+            if not is_some(whole):
+                break
+            more = {one: min(lack * kg / whole, room[one]) for one, kg in here.items()}
+            for one, kg_dm in more.items():
+                given[one][day] += kg_dm / dry[one]
+                room[one] -= kg_dm
+            lack -= sum(more.values())
+    return given

@@ -1,0 +1,134 @@
+"""Other hay stands in for a few days where what is fed does not make up for what is held back."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from datetime import timedelta
+from typing import Any
+
+import numpy as np
+import pytest
+
+from rickyard.farm import AnimalClass, Farm, Lot, Package, WishRow
+from rickyard.kinds import Wanted
+from rickyard.program.audit import recheck
+from rickyard.program.audit.swaps import hay_that_stands_in, may_be_fed, stand_in
+from rickyard.program.feedout.making_up import stand_ins, stood_in
+from rickyard.program.planning import plan_season
+from rickyard.program.result import PlanOptions
+from rickyard.safety import counts_as_pregnant, may_stand_in
+from rickyard.sheets.data_files.plan_json import plan_json
+from support.by_hand import one
+from support.daily_audit import DailyAudit
+from support.farms import START
+from support.hazard_farms import hazard_farm
+from support.season_farms import cows, farm_of, hay, report_on
+
+
+def with_lots(*names: str, ppm: float | None = 100.0, **more: Any) -> Farm:
+    lots = [replace(hay(name, 55.0, 9.0, 50.0, 100.0), **more) for name in names]
+    return farm_of([(lot, report_on(lot, 55.0, 9.0, ppm)) for lot in lots], [cows()], [])
+
+
+def lots_of(farm: Farm, *changed: Lot) -> Farm:
+    by_id = {lot.lot_id: lot for lot in changed}
+    return replace(farm, lots=tuple(by_id.get(lot.lot_id, lot) for lot in farm.lots))
+
+
+@pytest.mark.parametrize(
+    ("more", "ppm", "light"),
+    [
+        ({}, 100.0, True),
+        ({}, 1600.0, False),
+        ({"drought": True}, None, False),
+        ({"rained_on": True}, 1100.0, False),
+        ({"species": "sweet clover"}, 100.0, True),
+        ({"species": "tall fescue"}, 100.0, True),
+        ({"package": Package.BALEAGE}, 100.0, True),
+        ({"stone_fruit_leaves": True}, 100.0, False),
+        ({"note": "chokecherry"}, 100.0, False),
+        ({"highest_temperature_c": 85.0}, 100.0, False),
+    ],
+)
+def test_only_hay_that_is_safe_in_part_stands_in(
+    more: dict[str, Any], ppm: float | None, light: bool
+) -> None:
+    farm = with_lots("a", ppm=ppm, **more)
+    assert may_stand_in(farm.groups[0], farm) == (("a",) if light else ())
+    rows = [one(group_id="cows", source_id="a")]
+    program: Any = one(sources=[one(source_id="a", bale_weight_kg=500.0)], feeding=rows)
+    found = hay_that_stands_in(program, farm, farm.groups[0], {"corn"}, set())
+    assert found == (["a"] if light else [])
+
+
+def test_hay_stands_in_on_its_days_within_reach_and_where_nobody_wants_it_kept_off() -> None:
+    farm = with_lots("a", "b", "c", "d")
+    a, b, _, d = farm.lots
+    second = START + timedelta(days=1)
+    farm = lots_of(farm, replace(a, feed_from=second), replace(b, bales_reachable=3.0),
+                   replace(d, feed_by=START))  # fmt: skip
+    fed = [one(group_id="cows", source_id="d"), one(group_id="other", source_id="c")]
+    sources = [one(source_id=name, bale_weight_kg=500.0) for name in "abcd"]
+    program: Any = one(feeding=fed, sources=sources)
+    days = np.zeros(2, dtype=int)
+    found = stand_ins(program, farm, farm.groups[0], days, START)
+    on = {name: days.tolist() for name, days in found.items()}
+    assert on == {"d": [True, False], "a": [False, True], "c": [True, True]}
+    assert list(on) == ["d", "a", "c"], "what the group is fed anyway comes first"
+    again = hay_that_stands_in(program, farm, farm.groups[0], {"corn"}, set())
+    assert again == ["d", "a", "c"]
+    for lot_id, mine in on.items():
+        assert [may_be_fed(farm, lot_id, day) for day in (START, second)] == mine
+    # By the bale it lies before them, and hay that is weighed does not.
+    assert hay_that_stands_in(program, farm, farm.groups[0], {"b"}, set()) == []
+    assert hay_that_stands_in(program, farm, farm.groups[0], {"b"}, {"b"}) == again
+    for group_id, left in (("", ["d", "a"]), ("cows", ["d", "a"]), ("other", ["d", "a", "c"])):
+        off = replace(farm, wishes=(WishRow(Wanted.KEEP_OFF, "c", group_id),))
+        assert list(stand_ins(program, off, farm.groups[0], days, START)) == left
+        assert hay_that_stands_in(program, off, farm.groups[0], {"corn"}, set()) == left
+
+
+def test_no_wrap_is_opened_for_a_few_pounds_a_day() -> None:
+    farm = with_lots("a", package=Package.BALEAGE)
+    for fed, stands in (("a", ["a"]), ("b", [])):
+        rows = [one(group_id="cows", source_id=fed)]
+        program: Any = one(sources=[], feeding=rows)
+        group, days = farm.groups[0], np.zeros(1, dtype=int)
+        assert list(stand_ins(program, farm, group, days, START)) == stands
+        assert hay_that_stands_in(program, farm, group, set(), set()) == stands
+
+
+def test_what_stands_in_is_no_more_than_is_over_nor_than_a_quarter_of_a_day() -> None:
+    farm, always = with_lots("a", "b"), np.ones(3, dtype=bool)
+    wanted, there = [100.0, 100.0, 100.0], [95.5, 90.0, 60.0]
+    days = [START + timedelta(days=number) for number in range(3)]
+    safe = {"corn": dict(zip(days, there, strict=True))}
+    over = {"a": 4.0, "b": 90.0}
+    asked, dry = {"corn": dict.fromkeys(days, 100.0)}, {"corn": 1.0, "a": 0.8, "b": 0.5}
+    stand_in(safe, asked, ["a", "b"], farm, (dry, over))
+    assert safe["a"] == {days[1]: pytest.approx(5.0)}
+    assert safe["b"] == {days[1]: pytest.approx(12.0), days[2]: pytest.approx(50.0)}
+    assert over == {"a": pytest.approx(0.0), "b": pytest.approx(59.0)}
+    room = {"a": 4.0, "b": 90.0}
+    lack = np.array([0.0, 10.0, 40.0])
+    found = stood_in(lack, 0.25 * np.array(wanted), {"a": always, "b": always}, dry, room)
+    assert found["a"].tolist() == pytest.approx([0.0, 5.0, 0.0])
+    assert found["b"].tolist() == pytest.approx([0.0, 12.0, 50.0])
+    assert room == {"a": 0.0, "b": pytest.approx(59.0)}
+
+
+def test_no_forage_falls_in_one_night_where_safe_hay_is_in_the_yard() -> None:
+    """Cows got a third less in one night as nitrate hay began, with 12 t of safe hay over."""
+    farm = hazard_farm(308, weeks=8)
+    program = plan_season(farm, options=PlanOptions(effort=0.0))
+    assert DailyAudit(json.loads(plan_json(program)), farm).breaches() == []
+    assert recheck(program, farm) == ()
+
+
+def test_a_dry_dairy_cow_is_in_calf_whatever_day_nobody_wrote() -> None:
+    """Her diet was held to what is safe in calf, and each lot by what is safe for who is not."""
+    farm = with_lots("a")
+    dry = replace(cows(), animal_class=AnimalClass.DRY_DAIRY_COW)
+    assert counts_as_pregnant(dry, farm)
+    assert not counts_as_pregnant(cows(), farm)
