@@ -10,6 +10,7 @@ import pytest
 from click.testing import CliRunner
 
 from rickyard.cli.main import main
+from support.farm_folders import in_text
 
 WIDE = (
     "Sample ID,Lab No,Date Sampled,Reported,Moisture %,CP % DM,ADF % DM,NDF % DM,TDN % DM,"
@@ -37,6 +38,7 @@ OPEN = "Sample;Lab No;DM %;CP %;ADF %;NDF %\n26-FARR-1;9;85,1;7,1;43,2;70,1\n"
 def place(tmp_path):
     with as_file(files("rickyard") / "demo_farm") as demo:
         shutil.copytree(demo, tmp_path / "farm")
+    in_text(tmp_path / "farm" / "farm.toml", "period_days = 7", "period_days = 28")
     for name, text in (("wide.csv", WIDE), ("mail.txt", MAIL), ("open.csv", OPEN)):
         (tmp_path / name).write_text(text, encoding="utf-8")
     return tmp_path

@@ -13,14 +13,14 @@ from rickyard.program.result.options import PlanOptions
 SHORT = PlanOptions(effort=0.2)
 
 
-def shipped_farm(period_days: int = 14) -> Farm:
-    """Return the demonstration farm with all its rules, by fortnights: half the work of weeks."""
+def shipped_farm(period_days: int = 28) -> Farm:
+    """Return the demonstration farm with all its rules, by four weeks: a quarter of the work."""
     with as_file(files("rickyard") / "demo_farm") as folder:
         farm = read_folder(folder).farm
     return replace(farm, season=replace(farm.season, period_days=period_days))
 
 
-def demo_farm(simpler_for_pct: float, period_days: int = 14) -> Farm:
+def demo_farm(simpler_for_pct: float, period_days: int = 28) -> Farm:
     """Return the demonstration farm as a linear program: no rule about hays, load, sale or wish."""
     farm = shipped_farm(period_days)
     season = replace(
