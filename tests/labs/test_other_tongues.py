@@ -67,3 +67,45 @@ def test_what_stands_under_field_is_a_name(name: str) -> None:
     reading = read_file("a.csv", text.encode())
     assert [one.id for one in reading.samples] == [name, "Long end"]
     assert all(len(one.values) == 4 for one in reading.samples)
+
+
+def test_a_number_behind_the_word_for_a_sample_stands_before_its_name() -> None:
+    text = (
+        "La humedad va sobre la muestra tal como se recibió; lo demás, sobre materia seca.\n\n"
+        "Muestra n.º 3-77: El Sauce\nHumedad: 10,1 %\nProteína cruda: 8,9 %\nCenizas: 7,1 %\n\n"
+        "Muestra n.º 3-78: La Loma\nHumedad: 12,1 %\nProteína cruda: 9,9 %\nCenizas: 7,4 %\n"
+    )
+    reading = read_file("a.txt", text.encode())
+    assert [(one.id, one.lab_no) for one in reading.samples] == [
+        ("El Sauce", "3-77"), ("La Loma", "3-78"),
+    ]  # fmt: skip
+    for one in reading.samples:
+        assert {v.analyte: v.basis for v in one.values} == {
+            "moisture": "ar",
+            "cp": "dm",
+            "ash": "dm",
+        }
+
+
+def test_signs_of_footnotes_stand_before_the_unit_too() -> None:
+    text = (
+        "Stack  Long end  East\nWater §, %  15.9  14.0\nProtein ¤, %  9.3  8.0\n"
+        "Protein §, %  7.8  6.9\nADF ¤, %  39.1  37.3\n\n§ as received   ¤ in the dry matter\n"
+    )
+    reading = read_file("a.txt", text.encode())
+    for one in reading.samples:
+        told = [(v.analyte, v.basis, v.status) for v in one.values]
+        assert ("cp", "dm", "sure") in told
+        assert ("cp", "ar", "sure") in told
+
+
+def test_codes_of_a_key_are_read_in_lines_of_two_cells() -> None:
+    text = (
+        "Code,Meaning,Unit,Basis\nPRO,Crude protein,%,dry matter\nMIN,Ash,%,dry matter\n"
+        "FAT,Crude fat,%,dry matter\nCAL,Calcium,%,dry matter\n\n"
+        "Sample,Willow bend\nCode,Result\nPRO,8.3\nMIN,9.1\nFAT,2.0\nCAL,0.40\n"
+    )
+    reading = read_file("a.csv", text.encode())
+    assert [one.id for one in reading.samples] == ["Willow bend"]
+    told = {v.analyte: (v.value, v.basis) for v in reading.samples[0].values}
+    assert told == {"cp": (8.3, "dm"), "ash": (9.1, "dm"), "ee": (2.0, "dm"), "ca": (0.4, "dm")}

@@ -153,7 +153,7 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
     place = 0
     while place < len(row):
         one = row[place]
-        numbered = _NUMBERED.match(one.text.strip().rstrip(":"))
+        numbered = _number_led(one.text.strip())
         if one.field and not one.is_value:
             cells: list[Cell] = []
             place += 1
@@ -174,7 +174,7 @@ def _each_of_row(row: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
         if numbered and not one.is_value:
             named = [one for one in row[place + 1 : place + 2] if not _names_too(one)]
             named = [] if named and _is_label(row, place + 1) else named
-            found.extend(_numbered(numbered[1], one.cell, named))
+            found.extend(_numbered(numbered, one.cell, named))
             place += 1 + len(named)
             continue
         bare = _BARE_NUMBER.match(one.text.strip())
@@ -437,14 +437,44 @@ def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
     if called and not _NOT_CALLED.search(called["name"]) and not field_of(text):
         return [("weak_id", [replace(cell, text=called["name"].strip())])]
     parts = re.match(r"^(.{4,40}?)\s*[:–-]\s+(\S.*)$", text)
-    number = _NUMBERED.match(parts[1]) if parts else None
-    if parts is None or number is None:
+    number = _number_behind(parts[1]) if parts else ""
+    if parts is None or not number:
         return []
     name = re.split(r":\s+(?=.*\d)", parts[2])[0]
     found = [("id", [_renamed(replace(cell, text=name))])]
-    if len(number[1]) >= _LEAST_NUMBER:
-        found.append(("lab_no", [replace(cell, text=number[1])]))
+    if len(number) >= _LEAST_NUMBER:
+        found.append(("lab_no", [replace(cell, text=number)]))
     return found
+
+
+#: "Muestra n.º 3-77": what a word for a sample has behind it.
+_NUMBER_LAST: Final = re.compile(
+    r"(?P<label>[^\W\d_][^\d:=]{1,24}?)\s*#?(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/.-]*)"
+)
+
+
+def _number_led(text: str) -> str:
+    """Return the number of a sample in a cell before its name: "Sample 771", "Muestra 3-77:"."""
+    known = _NUMBERED.match(text.rstrip(":"))
+    if known:
+        return known[1]
+    return _number_behind(text[:-1]) if text.endswith(":") else ""
+
+
+def _number_behind(text: str) -> str:
+    """Return the number of a sample that stands behind the word for it; empty where none does.
+
+    Examples
+    --------
+    >>> _number_behind("Sample no. 771"), _number_behind("Probe Nr. 3-77"), _number_behind("Barn 2")
+    ('771', '3-77', '')
+    """
+    known = _NUMBERED.match(text)
+    if known:
+        return known[1]
+    told = _NUMBER_LAST.fullmatch(text.strip())
+    named = field_of(told["label"]) if told else ""
+    return told["number"] if told and named in ("id", "number", "lab_no") else ""
 
 
 _COUNTED_NAME: Final = re.compile(r"sample \d{1,2} [^\W\d_]", re.IGNORECASE)

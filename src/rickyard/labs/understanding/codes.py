@@ -54,7 +54,7 @@ def with_names(document: Document) -> Document:
         cell.text
         for page in document.pages
         for row in page.rows
-        if len(row) > _LEAST and not _defines(row, known)
+        if (len(row) > _LEAST or _is_line(row)) and not _defines(row, known)
         for cell in row
         if cell.text in known
     }
@@ -62,6 +62,13 @@ def with_names(document: Document) -> Document:
         return document
     pages = [_named(page, {code: known[code] for code in used}) for page in document.pages]
     return replace(document, pages=pages)
+
+
+def _is_line(row: list[Cell]) -> bool:
+    """Return whether a row is a code with its value and nothing else."""
+    return len(row) == _LEAST and (
+        row[1].number is not None or printed(row[1].text).op not in (Op.UNREADABLE, Op.ABSENT)
+    )
 
 
 def _columns_of(page: Page) -> dict[int, list[str]]:

@@ -207,10 +207,15 @@ def _explained(text: str) -> str:
 
 #: "everything else on dry matter", "the rest is dry".
 _REST: Final = re.compile(
-    r"\b(?:alles (?:andere|übrige)|tout le reste|todo lo demás|"
+    r"\b(?:alles (?:andere|übrige)|alle (?:übrigen|anderen)(?: \w+)?|(?:der rest|das übrige)|"
+    r"(?:tout )?le reste|les autres(?: \w+)?|(?:todo )?lo demás|los demás(?: \w+)?|el resto|"
+    r"o restante|o resto|os (?:demais|restantes)(?: \w+)?|de rest|het overige|al het overige|"
+    r"de overige(?: \w+)?|resten|alt andet|övriga(?: \w+)?|øvrige(?: \w+)?|pozostałe(?: \w+)?|"
+    r"(?:tutto )?il resto|gli altri(?: \w+)?|le altre(?: \w+)?|"
+    r"(?:the |all )?remaining(?: (?:figures|values|results|analytes|numbers|analyses|tests))?|"
     r"everything else|anything else|all else|all (?:the )?(?:others?|rest)|(?:the )?rest|"
     r"(?:the )?others?(?: (?:figures|values|results|analytes|numbers|analyses))?)\b"
-    r"(?P<means>[^,;]*)",
+    r"(?P<means>,?[^,;]*)",
     re.IGNORECASE,
 )
 #: "Dry matter as received", "Moisture is of the bales as they came".
@@ -511,7 +516,8 @@ def _named(shown: str) -> tuple[str, ...]:
     for size in (3, 2, 1):
         for first in range(len(singles) - size + 1):
             piece = " ".join(singles[first : first + size])
-            if (len(piece) < 3 and piece not in ("cp", "ee", "ca")) or piece in (
+            bare = re.sub(r"^(?:como?|comme|tal|tel|som|zoals|als|jak)\b(?: |$)", "", piece)
+            if (len(bare) < 3 and bare not in ("cp", "ee", "ca")) or piece in (
                 "energy",
                 "protein basis",
                 "don",

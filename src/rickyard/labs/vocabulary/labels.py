@@ -17,6 +17,7 @@ from rickyard.labs.vocabulary.thesaurus import (
     index,
     key_of,
     long_words,
+    pieces,
     run_together,
     without_fillers,
 )
@@ -239,7 +240,12 @@ def _is_no_label(shown: str) -> bool:
 def _may_name(word: str) -> bool:
     """Return whether a word can be one of a label; most names of samples hold none."""
     known = every_word()
-    return word in known or word.replace("ou", "o") in known or bool(_mended(word)[1])
+    return (
+        word in known
+        or word.replace("ou", "o") in known
+        or in_pieces(word) is not None
+        or bool(_mended(word)[1])
+    )
 
 
 def _of_header(name: str) -> Label:
@@ -370,7 +376,53 @@ def _words(text: str) -> tuple[tuple[str, ...], int] | None:
             return known[joined], 0
         if len(form) == 1 and joined in run_together():
             return run_together()[joined], 0
-    return _misspelled(words)
+    cut = in_pieces(words[0]) if len(words) == 1 else None
+    return (cut, 0) if cut else _misspelled(words)
+
+
+#: A word of two or three names cut short has so many letters at least, and each piece so many.
+_LEAST_OF_PIECES: Final = 5
+_LEAST_PIECE: Final = 2
+#: Words that only look like such pieces.
+_NO_PIECES: Final = frozenset(["crash", "addm", "candm"])
+
+
+@lru_cache(maxsize=65536)
+def in_pieces(word: str) -> tuple[str, ...] | None:
+    """Return what a word names that is made of the words of a name cut short: "ndfib".
+
+    Parameters
+    ----------
+    word : str
+        The word in small letters.
+
+    Returns
+    -------
+    tuple of str, or None
+        The analytes; ``None`` where it is no such word.
+
+    Examples
+    --------
+    >>> in_pieces("ndfib"), in_pieces("crudprt"), in_pieces("ridge")
+    (('ndf',), ('cp',), None)
+    """
+    if len(word) < _LEAST_OF_PIECES or not word.isalpha() or word in _NO_PIECES:
+        return None
+    known = index()
+    for cut in _cut(word, 3):
+        found = known.get(key_of(canonical(" ".join(cut))))
+        if found and len(cut) > 1:
+            return found
+    return None
+
+
+def _cut(word: str, most: int) -> list[tuple[str, ...]]:
+    """Return the ways to cut a word into words of names."""
+    ways: list[tuple[str, ...]] = [(word,)] if word in pieces() else []
+    for at in range(_LEAST_PIECE, len(word) - _LEAST_PIECE + 1) if most > 1 else ():
+        if word[:at] in pieces():
+            ways.extend((word[:at], *rest) for rest in _cut(word[at:], most - 1))
+    return ways
 
 
 def _misspelled(words: tuple[str, ...]) -> tuple[tuple[str, ...], int] | None:

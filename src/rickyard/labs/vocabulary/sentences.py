@@ -24,8 +24,8 @@ ABOUT_SAMPLE_ABROAD: Final = (
 )
 #: A sentence may tell a basis.
 TELLING_ABROAD: Final = (
-    r"bas[ei]s?|s[eè]ch|seca|secco|masse|substan|mati[eè]re|servi|tal |tel(?:le)?s? |recib|fra[iî]|"
-    r"fresc|frisch|st[oe]f\b|stoffet|torrs|suchej|mas[aęieąy]\b|pr[oø]v|próbce|produkcie|vers|"
+    r"bas[ei]s?|s[eè]ch|\bsec\b|seca|secco|masse|substan|mati[eè]re|servi|tal |tel(?:le)?s? |recib|"
+    r"fra[iî]|fresc|frisch|st[oe]f\b|stoffet|torrs|suchej|mas[aęieąy]\b|pr[oø]v|próbce|produkcie|vers|"
     r"product|ms\b|\bts\b|\bds\b|s\.\s?s|s\.\s?m|t\.\s?q|amostra|campione|úmid|humed|natural"
 )
 #: Words of a statement that names nothing but a basis and units: "% of dry matter throughout".

@@ -30,8 +30,10 @@ _SIGNS: Final = str.maketrans(
     }
 )
 #: Marks that point to a footnote, where they stand at the end or the start of a text.
-FOOTNOTE_MARKS: Final = "*†‡§¶^"
-_EDGE_MARKS: Final = re.compile(rf"^[{re.escape(FOOTNOTE_MARKS)}]+|[{re.escape(FOOTNOTE_MARKS)}]+$")
+FOOTNOTE_MARKS: Final = "*†‡§¶^¤◊※"
+_EDGE_MARKS: Final = re.compile(
+    rf"^[{re.escape(FOOTNOTE_MARKS)}]+|[{re.escape(FOOTNOTE_MARKS)}]+(?=$|\s*[,(\[])"
+)
 _SUPERSCRIPTS: Final = re.compile(r"[¹²³⁴⁵⁶⁷⁸⁹ᵃᵇᶜᵈ]+$")
 #: "A.D. fiber", "T.D.N.": letters with points are one word.
 _DOTTED: Final = re.compile(r"\b(?:[a-z]\.){2,}(?:[a-z]\b)?")

@@ -454,6 +454,13 @@ def run_together() -> dict[str, tuple[str, ...]]:
 
 
 @cache
+def pieces() -> frozenset[str]:
+    """Return the words of names, and these cut short, of two letters at least."""
+    words = {word for names in _HERE.values() for word in canonical(names.replace("|", " "))}
+    return frozenset(word for word in (*words, *_SYNONYMS) if len(word) > 1)
+
+
+@cache
 def long_words() -> frozenset[str]:
     """Return the words of names that are long enough to be recognised when misspelled."""
     every = {word for names in _HERE.values() for word in canonical(names.replace("|", " "))}
