@@ -67,12 +67,14 @@ from rickyard.book.services import (
     write_thing,
 )
 from rickyard.book.sharing import end_share, lot_shared, share_lot, shares_of
+from rickyard.book.taking import Taken, fact_of, give_back, seen_of, take_what_if
 from rickyard.book.trails import read_trail_page
 from rickyard.book.years import years_of
 from rickyard.farm import FedRow, LabPackage, MoveRow, StackRow, StatedNeed, WeatherRow, WishRow
 from rickyard.folder import FolderFaults, read_folder
 from rickyard.kinds import MoveKind, Wanted
-from rickyard.service import yard_on
+from rickyard.program.planning import SeasonEnd
+from rickyard.service import Asked, yard_on
 from support.farm_folders import GOOD, write_texts
 
 DAY = date(2025, 12, 4)
@@ -261,6 +263,12 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     stack = lines["stacks"]
     yield "add stacks", lambda who: place_stack(who, sid, stack)
     yield "undo stacks", lambda who: stack_back(who, sid, uuid4())
+    ends = SeasonEnd(date(2026, 5, 1))
+    fact = fact_of(farm, [ends])
+    assert fact is not None
+    yield "plan", lambda who: take_what_if(who, sid, Asked(until=(ends.end,)), 99, DAY)
+    yield "plan", lambda who: give_back(who, sid, Taken("season", sid, 1), DAY)
+    yield "read farm", lambda who: seen_of(who, sid, fact)
     guest = records.Person.objects.create(name="A guest")
     yield "let in", lambda who: let_in(who, fid, guest, Role.HELPER)
     yield "end membership", lambda who: end_membership(who, fid, guest)

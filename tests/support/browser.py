@@ -47,7 +47,7 @@ class Looked:
 
 
 #: A browser that says nothing for so long hangs. [s]
-_PATIENCE = 20
+_PATIENCE = 60
 
 _LOOK = """(() => {
   const shown = [...document.querySelectorAll('input:not([type=hidden]),select,textarea')];

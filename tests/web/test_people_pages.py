@@ -132,6 +132,7 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
         "/hill-farm/hay/A1/share": "share lot",
         "/hill-farm/hay/A1/share/end": "end share",
         "/hill-farm/season/take": "write feed",
+        "/hill-farm/season/what-if/take": "plan",
         "/hill-farm/season/wish": "add wishes",
         "/hill-farm/season/unwish": "undo wishes",
         "/hill-farm/feeding/2025-12-04/undo": "undo fed",

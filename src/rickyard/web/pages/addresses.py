@@ -49,6 +49,7 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/season/stop", season.stop, name="stop"),
     path("<slug:address>/season/feed-by", season.feed_by, name="feed-by"),
     path("<slug:address>/season/what-if", questions.what_if, name="what-if"),
+    path("<slug:address>/season/what-if/take", questions.take_asked, name="take-asked"),
     path("<slug:address>/season/take", questions.take, name="take"),
     path("<slug:address>/season/wish", questions.wish, name="wish"),
     path("<slug:address>/season/unwish", questions.unwish, name="unwish"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from typing import Any, Final
 from uuid import UUID
@@ -13,11 +14,12 @@ from django.views.decorators.http import require_POST, require_safe
 
 from rickyard.book.acting import NotThere
 from rickyard.book.services import add_line, read_farm, undo_line
+from rickyard.book.taking import Taken, fact_of, give_back, seen_of, take_what_if
 from rickyard.book.taking import take as take_remedy
 from rickyard.book.working import ask_what_if
 from rickyard.farm import Wanted, WishRow
 from rickyard.folder.tables import WISHES
-from rickyard.service import Asked, NotUnderstood
+from rickyard.service import Asked, NotUnderstood, changes_of
 from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     blanks_of,
@@ -35,9 +37,13 @@ def what_if(request: Any, address: str) -> HttpResponse:
     """Show what something different would make of the season, or that it is worked out."""
     there, others = farm_asked(request, address)
     asked = _asked(request.GET)
-    shown = None
+    shown, seen = None, 0
     if asked is not None:
-        shown = what_if_shown(ask_what_if(request.person, there.season, asked, _WAITS))
+        found = ask_what_if(request.person, there.season, asked, _WAITS)
+        shown = what_if_shown(found)
+        if found.answer is not None:
+            fact = fact_of(found.farm, changes_of(found.farm, asked))
+            seen = 0 if fact is None else seen_of(request.person, there.season, fact)[1]
     answer = page(
         request,
         "what-if.html",
@@ -45,11 +51,39 @@ def what_if(request: Any, address: str) -> HttpResponse:
         shown=shown,
         blanks=blanks_of(read_farm(request.person, there.season)),
         said=request.GET,
+        seen=seen,
+        took=_TOOK.fullmatch(request.GET.get("took", "")),
         **frame(there, address, others, "season"),
     )
     if shown is not None and shown.is_under_way:
         answer.headers["Refresh"] = _LOOK_AGAIN
     return answer
+
+
+@require_POST
+def take_asked(request: Any, address: str) -> HttpResponse:
+    """Write what was asked into the farm, or write again what stood there before."""
+    there, _ = farm_asked(request, address)
+    day, said = day_asked(request, there), request.POST
+    back = reverse("what-if", args=[address])
+    if said.get("act") == "back":
+        took = _TOOK.fullmatch(said.get("took", ""))
+        if took is None:
+            raise NotThere
+        written = Taken(took["kind"], UUID(took["thing"]), int(took["revision"]))
+        give_back(request.person, there.season, written, day)
+        return redirect("season", address)
+    asked = _asked(said)
+    if asked is None or not said.get("seen", "").isdigit():
+        raise NotUnderstood("Ask what would be different first, and take it then.")
+    done = take_what_if(request.person, there.season, asked, int(said["seen"]), day)
+    return redirect(f"{back}?took={done.kind}:{done.thing}:{done.revision}")
+
+
+#: What was taken, in an address.
+_TOOK: Final = re.compile(
+    r"(?P<kind>group|feed|lot|season):(?P<thing>[0-9a-f-]{36}):(?P<revision>[0-9]{1,6})"
+)
 
 
 def _asked(said: Any) -> Asked | None:
