@@ -1,5 +1,6 @@
 """What if, wishes, remedies and reasons on the season's page: the services' own words and sums."""
 
+import re
 import time
 from collections.abc import Iterator
 from dataclasses import replace
@@ -232,3 +233,39 @@ def test_a_remedy_that_writes_more_than_one_fact_is_not_taken(made: Planned) -> 
     farm = replace(made.farm, feeds=(free,))
     more = Remedy(*where, "feed", free.feed_id, 9000.0, None, 10.0, "More.")
     assert change_of(more, farm) is None
+
+
+@pytest.mark.parametrize(
+    ("asked", "what"),
+    [
+        ({"of": "head", "group": "COWS", "head": "70"}, lambda farm: farm.group("COWS").head),
+        ({"of": "grass", "until": "2025-12-27"}, lambda farm: str(farm.season.end)),
+        ({"of": "winter", "winter": "severe"}, lambda farm: farm.season.winter.value),
+        ({"of": "price", "source": "B2", "more": "10"}, lambda farm: farm.lot("B2")),
+    ],
+)
+def test_what_was_asked_is_taken_once_and_given_back(
+    hill: Any, client: Client, asked: dict[str, str], what: Any
+) -> None:
+    before = what(read_farm(None, hill.id))
+    take = f"{SEASON}what-if/take"
+    taken = client.post(take, {**asked, "seen": "1"})
+    assert taken.status_code == 302, taken.content.decode()
+    now = what(read_farm(None, hill.id))
+    assert now != before
+    assert asked.get("head", asked.get("until", asked.get("winter", now))) in (now, f"{now}")
+    page = client.get(taken["Location"]).content.decode()
+    assert "It is written" in page
+    # Who looked at what stood before has not seen what was taken.
+    assert client.post(take, {**asked, "seen": "1"}).status_code == 409
+    took = re.search(r'name="took" value="([^"]+)"', page)
+    assert took is not None
+    assert client.post(take, {"act": "back", "took": took[1]})["Location"] == SEASON
+    assert what(read_farm(None, hill.id)) == before
+
+
+def test_hay_that_is_lost_is_noted_and_not_taken(hill: Any, client: Client) -> None:
+    said = {"of": "lost", "lot": "B2", "share": "40", "seen": "1"}
+    answer = client.post(f"{SEASON}what-if/take", said)
+    assert answer.status_code == 422
+    assert "noted on its own page" in answer.content.decode()
