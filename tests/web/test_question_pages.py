@@ -257,7 +257,7 @@ def test_what_was_asked_is_taken_once_and_given_back(
     page = client.get(taken["Location"]).content.decode()
     assert "It is written" in page
     # Who looked at what stood before has not seen what was taken.
-    assert client.post(take, {**asked, "seen": "1"}).status_code == 409
+    assert client.post(take, {**asked, "seen": "1"}).status_code == 422
     took = re.search(r'name="took" value="([^"]+)"', page)
     assert took is not None
     assert client.post(take, {"act": "back", "took": took[1]})["Location"] == SEASON

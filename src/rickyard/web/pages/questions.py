@@ -12,7 +12,7 @@ from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from rickyard.book.acting import NotThere
+from rickyard.book.acting import NotThere, allow
 from rickyard.book.services import add_line, read_farm, undo_line
 from rickyard.book.taking import Taken, fact_of, give_back, seen_of, take_what_if
 from rickyard.book.taking import take as take_remedy
@@ -64,6 +64,7 @@ def what_if(request: Any, address: str) -> HttpResponse:
 def take_asked(request: Any, address: str) -> HttpResponse:
     """Write what was asked into the farm, or write again what stood there before."""
     there, _ = farm_asked(request, address)
+    allow("plan", request.person, there.farm)
     day, said = day_asked(request, there), request.POST
     back = reverse("what-if", args=[address])
     if said.get("act") == "back":
