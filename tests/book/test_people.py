@@ -1,6 +1,7 @@
 """People of a shared book: accounts, signing in, invitations that hold once and for a day."""
 
 import shutil
+import sys
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -24,7 +25,7 @@ from rickyard.book.accounts import (
     signed_in,
 )
 from rickyard.book.accounts.two_step import STEP, new_secret, step_of
-from rickyard.book.acting import NotTaken, NotThere, Role, role_on
+from rickyard.book.acting import NotTaken, NotThere, Role, day_at, role_on
 from rickyard.book.base import BOOK_FILE, BookPlace, opened_book
 from rickyard.book.folders import take_in
 from rickyard.book.keeping import make_backup, restore_backup
@@ -39,6 +40,7 @@ from rickyard.book.services import (
     read_people,
     read_trail,
 )
+from rickyard.book.sharing import lot_shared, share_lot
 from support.books import quick_passwords
 from support.farm_folders import GOOD, write_texts
 from support.rows import each_row
@@ -133,7 +135,19 @@ def test_who_is_right_is_not_counted(kim: Any) -> None:
     assert len(places_of(account_of(KIM.email), NOW)) == 7
 
 
-@pytest.mark.parametrize("password", ["short", "kim@example.org", "1234567890123", "x" * 501])
+@pytest.mark.parametrize(
+    "password",
+    [
+        "short",
+        "kim@example.org",
+        "1234567890123",
+        "dry bales " * 13,
+        "hay  " + " " * 20 + "bale",
+        "haybalhaybalhaybal",
+        "abcdefghijklmno",
+        "hay hay yah yah ha",
+    ],
+)
 def test_a_weak_password_is_refused(book: BookPlace, password: str) -> None:
     with pytest.raises(NotTaken):
         add_account("Kim", "kim@example.org", password)
@@ -144,6 +158,34 @@ def test_a_weak_password_is_refused(book: BookPlace, password: str) -> None:
 def test_a_name_and_an_email_are_asked_for(book: BookPlace, name: str, email: str) -> None:
     with pytest.raises(NotTaken):
         add_account(name, email, PASSWORD)
+
+
+def test_any_long_password_is_taken_and_none_is_cut(book: BookPlace) -> None:
+    long = "четыре dry bales 🌾 " * 7
+    said = long[:128]
+    add_account("Lee", "lee@example.org", said)
+    assert sign_in(Asking("lee@example.org", said), NOW)
+    with pytest.raises(NotSignedIn):
+        sign_in(Asking("lee@example.org", said + "x"), NOW)
+
+
+def test_links_end_with_the_account_that_made_them(farm: Any, kim: Any) -> None:
+    let_in(None, farm.id, kim, Role.PRODUCER)
+    made = invite(kim, farm.id, "Lee", Role.PRODUCER, NOW)
+    season = records.Season.objects.get(farm=farm).id
+    shown = share_lot(kim, season, "A1", day_at("", NOW), NOW)
+    close_account(account_of("kim@example.org"))
+    with pytest.raises(NotThere):
+        invitation_of(made.code, NOW)
+    with pytest.raises(NotThere):
+        lot_shared(shown.code, "10.0.0.1", NOW)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="files have no such modes there")
+def test_a_new_book_is_for_whoever_made_it_alone(tmp_path: Path) -> None:
+    tmp_path.chmod(0o755)
+    with opened_book(BookPlace(tmp_path)):
+        assert (tmp_path / BOOK_FILE).stat().st_mode & 0o077 == 0
 
 
 def test_an_email_has_one_account(kim: Any) -> None:

@@ -311,12 +311,16 @@ def test_codes_are_asked_for_once_a_phone_shows_them(season: Any) -> None:
     client = person_on(season, Role.SPECIALIST)
     account = records.Account.objects.get()
     secret = new_secret()
-    assert ask(client, "/account/codes", secret=secret, code="12").status_code == 422
-    assert ask(client, "/account/codes", secret="no secret", code="12").status_code == 422
+    mine = {"password": PASSWORD}
+    assert ask(client, "/account/codes", secret=secret, code="12", **mine).status_code == 422
+    assert ask(client, "/account/codes", secret="no secret", code="12", **mine).status_code == 422
     now = int(records.SignedIn.objects.get().since.timestamp()) // STEP
-    assert (
-        ask(client, "/account/codes", secret=secret, code=code_of(secret, now)).status_code == 302
-    )
+    right = {"secret": secret, "code": code_of(secret, now)}
+    # Nobody turns them on who found a browser open, and no secret that could be guessed is taken.
+    assert ask(client, "/account/codes", **right, password="no").status_code == 422
+    weak = {"secret": "AAAA", "code": code_of("AAAA", now)}
+    assert ask(client, "/account/codes", **weak, **mine).status_code == 422
+    assert ask(client, "/account/codes", **right, **mine).status_code == 302
     said = {"email": account.email, "password": PASSWORD}
     assert ask(browser(), "/sign-in", **said).status_code == 403
     later = {**said, "code": code_of(secret, now + 1)}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any, Final
 
 from django.contrib.auth.hashers import make_password
@@ -24,8 +25,14 @@ from rickyard.display import count_text
 #: A password has so many characters. One alone keeps the book: a long one of plain words is good
 #: (common practice, no published source).
 LEAST_PASSWORD: Final = 12
-#: Hashing takes time, and a longer password more.
+#: Longer ones are refused, not cut (OWASP ASVS 4.0.3, 2.1.2).
+LONGEST_PASSWORD: Final = 128
+#: So much is kept of a name, and of what a browser says of itself.
 LONGEST: Final = 500
+#: One that repeats so short a piece, or that so few signs make, is found as soon as a common one
+#: (common practice, no published source).
+_PIECE: Final = 6
+_FEWEST_SIGNS: Final = 5
 
 _RULES: Final = (
     MinimumLengthValidator(LEAST_PASSWORD),
@@ -163,13 +170,44 @@ def hash_of(password: str, person: Any) -> str:
     NotTaken
         If it is too weak; the message says why.
     """
-    if len(password) > LONGEST:
-        raise NotTaken(f"The password is longer than {LONGEST} characters. Write a shorter one.")
+    if len(password) > LONGEST_PASSWORD:
+        raise NotTaken(
+            f"The password is longer than {LONGEST_PASSWORD} characters. Write a shorter one."
+        )
     try:
-        validate_password(password, person, _RULES)
+        # Blanks in a row count once: they are soon tried.
+        validate_password(" ".join(password.split()), person, _RULES)
     except ValidationError as error:
         raise NotTaken(" ".join((*error.messages, "Three or four plain words do."))) from error
+    if is_monotonous(password):
+        raise NotTaken("The password says the same again and again. Three or four plain words do.")
     return str(make_password(password))
+
+
+def is_monotonous(password: str) -> bool:
+    """Return whether a password repeats a short piece, counts on, or is made of very few signs.
+
+    Parameters
+    ----------
+    password : str
+        The password.
+
+    Returns
+    -------
+    bool
+        Whether it is soon found, however long it is.
+
+    Examples
+    --------
+    >>> [is_monotonous(one) for one in ("haybale haybale", "hayhayhayhay", "abcdefghijklm")]
+    [False, True, True]
+    """
+    steps = {ord(after) - ord(before) for before, after in pairwise(password)}
+    repeats = any(
+        password == (password[:size] * len(password))[: len(password)]
+        for size in range(1, min(_PIECE, len(password) // 2) + 1)
+    )
+    return repeats or len(steps) < 2 or len(set(password)) < _FEWEST_SIGNS
 
 
 def set_password(account: Any, password: str, *, without_codes: bool = False) -> None:
@@ -199,11 +237,16 @@ def set_password(account: Any, password: str, *, without_codes: bool = False) ->
 def close_account(account: Any) -> None:
     """Close an account: nobody signs in with it any more, and it is signed out everywhere.
 
+    Links that the person made, to let somebody in or to show a lot, end with it: whoever leaves
+    could have kept one.
+
     Parameters
     ----------
     account : records.Account
         The account. What the person wrote stays, with their name.
     """
     with transaction.atomic():
+        records.Invitation.objects.filter(invited_by=account.person).delete()
+        records.Share.objects.filter(shared_by=account.person).delete()
         records.SignedIn.objects.filter(account=account).delete()
         account.delete()

@@ -14,7 +14,7 @@ from rickyard.book import records
 from rickyard.book.accounts.accounts import LONGEST, account_of, plain_email, set_password
 from rickyard.book.accounts.codes import at, digest_of, new_code
 from rickyard.book.accounts.tries import count_tries, forget_tries
-from rickyard.book.accounts.two_step import step_of
+from rickyard.book.accounts.two_step import is_secret, step_of
 from rickyard.book.acting import NotThere
 from rickyard.book.base import BookProblem
 
@@ -83,11 +83,11 @@ def sign_in(asking: Asking, now: datetime | None = None) -> str:
     now = at(now)
     count_tries({"account": plain_email(asking.email), "address": asking.address}, now)
     account = account_of(asking.email)
-    password = asking.password[:LONGEST]
     if account is None:
-        make_password(password)  # It takes as long as where there is one.
+        make_password(asking.password)  # It takes as long as where there is one.
         raise NotSignedIn(_WRONG)
-    if not check_password(password, account.password) or not _code_fits(account, asking.code, now):
+    is_right = check_password(asking.password, account.password)
+    if not is_right or not _code_fits(account, asking.code, now):
         raise NotSignedIn(_WRONG)
     forget_tries("account", account.email)
     records.SignedIn.objects.filter(until__lt=now).delete()
@@ -127,19 +127,23 @@ def change_password(account: Any, old: str, new: str, now: datetime | None = Non
         If the new one is too weak.
     """
     count_tries({"account": account.email}, at(now))
-    if not check_password(old[:LONGEST], account.password):
+    if not check_password(old, account.password):
         raise NotSignedIn("The old password is not right. Nothing was changed.")
     set_password(account, new)
     forget_tries("account", account.email)
 
 
-def ask_codes(account: Any, secret: str, said: str, now: datetime | None = None) -> None:
+def ask_codes(
+    account: Any, password: str, secret: str, said: str, now: datetime | None = None
+) -> None:
     """Ask for codes of a phone from now on when somebody signs in to an account.
 
     Parameters
     ----------
     account : records.Account
         The account.
+    password : str
+        The password that it has: who found a browser open locks nobody out.
     secret : str
         The secret that the phone was given, in base 32.
     said : str
@@ -149,14 +153,15 @@ def ask_codes(account: Any, secret: str, said: str, now: datetime | None = None)
 
     Raises
     ------
+    TooOften
+        If it was tried too often.
     NotSignedIn
-        If the code is not that of the secret.
+        If the password is not right, or the code is not that of the secret.
     """
     count_tries({"account": account.email}, at(now))
-    try:
-        step = step_of(secret, said, None, at(now))
-    except ValueError:
-        step = None
+    if not check_password(password, account.password):
+        raise NotSignedIn("The password is not right. Nothing was changed.")
+    step = step_of(secret, said, None, at(now)) if is_secret(secret) else None
     if step is None:
         raise NotSignedIn(
             "That is not the code of this secret. Look whether the clock of the phone is right, "

@@ -14,11 +14,16 @@ from rickyard.book.accounts.codes import digest_of
 from rickyard.book.base import BookProblem
 
 #: How often somebody may be wrong within a quarter of an hour: for an account, for an address,
-#: behind which a whole office may sit, and with links that are none, from an address (common
-#: practice, no published source).
-MOST: Final[Mapping[str, int]] = {"account": 5, "address": 50, "link": 20}
+#: behind which a whole office may sit, and with links that are none, from an address; and how often
+#: a person may bring in files or start a farm (common practice, no published source).
+MOST: Final[Mapping[str, int]] = {"account": 5, "address": 50, "link": 20, "files": 100, "farm": 10}
 
-_DID: Final[Mapping[str, str]] = {"link": "open links that are none"}
+_WRONG: Final = "Somebody tried to sign in too often and was wrong."
+_TOLD: Final[Mapping[str, str]] = {
+    "link": "Somebody tried to open links that are none too often and was wrong.",
+    "files": "You brought in files very often just now. Nothing of these was kept.",
+    "farm": "You started many farms just now. Nothing was written.",
+}
 
 WITHIN: Final = timedelta(minutes=15)
 
@@ -53,8 +58,8 @@ def count_tries(about: Mapping[str, str], now: datetime) -> None:
             if row.often >= MOST[kind]:
                 minutes = max(1, round((row.since + WITHIN - now).total_seconds() / 60.0))
                 raise TooOften(
-                    f"Somebody tried to {_DID.get(kind, 'sign in')} too often and was wrong. Try "
-                    f"again in {minutes} minute{'s' if minutes != 1 else ''}."
+                    f"{_TOLD.get(kind, _WRONG)} Try again in {minutes} "
+                    f"minute{'s' if minutes != 1 else ''}."
                 )
             row.often += 1
             row.save()

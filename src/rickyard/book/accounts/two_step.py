@@ -13,6 +13,9 @@ from urllib.parse import quote
 #: A code holds so long. [s]
 STEP: Final = 30
 
+#: A secret has as many bits as the digest that it goes into (RFC 4226, 4, R6). [bytes]
+_LENGTH: Final = 20
+
 #: So many steps before and after are taken too: clocks differ (RFC 6238, 5.2).
 AROUND: Final = 1
 
@@ -25,7 +28,31 @@ def new_secret() -> str:
     str
         160 bits in base 32, as an app takes it.
     """
-    return base64.b32encode(secrets.token_bytes(20)).decode("ascii")
+    return base64.b32encode(secrets.token_bytes(_LENGTH)).decode("ascii")
+
+
+def is_secret(said: str) -> bool:
+    """Return whether a text can be a secret of `new_secret`: a shorter one could be guessed.
+
+    Parameters
+    ----------
+    said : str
+        The text.
+
+    Returns
+    -------
+    bool
+        Whether it is base 32 of 160 bits.
+
+    Examples
+    --------
+    >>> is_secret(new_secret()), is_secret("AAAA"), is_secret("no secret")
+    (True, False, False)
+    """
+    try:
+        return len(base64.b32decode(said)) == _LENGTH
+    except ValueError:
+        return False
 
 
 def code_of(secret: str, step: int, figures: int = 6) -> str:

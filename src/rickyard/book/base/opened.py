@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import Any, Final
 
 from django.db import connections
@@ -101,6 +101,10 @@ def _find(place: BookPlace, create: bool) -> None:
             f"{place.folder}: the folder of the record book cannot be made "
             f"({error.strerror or error}). Name another with --data."
         ) from error
+    # The folder may have been there, open to others of this computer: a new book is not. What
+    # hinders this hinders opening it, where it is told.
+    with suppress(OSError):
+        (place.folder / BOOK_FILE).touch(mode=0o600, exist_ok=False)
 
 
 def _connect(place: BookPlace, *, stay: bool = False) -> None:

@@ -121,6 +121,18 @@ def database_of(place: BookPlace) -> dict[str, Any]:
     }
 
 
+def _sealed(host: str) -> dict[str, str]:
+    """Return that what goes to another computer is encrypted, unless the address says otherwise.
+
+    Examples
+    --------
+    >>> _sealed("office.example.org"), _sealed("localhost"), _sealed("")
+    ({'sslmode': 'require'}, {}, {})
+    """
+    is_here = not host or host.startswith("/") or host in ("localhost", "127.0.0.1", "::1")
+    return {} if is_here else {"sslmode": "require"}
+
+
 def _server(url: str) -> dict[str, Any]:
     parts = urlsplit(url)
     try:
@@ -140,6 +152,6 @@ def _server(url: str) -> dict[str, Any]:
         "PORT": "" if port is None else str(port),
         "USER": unquote(parts.username or ""),
         "PASSWORD": unquote(parts.password or ""),
-        "OPTIONS": dict(parse_qsl(parts.query)),
+        "OPTIONS": {**_sealed(parts.hostname or ""), **dict(parse_qsl(parts.query))},
         "CONN_HEALTH_CHECKS": True,
     }

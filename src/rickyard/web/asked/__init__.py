@@ -5,7 +5,9 @@ Every view stands on this; it knows no view.
 
 # fmt: off
 from rickyard.web.asked.asked import (
-    address_of_asker, day_asked, fact_asked, farm_asked, frame, page,
+    address_of_asker, asked_again, day_asked, fact_asked, farm_asked, frame, page,
 )
 
-__all__ = ["address_of_asker", "day_asked", "fact_asked", "farm_asked", "frame", "page"]
+__all__ = [
+    "address_of_asker", "asked_again", "day_asked", "fact_asked", "farm_asked", "frame", "page",
+]

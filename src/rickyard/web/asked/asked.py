@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
+from ipaddress import ip_address, ip_network
 from typing import Any, Final
 from uuid import UUID, uuid4
 
@@ -169,5 +170,41 @@ def address_of_asker(request: Any) -> str:
     """
     said = request.headers.get("X-Forwarded-For", "")
     if settings.RICKYARD_BEHIND_PROXY and said:
-        return str(said.rpartition(",")[2].strip())
-    return str(request.META.get("REMOTE_ADDR", ""))
+        return _whole(said.rpartition(",")[2].strip())
+    return _whole(str(request.META.get("REMOTE_ADDR", "")))
+
+
+def _whole(said: str) -> str:
+    """Return an address; of one of IPv6 the part that is given to one subscriber.
+
+    Whoever has one address of it has all of them (RFC 6177), and could try from each.
+
+    Examples
+    --------
+    >>> _whole("203.0.113.5"), _whole("2001:db8:1:2:3::4"), _whole("none of these")
+    ('203.0.113.5', '2001:db8:1:2::/64', 'unknown')
+    """
+    try:
+        one = ip_address(said)
+    except ValueError:
+        return "unknown"
+    if one.version == 4:
+        return str(one)
+    return str(one.ipv4_mapped or ip_network((one, 64), strict=False))
+
+
+def asked_again(view: Any) -> Any:
+    """Mark what is done by who gave a password not long ago: it lets others in, or shows them.
+
+    Parameters
+    ----------
+    view : callable
+        The view.
+
+    Returns
+    -------
+    callable
+        The view.
+    """
+    view.is_asked_again = True
+    return view

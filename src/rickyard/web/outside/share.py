@@ -16,7 +16,7 @@ from rickyard.book.acting import NotTaken, NotThere
 from rickyard.book.sharing import LONGEST, end_share, lot_shared, share_lot, shares_of
 from rickyard.display import display_for
 from rickyard.service import lot_sheets
-from rickyard.web.asked import address_of_asker, day_asked, farm_asked, frame, page
+from rickyard.web.asked import address_of_asker, asked_again, day_asked, farm_asked, frame, page
 from rickyard.web.shown import care_of
 
 #: A link holds for so long unless another day is chosen.
@@ -56,6 +56,7 @@ def shown(request: Any, code: str) -> HttpResponse:
     return answer
 
 
+@asked_again
 @require_http_methods(["GET", "HEAD", "POST"])
 def share(request: Any, address: str, lot_id: str) -> HttpResponse:
     """Show the links to a lot, and make one; the link itself is shown this once.

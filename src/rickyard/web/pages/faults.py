@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable
 from typing import Any
 
+from django.conf import settings
 from django.db.utils import DatabaseError
 from django.http import HttpResponse
 
+from rickyard.book.accounts import TooOften
 from rickyard.book.acting import NotAllowed, NotThere
 from rickyard.book.base import told_of
 from rickyard.service import ServiceError
 from rickyard.web.asked import page
 
 _NO_PAGE = "There is no such page in this book."
+_OF_OTHERS = (
+    "What was being written is not in it, and all that was written before is. Try again in a "
+    "minute, and tell whoever looks after the book if it stays so."
+)
 
 
 class Faults:
@@ -32,10 +39,15 @@ class Faults:
             return fault(request, 404, _NO_PAGE, str(problem))
         if isinstance(problem, NotAllowed):
             return fault(request, 403, "This is not yours to do.", str(problem))
+        if isinstance(problem, TooOften):
+            return fault(request, 429, "That was too often.", str(problem))
         if isinstance(problem, ServiceError):
             return fault(request, 422, "This page cannot be shown.", str(problem))
         if isinstance(problem, DatabaseError):
-            return fault(request, 503, "The book cannot be reached now.", told_of(problem))
+            # What the database says may name its computer and its person: it is for who keeps it.
+            logging.getLogger(__name__).error("%s", told_of(problem))
+            told = _OF_OTHERS if settings.RICKYARD_SHARED else told_of(problem)
+            return fault(request, 503, "The book cannot be reached now.", told)
         return None
 
 

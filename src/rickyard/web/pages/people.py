@@ -16,10 +16,12 @@ from rickyard.book.accounts import (
     LEAST_PASSWORD,
     STAYS_KEPT,
     NotSignedIn,
-    TooOften,
     address_for_app,
     ask_codes,
+    at,
     change_password,
+    count_tries,
+    forget_tries,
     new_secret,
     places_of,
     sign_out,
@@ -37,7 +39,7 @@ from rickyard.book.services import (
     read_trail,
     somebody,
 )
-from rickyard.web.asked import farm_asked, frame, page
+from rickyard.web.asked import address_of_asker, asked_again, farm_asked, frame, page
 from rickyard.web.pages.persons import COOKIE, let_sign_in, open_to_all
 from rickyard.web.shown import account_answer, browser_text, people_answer, role_text
 
@@ -63,9 +65,10 @@ def sign_in(request: Any) -> HttpResponse:
     if request.method == "POST":
         answer = redirect(onward)
         email, said = request.POST.get("email", ""), request.POST.get("password", "")
+        request.tried = email  # for the journal
         try:
             let_sign_in(request, answer, email, said)
-        except (NotSignedIn, TooOften) as problem:
+        except NotSignedIn as problem:
             fault = str(problem)
         else:
             return answer
@@ -95,13 +98,16 @@ def leave(request: Any) -> HttpResponse:
 def invitation(request: Any, code: str) -> HttpResponse:
     """Show what a link lets in to, and let in who takes it."""
     _only_shared()
+    address = address_of_asker(request)
+    count_tries({"link": address}, at(None))
     farm, made = invitation_of(code)
+    forget_tries("link", address)
     fault = ""
     if request.method == "POST":
         answer = redirect("farms")
         try:
             _take(request, answer, code)
-        except (NotTaken, NotSignedIn, TooOften) as problem:
+        except (NotTaken, NotSignedIn) as problem:
             fault = str(problem)
         else:
             return answer
@@ -160,6 +166,7 @@ def _people(request: Any, address: str, *, link: str = "", fault: str = "") -> H
     )
 
 
+@asked_again
 @require_POST
 def let_in(request: Any, address: str) -> HttpResponse:
     """Make an invitation, and show its link this once."""
@@ -236,7 +243,7 @@ def password(request: Any) -> HttpResponse:
         change_password(
             request.signed_in.account, request.POST.get("old", ""), request.POST.get("password", "")
         )
-    except (NotTaken, NotSignedIn, TooOften) as problem:
+    except (NotTaken, NotSignedIn) as problem:
         return _account(request, fault=str(problem))
     return redirect("sign-in")
 
@@ -245,12 +252,13 @@ def password(request: Any) -> HttpResponse:
 def codes(request: Any) -> HttpResponse:
     """Ask for codes of one's phone from now on when signing in."""
     _only_shared()
-    secret = request.POST.get("secret", "")
+    said = request.POST
+    secret = said.get("secret", "")
     if request.signed_in.account.secret:
         return redirect("account")
     try:
-        ask_codes(request.signed_in.account, secret, request.POST.get("code", ""))
-    except (NotSignedIn, TooOften) as problem:
+        ask_codes(request.signed_in.account, said.get("password", ""), secret, said.get("code", ""))
+    except NotSignedIn as problem:
         return _account(request, fault=str(problem), secret=secret)
     return redirect("account")
 

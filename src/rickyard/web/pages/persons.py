@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Any, Final
-from urllib.parse import quote
+from urllib.parse import quote, urlsplit
 
 from django.conf import settings
 from django.http import HttpResponse
 from django.middleware.csrf import rotate_token
 from django.shortcuts import redirect
 
-from rickyard.book.accounts import STAYS_KEPT, Asking, sign_in, signed_in
+from rickyard.book.accounts import STAYS, STAYS_KEPT, Asking, at, sign_in, sign_out, signed_in
 from rickyard.book.acting import ONE_PERSON
 from rickyard.web.asked import address_of_asker
 
@@ -40,9 +40,20 @@ class Persons:
 
     def process_view(self, request: Any, view: Any, *_: Any) -> HttpResponse | None:
         """Lead who is not signed in to where they sign in."""
+        there = getattr(request, "signed_in", None)
+        if getattr(view, "is_asked_again", False) and _long_ago(there):
+            # What was sent is not kept over a sign-in: it is sent again from its page.
+            back = urlsplit(request.headers.get("Referer", "")).path or "/"
+            asked = request.get_full_path() if request.method in ("GET", "HEAD") else back
+            return redirect(f"/sign-in?next={quote(asked, safe='/')}")
         if hasattr(request, "person") or getattr(view, "is_open", False):
             return None
         return redirect(f"/sign-in?next={quote(request.get_full_path(), safe='/')}")
+
+
+def _long_ago(there: Any) -> bool:
+    """Return whether a browser that stays signed in was given a password long ago."""
+    return there is not None and at(None) - there.since > STAYS
 
 
 def open_to_all(view: Any) -> Any:
@@ -66,6 +77,7 @@ def let_sign_in(request: Any, answer: HttpResponse, email: str, password: str) -
         With what.
     """
     keep = request.POST.get("keep") == "yes"
+    before = request.signed_in
     token = sign_in(
         Asking(
             email=email,
@@ -76,6 +88,9 @@ def let_sign_in(request: Any, answer: HttpResponse, email: str, password: str) -
             keep=keep,
         )
     )
+    if before is not None:
+        # This browser shows its former token no more, and nobody else is to.
+        sign_out(before.account, before.id)
     rotate_token(request)
     answer.set_cookie(
         COOKIE,

@@ -9,6 +9,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST, require_safe
 
+from rickyard.book.accounts import count_tries
 from rickyard.book.acting import day_at
 from rickyard.book.services import list_farms, start_farm
 from rickyard.draft import END, hear
@@ -56,6 +57,8 @@ def keep(request: Any) -> HttpResponse:
     heard = hear(lines, {}, _NAME, today)
     if heard.number != END:
         return redirect(address(heard.number, heard.before, ()))
+    if request.person is not None:
+        count_tries({"farm": str(request.person.id)}, datetime.now(UTC))
     started = start_farm(request.person, lines, _NAME, today)
     found = addresses(list_farms(request.person))
     return redirect("season", next(a for a, one in found.items() if one.farm == started.farm))

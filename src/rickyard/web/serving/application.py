@@ -8,6 +8,7 @@ import threading
 from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib import import_module
+from functools import partial
 from multiprocessing import parent_process
 from pathlib import Path
 from typing import Any, Final
@@ -18,6 +19,8 @@ from django.template.loader import get_template
 from whitenoise import WhiteNoise
 
 from rickyard.book.base import BookPlace, join_book, make_ready
+from rickyard.web.guarding import keep_journal
+from rickyard.web.serving.headers import POLICY
 
 _HERE: Final = Path(__file__).resolve().parents[1]
 STATIC: Final = _HERE / "static"
@@ -32,6 +35,9 @@ NOT_ON_LOOPBACK: Final = ("security.W004", "security.W008", "security.W016")
 
 #: A name is told to browsers as one for HTTPS alone; names below it may be of other servers.
 NOT_OF_ONE_NAME: Final = ("security.W005", "security.W021")
+
+#: No other server is told which page of the book led to it.
+_REFERRER: Final = "same-origin"
 
 #: For so long. [s]
 _YEAR: Final = 365 * 86_400
@@ -98,12 +104,14 @@ def web_settings(secret: str, access: Access) -> Mapping[str, Any]:
         "ALLOWED_HOSTS": [access.host] if shared else list(HOSTS),
         "ROOT_URLCONF": "rickyard.web.pages.addresses",
         "MIDDLEWARE": [
+            "rickyard.web.guarding.journal.Journal",
             "rickyard.web.serving.headers.Headers",
             "django.middleware.security.SecurityMiddleware",
             "django.middleware.common.CommonMiddleware",
             "django.middleware.csrf.CsrfViewMiddleware",
             "django.middleware.clickjacking.XFrameOptionsMiddleware",
             "rickyard.web.pages.persons.Persons",
+            "rickyard.web.guarding.limits.Limits",
             "rickyard.web.pages.faults.Faults",
         ],
         "TEMPLATES": [
@@ -123,7 +131,7 @@ def web_settings(secret: str, access: Access) -> Mapping[str, Any]:
         "CSRF_COOKIE_HTTPONLY": True,
         "CSRF_COOKIE_SAMESITE": "Strict",
         "CSRF_FAILURE_VIEW": "rickyard.web.pages.faults.refused",
-        "SECURE_REFERRER_POLICY": "same-origin",
+        "SECURE_REFERRER_POLICY": _REFERRER,
         "X_FRAME_OPTIONS": "DENY",
         "DATA_UPLOAD_MAX_MEMORY_SIZE": 1_000_000,
         "SILENCED_SYSTEM_CHECKS": list(NOT_OF_ONE_NAME if shared else NOT_ON_LOOPBACK),
@@ -152,12 +160,15 @@ def make_application(place: BookPlace, secret: str, access: Access = FOR_ONE) ->
     for name, value in web_settings(secret, access).items():
         setattr(settings, name, value)
     join_book(place, stay=True)
+    keep_journal(shared=access.is_shared)
     pages = WSGIHandler()
     return WhiteNoise(
         pages,
         root=str(STATIC),
         prefix=static_prefix(),
         immutable_file_test=lambda path, url: True,
+        allow_all_origins=False,
+        add_headers_function=partial(_add_headers, shared=access.is_shared),
     )
 
 
@@ -180,6 +191,15 @@ def answering(place: BookPlace, secret: str, access: Access) -> Any:
     for path in sorted(templates.rglob("*.html")):
         get_template(path.relative_to(templates).as_posix())
     return application
+
+
+def _add_headers(headers: Any, *_: str, shared: bool) -> None:
+    """Give a file of style the headers that every page has from Django."""
+    headers["X-Content-Type-Options"] = "nosniff"
+    headers["Referrer-Policy"] = _REFERRER
+    headers["Content-Security-Policy"] = POLICY
+    if shared:
+        headers["Strict-Transport-Security"] = f"max-age={_YEAR}"
 
 
 def _end_with_parent() -> None:
