@@ -23,10 +23,10 @@ NOT_OURS: Final = "does not apply"
 HEAD: Final = """# Safety of a shared book
 
 What is held against who would read or change a record book that is not theirs. The list is that \
-of the OWASP Application Security Verification Standard 4.0.3 (2021, CC BY-SA 4.0), every demand of \
-levels 1 and 2, by its number; the words here are ours, and short: read the standard for what it \
-asks. Where the standard speaks of things that the program does not have, that is said. It is told \
-by who wrote the program; nobody from outside has looked.
+of the OWASP Application Security Verification Standard 4.0.3 (2021, CC BY-SA 4.0), every demand \
+of levels 1 and 2, by its number; the words here are ours, and short: read the standard for what \
+it asks. Where the standard speaks of things that the program does not have, that is said. It is \
+told by who wrote the program; nobody from outside has looked.
 
 A book for one person on one computer answers to that computer alone and asks for no password. \
 What follows is about `rickyard serve --shared`.

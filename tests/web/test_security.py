@@ -287,10 +287,10 @@ def test_what_no_page_asks_for_changes_nothing(season: Any, kim: Client) -> None
         for kind in ("application/x-www-form-urlencoded", "application/json", "text/plain"):
             sent = strict.post(f"/{address}", "a=b", content_type=kind, secure=True)
             assert sent.status_code == 403, address
-    wish = {"wish": "none", "source": "A1", "group": "COWS"}
-    post(kim, f"{FARM}season/wish", **{**wish, "wish": ["all", "none"]}, farm_id="7", person_id="7")
-    line = records.Wish.objects.get()
-    assert (line.wanted, line.written_by.farm_id) == ("none", season.farm_id)
+    wish = {"wish": ["feed", "keep_off"], "source": "A1", "farm_id": "7", "person_id": "7"}
+    assert post(kim, f"{FARM}season/wish", **wish).status_code == 302
+    line = records.Wish.objects.latest("written_by__number")
+    assert (line.wish, line.written_by.farm_id) == ("keep_off", season.farm_id)
     file = SimpleUploadedFile("../../etc/x<b>.csv", b"Sample,CP\nA,12\n")
     assert post(kim, f"{FARM}tests/bring-in", files=file).status_code == 302
     kept = records.SourceFile.objects.latest("written_by__number").name

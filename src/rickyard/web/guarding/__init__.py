@@ -4,6 +4,7 @@ The server names these by their place; no page knows them.
 """
 
 # fmt: off
+from rickyard.web.guarding import limits
 from rickyard.web.guarding.journal import keep_journal
 
-__all__ = ["keep_journal"]
+__all__ = ["keep_journal", "limits"]

@@ -11,7 +11,7 @@ from django.conf import settings
 from django.http import HttpResponse
 
 from rickyard.web.asked import address_of_asker
-from rickyard.web.pages.faults import fault
+from rickyard.web.pages import fault
 
 #: Thirty reports at once; or what somebody sends who is not signed in: an email, a name, a
 #: password. [bytes]
