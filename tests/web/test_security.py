@@ -17,14 +17,13 @@ from django.test import Client, RequestFactory
 from django.urls import get_resolver
 
 from rickyard.book import records
-from rickyard.book.accounts import add_account, tries
+from rickyard.book.accounts import add_account
 from rickyard.book.acting import Role
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
 from rickyard.book.services import invite, let_in
+from rickyard.draft import END
 from rickyard.labs.reading.records import record_document
-from rickyard.web.guarding import limits
-from rickyard.web.pages import starting, views
 from rickyard.web.pages.persons import COOKIE
 from rickyard.web.serving import Access, make_application
 from rickyard.web.serving.application import STATIC, static_prefix
@@ -119,8 +118,8 @@ def test_large_things_are_refused_before_they_are_read(season: Any, kim: Client)
             raise AssertionError("It was read.")
 
     for client, size in (
-        (browser(), limits.MOST_SENT_BY_NOBODY + 1),
-        (kim, limits.MOST_SENT + 1),
+        (browser(), 20_001),
+        (kim, 64_000_001),
     ):
         answer = client.generic(
             "POST",
@@ -134,8 +133,8 @@ def test_large_things_are_refused_before_they_are_read(season: Any, kim: Client)
 
 
 def test_who_asks_too_often_waits(season: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(limits, "MOST_A_MINUTE", 2)
-    monkeypatch.setattr(limits.time, "monotonic", lambda: 61.0)
+    monkeypatch.setattr("rickyard.web.guarding.limits.MOST_A_MINUTE", 2)
+    monkeypatch.setattr("rickyard.web.guarding.limits.time.monotonic", lambda: 61.0)
     client = browser()
     assert [get(client, "/sign-in").status_code for _ in range(3)] == [200, 200, 429]
     assert client.get("/sign-in", secure=True, REMOTE_ADDR="10.0.0.2").status_code == 200
@@ -217,7 +216,7 @@ def test_what_the_database_says_is_for_who_keeps_the_book(
     def away(*_: Any) -> None:
         raise OperationalError('connection to "10.0.0.5" failed for user "desk"')
 
-    monkeypatch.setattr(views, "read_farm", away)
+    monkeypatch.setattr("rickyard.web.pages.views.read_farm", away)
     answer = get(kim, FARM)
     assert (answer.status_code, "10.0.0.5" in text_of(answer)) == (503, False)
     assert "10.0.0.5" in caplog.text
@@ -265,9 +264,10 @@ def test_links_that_are_none_are_tried_so_often(season: Any) -> None:
 def test_new_farms_and_files_have_limits(
     season: Any, kim: Client, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(tries, "MOST", dict.fromkeys(tries.MOST, 1))
-    monkeypatch.setattr(starting, "hear", lambda *_: SimpleNamespace(number=starting.END))
-    monkeypatch.setattr(starting, "start_farm", lambda *_: SimpleNamespace(farm=season.farm_id))
+    starting = "rickyard.web.pages.starting"
+    monkeypatch.setattr("rickyard.book.accounts.tries.MOST", {"files": 1, "farm": 1})
+    monkeypatch.setattr(f"{starting}.hear", lambda *_: SimpleNamespace(number=END))
+    monkeypatch.setattr(f"{starting}.start_farm", lambda *_: SimpleNamespace(farm=season.farm_id))
     for address, said in (("/start/keep", {"a": "x"}), (f"{FARM}tests/bring-in", {"pasted": "x"})):
         assert [post(kim, address, **said).status_code for _ in range(2)] == [302, 429]
 

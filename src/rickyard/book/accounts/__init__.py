@@ -4,7 +4,6 @@ Knows nothing of farms: who may do what there stands in their memberships.
 """
 
 # fmt: off
-from rickyard.book.accounts import tries
 from rickyard.book.accounts.accounts import (
     LEAST_PASSWORD, account_of, add_account, close_account, every_account, set_password,
 )
@@ -20,5 +19,5 @@ __all__ = [
     "Asking", "LEAST_PASSWORD", "NotSignedIn", "STAYS", "STAYS_KEPT", "TooOften", "account_of",
     "add_account", "address_for_app", "ask_codes", "at", "change_password", "close_account",
     "code_of", "count_tries", "digest_of", "every_account", "forget_tries", "new_code",
-    "new_secret", "places_of", "set_password", "sign_in", "sign_out", "signed_in", "tries",
+    "new_secret", "places_of", "set_password", "sign_in", "sign_out", "signed_in",
 ]

@@ -4,7 +4,6 @@ The server names these by their place; no page knows them.
 """
 
 # fmt: off
-from rickyard.web.guarding import limits
 from rickyard.web.guarding.journal import keep_journal
 
-__all__ = ["keep_journal", "limits"]
+__all__ = ["keep_journal"]

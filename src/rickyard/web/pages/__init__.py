@@ -1,7 +1,6 @@
 """Pages by their addresses: each reads what was asked, calls a service, and shows its answer."""
 
 # fmt: off
-from rickyard.web.pages import starting, views
 from rickyard.web.pages.faults import fault
 
-__all__ = ["fault", "starting", "views"]
+__all__ = ["fault"]
