@@ -7,8 +7,8 @@ import os
 import threading
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib import import_module
 from functools import partial
+from importlib import import_module
 from multiprocessing import parent_process
 from pathlib import Path
 from typing import Any, Final
