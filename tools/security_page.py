@@ -43,7 +43,8 @@ SCANNED: Final = """## Looked at by a scanner
 SCAN: Final = (
     "Wapiti 3.0.4, 30 November 2026, on a book with the demonstration farm, for one person and "
     "shared with a producer signed in: 19 of its modules, some minutes on a busy computer, so that "
-    "each module had 13 seconds and not every page was reached. No injection, file, redirect or "
+    "each module had 13 seconds. It reached 452 and 517 pages and forms before the last mends, and "
+    "after them, with forms sealed as a browser does, 71. No injection, file, redirect or "
     "script was found, and no fault of the program. It tells of four things. X-XSS-Protection is "
     "not sent: browsers have left it, and the policy of content does its work. A book for one "
     "person has no HSTS and no Secure cookie: there is no HTTPS on a computer to itself. Forms "

@@ -146,12 +146,6 @@ def test_what_is_no_text_is_refused(season: Any, kim: Client, address: str) -> N
     assert get(kim, f"{address}%00").status_code in (400, 404)
 
 
-@pytest.mark.parametrize("bales", ["²", "9" * 400, "١"])
-def test_a_number_that_is_none_counts_as_one_bale(season: Any, kim: Client, bales: str) -> None:
-    assert post(kim, f"{FARM}tests/A1/cored", bales=bales).status_code == 302
-    assert records.Move.objects.latest("written_by__number").bales == 1.0
-
-
 def test_names_are_words_on_every_page(application: Any, tmp_path: Path) -> None:
     texts = dict(GOOD)
     texts["lots.csv"] = texts["lots.csv"].replace(

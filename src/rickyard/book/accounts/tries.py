@@ -21,7 +21,7 @@ MOST: Final[Mapping[str, int]] = {"account": 5, "address": 50, "link": 20, "file
 _WRONG: Final = "Somebody tried to sign in too often and was wrong."
 _TOLD: Final[Mapping[str, str]] = {
     "link": "Somebody tried to open links that are none too often and was wrong.",
-    "files": "You brought in files very often just now. Nothing of these was kept.",
+    "files": "You brought in very many files just now. Those that are not listed were not kept.",
     "farm": "You started many farms just now. Nothing was written.",
 }
 

@@ -6,12 +6,13 @@ import hashlib
 import tempfile
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Final
 from uuid import UUID, uuid4
 
 from rickyard.book import records
+from rickyard.book.accounts import count_tries
 from rickyard.book.acting import Act, NotTaken, NotThere, acting, allow
 from rickyard.book.folders import SOURCES, current_states, farm_of, keep_file
 from rickyard.book.services.done import season_there
@@ -66,8 +67,12 @@ def keep_report(person: Any, season_id: UUID, name: str, content: bytes) -> UUID
     ------
     NotTaken
         If it is empty, or larger than any report.
+    TooOften
+        If the person brought in very many just now.
     """
     season = season_there(person, season_id)
+    if person is not None:
+        count_tries({"files": str(person.id)}, datetime.now(UTC))
     with acting("bring in report", person, season.farm_id, name) as act:
         if not content or len(content) > LARGEST_REPORT:
             raise NotTaken(

@@ -13,7 +13,6 @@ from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from rickyard.book.accounts import count_tries
 from rickyard.book.acting import NotTaken, NotThere, day_at, may
 from rickyard.book.services import (
     LARGEST_REPORT,
@@ -38,9 +37,6 @@ from rickyard.web.sections import (
 #: Fields of a report's page: the answer that was chosen, and one that was written instead.
 _CHOSEN: Final = "q:"
 _WRITTEN: Final = "w:"
-
-#: No lot has so many bales that their number has so many figures.
-_LONG: Final = 7
 
 
 @require_safe
@@ -71,8 +67,6 @@ def bring_in(request: Any, address: str) -> HttpResponse:
     there, _ = farm_asked(request, address)
     came = [(one.name, one) for one in request.FILES.getlist("files")]
     pasted = request.POST.get("pasted", "").strip()
-    if request.person is not None:
-        count_tries({"files": str(request.person.id)}, datetime.now(UTC))
     try:
         kept = [
             keep_report(request.person, there.season, name, one.read(LARGEST_REPORT + 1))
@@ -160,7 +154,6 @@ def cored(request: Any, address: str, lot_id: str) -> HttpResponse:
     there, _ = farm_asked(request, address)
     day = day_at(there.time_zone, datetime.now(UTC))
     bales = request.POST.get("bales", "")
-    count = float(bales) if bales.isascii() and bales.isdigit() and len(bales) < _LONG else 1.0
-    row = MoveRow(day, lot_id, MoveKind.CORED, bales=count)
+    row = MoveRow(day, lot_id, MoveKind.CORED, bales=float(bales) if bales.isdigit() else 1.0)
     add_line(request.person, there.season, "moves", row, fact=fact_asked(request))
     return redirect("tests", address)
