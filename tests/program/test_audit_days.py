@@ -13,7 +13,6 @@ from rickyard.program.audit import deliveries as audit_deliveries
 from rickyard.program.audit.ceilings import _copper
 from rickyard.program.audit.change import (
     _fill,
-    _known_kg,
     _make_up,
     _new_hays,
     _parts,
@@ -21,6 +20,7 @@ from rickyard.program.audit.change import (
 )
 from rickyard.program.audit.deliveries import _GroupCheck, _yard
 from rickyard.program.audit.nitrate_days import _level, above_two_thirds
+from rickyard.program.audit.swaps import known_kg
 from rickyard.program.audit.view import AuditView, Breach, compare
 from support.by_hand import one
 from support.rows import each_row
@@ -136,7 +136,7 @@ def test_hay_with_nitrate_is_cut_to_two_thirds_of_the_forage() -> None:
     day, later = DAYS[0], DAYS[1]
     asked = {"a": {day: 8.0, later: 8.0}, "b": {day: 4.0, later: 4.0}, "c": {day: 8.0, later: 8.0}}
     safe = {**asked, "a": {day: 12.0, later: 8.1}, "b": {day: 6.0, later: 4.0}}
-    known = (dict.fromkeys("abc", 0.5), {"c": 9.0}, [[day, later]])
+    known = (dict.fromkeys("abc", 0.5), {"c": 9.0}, [([day, later], set[str]())])
     cut = above_two_thirds(safe, asked, ["a", "b"], ["c"], known)
     assert cut == {day: pytest.approx(9.0 - 20.0 / 3.0)}
     part = (20.0 / 3.0 - 6.0) / 3.0
@@ -153,7 +153,7 @@ def test_hay_with_nitrate_is_cut_no_more_than_other_hay_and_a_tenth_make_up() ->
     asked = {name: dict.fromkeys(DAYS[:8], kg) for name, kg in (("a", 10.0), ("c", 5.0))}
     asked["corn"] = dict.fromkeys(DAYS[:8], 3.0)
     now = dict(zip(DAYS[:8], [6.0, 6.0, 14.0, 14.0] * 2, strict=True))
-    weeks = [DAYS[:4], DAYS[4:8]]
+    weeks = [(DAYS[:4], set[str]()), (DAYS[4:8], set[str]())]
     safe = {**asked, "a": dict(now)}
     known = (dict.fromkeys(asked, 1.0), {"c": 3.0}, weeks)
     cut = above_two_thirds(safe, asked, ["a"], ["c"], known)
@@ -163,6 +163,12 @@ def test_hay_with_nitrate_is_cut_no_more_than_other_hay_and_a_tenth_make_up() ->
     safe = {**asked, "a": dict(now)}
     cut = above_two_thirds(safe, asked, ["a"], ["c"], (known[0], {"c": 16.0}, weeks))
     assert list(cut.values()) == pytest.approx([4.0] * 4)
+    # Hay that stands in makes up for it too, and what is fed of it is counted once.
+    for others in ({"d"}, {"c", "d"}):
+        safe, stand = {**asked, "a": dict(now)}, [(days, others) for days, _ in weeks]
+        over = {"c": 3.0, "d": 13.0}
+        cut = above_two_thirds(safe, asked, ["a"], ["c"], (known[0], over, stand))
+        assert list(cut.values()) == pytest.approx([4.0] * 4)
 
 
 def test_the_level_above_which_a_whole_lies() -> None:
@@ -214,7 +220,7 @@ def test_what_was_fed_in_the_week_before_is_known_by_its_mean() -> None:
             FedRow(START - timedelta(days=back), source, who, mass_kg=kg)
             for back, source, who, kg in rows
         ]
-        return _known_kg(one(season=one(start=START), fed=fed), group, "s")
+        return known_kg(one(season=one(start=START), fed=fed), group, "s")
 
     assert known((1, "s", "g", 14.0), (7, "s", "g", 7.0)) == pytest.approx(3.0)
     assert known((0, "s", "g", 14.0), (8, "s", "g", 7.0)) == 0.0
@@ -450,10 +456,10 @@ def test_what_is_weighed_out_has_a_mass(monkeypatch: pytest.MonkeyPatch) -> None
 
 def test_a_bale_that_could_have_come_early_is_missed() -> None:
     made = check(given={"a": 1.0}, wanted={"a": 1.5})
-    assert len(list(made._forgotten(["a"], DAYS[0], 10.0, 20.0))) == 1
+    assert len(list(made._forgotten({"a": 0.0}, DAYS[0], 10.0, (20.0, 20.0)))) == 1
     made.spoken_for = {"a": 9.5}
-    assert list(made._forgotten(["a"], DAYS[0], 10.0, 20.0)) == [], "none is left"
+    assert list(made._forgotten({"a": 0.0}, DAYS[0], 10.0, (20.0, 20.0))) == [], "none is left"
     made = check(given={"a": 1.0}, wanted={"a": 1.0 + 0.9e-6})
-    assert list(made._forgotten(["a"], DAYS[0], 10.0, 20.0)) == []
+    assert list(made._forgotten({"a": 0.0}, DAYS[0], 10.0, (20.0, 20.0))) == []
     assert audit_deliveries.STARCHY_PCT == 30.0
     assert FeedKind.GRAIN.value == "grain"
