@@ -109,3 +109,22 @@ def test_codes_of_a_key_are_read_in_lines_of_two_cells() -> None:
     assert [one.id for one in reading.samples] == ["Willow bend"]
     told = {v.analyte: (v.value, v.basis) for v in reading.samples[0].values}
     assert told == {"cp": (8.3, "dm"), "ash": (9.1, "dm"), "ee": (2.0, "dm"), "ca": (0.4, "dm")}
+
+
+def test_a_column_with_a_year_behind_the_name_of_another_is_no_sample() -> None:
+    text = (
+        "Lab number,,31-A,31-B\nSample,Unit,Bottom 12,Top 12,Bottom 12 (2024)\n"
+        "Moisture,%,15.5,13.7,12.9\nCP,% DM,10.0,7.7,9.7\nADF,% DM,35.9,35.2,37.7\n"
+    )
+    reading = read_file("a.csv", text.encode())
+    assert [one.id for one in reading.samples] == ["Bottom 12", "Top 12"]
+
+
+def test_two_tables_have_each_the_day_of_its_own_title() -> None:
+    text = (
+        "From Larkquay: sampled 2025-09-08 (dry matter basis)\nHay,DM %,CP %,ADF %\n"
+        "Barn A,85.0,8.1,35.8\n\n\nFrom Ninegate: sampled 2025-09-22 (as received)\n"
+        "Hay,DM %,CP %,ADF %\nBarn D,86.1,7.7,29.0\n"
+    )
+    reading = read_file("a.csv", text.encode())
+    assert [str(one.sampled_on) for one in reading.samples] == ["2025-09-08", "2025-09-22"]

@@ -368,6 +368,10 @@ def _is_headed_aside(block: Block, head: Heading, gridded: bool) -> bool:
     )
 
 
+#: "West 40 (2024)": a name with a year behind it.
+_YEAR_BEHIND = re.compile(r"[\s,-]*[(\[](?:19|20)\d\d[)\]]$")
+
+
 def _without_years(
     block: Block, kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
 ) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
@@ -379,9 +383,13 @@ def _without_years(
     owners = []
     for place, (_, head) in enumerate(kept):
         own = own_fields(several, head, place, len(kept), gridded)
-        owners.append(tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)))
+        names = [own[name].text for name in ("id", "weak_id") if name in own]
+        owners.append(tuple(names or sorted(c.text for n, c in own.items() if n in IDENTITY)))
     found = []
+    named = {text for _, head in kept for text in head.texts}
     for place, one in enumerate(kept):
+        if any(_YEAR_BEHIND.sub("", text) in named - {text} for text in one[1].texts):
+            continue  # "West 40 (2024)" beside "West 40"
         others = [
             head.year
             for owner, (_, head) in zip(owners, kept, strict=True)

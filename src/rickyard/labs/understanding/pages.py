@@ -356,13 +356,16 @@ def _page_fields(
     lines = {n for n, row in enumerate(rows) if lines_of(row, n)} if len(blocks) > 1 else set()
     end = min([*taken, *lines], default=len(rows))
     found: dict[str, Cell] = {}
+    several: set[str] = set()
     for place, row in enumerate(rows):
         if place in taken or (lines and place > end) or is_heading(row):
             continue
         for name, cells in fields_of_row(row, gridded):
             if len(cells) == 1 and (name not in IDENTITY):
-                found.setdefault(name, cells[0])
-    return found
+                first = found.setdefault(name, cells[0])
+                if name.endswith("_on") and first.text != cells[0].text:
+                    several.add(name)  # the titles of two tables tell days of their own
+    return {name: cell for name, cell in found.items() if name not in several}
 
 
 def _parted(row: list[Seen], comma: Comma, gridded: bool, whole: Container[str] = ()) -> list[Seen]:
@@ -460,14 +463,15 @@ def _title(document: Document) -> str:
 
 
 def _take_method_over(samples: list[DraftSample], rows: list[list[Seen]], top: int) -> None:
-    """Take the method that the line right over a table tells, which is of this table alone."""
+    """Take method and days that the line right over a table tells, of this table alone."""
     place = top - 1
     if place >= 0 and not rows[place]:
         place -= 1
     row = rows[place] if place >= 0 else []
     told = dict(in_text(row[0].cell)) if len(row) == 1 else {}
-    for sample in samples if "method" in told else ():
-        sample.fields.setdefault("method", told["method"][0])
+    for name in ("method", "sampled_on", "received_on", "reported_on"):
+        for sample in samples if name in told else ():
+            sample.fields.setdefault(name, told[name][0])
 
 
 def _lab(document: Document) -> str:
