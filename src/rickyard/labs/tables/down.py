@@ -30,7 +30,7 @@ from rickyard.labs.tables.names import (
 from rickyard.labs.tables.places import (
     of_side,
     other_spans,
-    over_group,
+    over_groups,
     own_fields,
     same_column,
     span_of,
@@ -449,7 +449,7 @@ def _several(
     for name, cells in block.fields:
         if name in IDENTITY and len(cells) >= 2 and _spread_over(cells, kept, gridded):
             return True
-        if name in IDENTITY and not gridded and _over_groups(cells, [one for _, one in kept]):
+        if name in IDENTITY and not gridded and over_groups(cells, [one for _, one in kept]):
             return True
     names = _names_over(kept)
     by_basis = {(name, _column_basis(*one)) for name, one in zip(names, kept, strict=True)}
@@ -467,16 +467,6 @@ def _spread_over(
         or (gridded and cell.x0 <= head.cell.x0 <= cell.x1)
     }
     return len(hits) >= 2
-
-
-def _over_groups(cells: Sequence[Cell], heads: Sequence[Heading]) -> bool:
-    """Return whether each cell begins over a group of columns with the bases of the others."""
-    columns = len(heads)
-    if any(over_group(cells, one.cell, n, columns) is None for n, one in enumerate(heads)):
-        return False
-    each = columns // len(cells)
-    bases = [one.basis for one in heads]
-    return all(bases) and bases == bases[:each] * len(cells)
 
 
 def _single_fields(block: Block, gridded: bool) -> dict[str, Cell]:

@@ -318,6 +318,16 @@ def over_group(cells: Sequence[Cell], head: Cell, place: int, columns: int) -> C
     return cells[at] if cells[at].x0 <= head.x0 and behind else None
 
 
+def over_groups(cells: Sequence[Cell], heads: Sequence[Heading]) -> bool:
+    """Return whether each cell begins over a group of columns with the bases of the others."""
+    columns = len(heads)
+    if any(over_group(cells, one.cell, n, columns) is None for n, one in enumerate(heads)):
+        return False
+    each = columns // len(cells)
+    bases = [one.basis for one in heads]
+    return all(bases) and bases == bases[:each] * len(cells)
+
+
 def own_fields(
     block: Block, head: Heading, place: int, columns: int, gridded: bool, *, alone: bool = False
 ) -> dict[str, Cell]:
