@@ -292,6 +292,19 @@ def test_what_no_page_asks_for_changes_nothing(season: Any, kim: Client) -> None
     assert "/" not in kept.removeprefix("sources/")
 
 
+@pytest.mark.parametrize("said", ["\u00b2", "9" * 400, "-1", "1e400", "nan", "A", ""])
+def test_a_number_that_the_program_did_not_write_is_refused(
+    season: Any, kim: Client, said: str
+) -> None:
+    """Signs that look like figures, and more of them than a database takes."""
+    before = records.Move.objects.count()
+    assert post(kim, f"{FARM}tests/A1/cored", bales=said).status_code == 422
+    assert records.Move.objects.count() == before
+    asked = {"program": str(UUID(int=7)), "place": said, "seen": said, "act": "take"}
+    assert post(kim, f"{FARM}season/take", **asked).status_code == 404
+    assert get(kim, f"/due?from={said}").status_code == 200
+
+
 def test_nothing_but_style_is_given_out(season: Any, kim: Client, application: Any) -> None:
     for address in ("pages.css/..", "../__init__.py", "..%2f__init__.py", ""):
         assert get(kim, f"{static_prefix()}{address}").status_code == 404

@@ -18,6 +18,9 @@ from rickyard.web.drawn import mark
 from rickyard.web.shown import addresses, without_prices
 
 #: Handed to a page for what they are; their words are made elsewhere.
+#: No count, place or revision of ours is longer, and every database takes it.
+_MOST_DIGITS: Final = 9
+
 _NO_WORDS: Final = ("farm", "kept", "work")
 
 
@@ -95,6 +98,27 @@ def fact_asked(request: Any) -> UUID | None:
         return UUID(request.POST.get("fact", ""))
     except ValueError:
         return None
+
+
+def whole_asked(said: str) -> int | None:
+    """Return a whole number that a form or an address holds, which the program wrote into it.
+
+    Parameters
+    ----------
+    said : str
+        What it says.
+
+    Returns
+    -------
+    int or None
+        The number; ``None`` where there is none of at most nine plain digits.
+
+    Examples
+    --------
+    >>> whole_asked("20"), whole_asked("\u00b2"), whole_asked("9" * 400), whole_asked("")
+    (20, None, None, None)
+    """
+    return int(said) if said.isascii() and said.isdigit() and len(said) <= _MOST_DIGITS else None
 
 
 def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpResponse:

@@ -11,7 +11,7 @@ from rickyard.book.keeping import read_gone
 from rickyard.book.trails import gone_text, line_text, read_trail_page
 from rickyard.display import count_text, display_for
 from rickyard.service import NotUnderstood
-from rickyard.web.asked import farm_asked, frame, page
+from rickyard.web.asked import farm_asked, frame, page, whole_asked
 
 
 @require_safe
@@ -32,9 +32,10 @@ def trail(request: Any, address: str) -> HttpResponse:
     """
     there, others = farm_asked(request, address)
     said = request.GET.get("before", "")
-    if said and not (said.isascii() and said.isdigit() and len(said) < 18):
+    before = whole_asked(said)
+    if said and before is None:
         raise NotUnderstood("Open the trail again: the address names no line of it.")
-    found = read_trail_page(request.person, there.farm, before=int(said) if said else None)
+    found = read_trail_page(request.person, there.farm, before=before)
     display = display_for(there.units)
     return page(
         request,

@@ -61,7 +61,7 @@ def _page(
 def _start(request: Any) -> int:
     """Return the row with which a long list begins on the page."""
     said = request.GET.get("from", "")
-    return min(int(said), _MOST_START) if said.isascii() and said.isdigit() else 0
+    return min(int(said[:18]), _MOST_START) if said.isascii() and said.isdigit() else 0
 
 
 def _stands(request: Any) -> dict[str, FarmStands]:

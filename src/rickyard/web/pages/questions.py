@@ -20,7 +20,7 @@ from rickyard.book.working import ask_what_if
 from rickyard.farm import Wanted, WishRow
 from rickyard.folder.tables import WISHES
 from rickyard.service import Asked, NotUnderstood, changes_of
-from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
+from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page, whole_asked
 from rickyard.web.sections import (
     blanks_of,
     what_if_shown,
@@ -74,10 +74,10 @@ def take_asked(request: Any, address: str) -> HttpResponse:
         written = Taken(took["kind"], UUID(took["thing"]), int(took["revision"]))
         give_back(request.person, there.season, written, day)
         return redirect("season", address)
-    asked = _asked(said)
-    if asked is None or not said.get("seen", "").isdigit():
+    asked, seen = _asked(said), whole_asked(said.get("seen", ""))
+    if asked is None or seen is None:
         raise NotUnderstood("Ask what would be different first, and take it then.")
-    done = take_what_if(request.person, there.season, asked, int(said["seen"]), day)
+    done = take_what_if(request.person, there.season, asked, seen, day)
     return redirect(f"{back}?took={done.kind}:{done.thing}:{done.revision}")
 
 
@@ -163,9 +163,11 @@ def take(request: Any, address: str) -> HttpResponse:
     said = request.POST
     try:
         program = UUID(said.get("program", ""))
-        place, seen = int(said.get("place", "")), int(said.get("seen", ""))
     except ValueError as error:
         raise NotThere from error
+    place, seen = (whole_asked(said.get(name, "")) for name in ("place", "seen"))
+    if place is None or seen is None:
+        raise NotThere
     take_remedy(
         request.person,
         there.season,

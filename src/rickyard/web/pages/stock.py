@@ -20,7 +20,7 @@ from rickyard.book.services import (
 )
 from rickyard.folder.tables import GROUPS, parse_date
 from rickyard.service.sections import stock_needs
-from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
+from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page, whole_asked
 from rickyard.web.sections import (
     group_page,
     stock_shown,
@@ -111,7 +111,7 @@ def _write(request: Any, address: str, group_id: str) -> Mapping[str, str]:
         "group",
         replace(found[1], **said.values),
         thing=found[0],
-        seen=int(seen) if seen.isdigit() else 0,
+        seen=whole_asked(seen) or 0,
         day=day,
         fact=fact_asked(request),
     )

@@ -26,8 +26,9 @@ from rickyard.book.services import (
 from rickyard.farm import MoveKind, MoveRow
 from rickyard.labs.intake import is_open
 from rickyard.labs.layouts import Answer
+from rickyard.service import NotUnderstood
 from rickyard.service.sections import coring_sheet, farm_tests
-from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
+from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page, whole_asked
 from rickyard.web.sections import (
     coring_shown,
     report_shown,
@@ -153,7 +154,9 @@ def cored(request: Any, address: str, lot_id: str) -> HttpResponse:
     """Write that a lot was cored today."""
     there, _ = farm_asked(request, address)
     day = day_at(there.time_zone, datetime.now(UTC))
-    bales = request.POST.get("bales", "")
-    row = MoveRow(day, lot_id, MoveKind.CORED, bales=float(bales) if bales.isdigit() else 1.0)
+    bales = whole_asked(request.POST.get("bales", ""))
+    if bales is None:
+        raise NotUnderstood("Open the coring sheet of the lot again, and press Cored today there.")
+    row = MoveRow(day, lot_id, MoveKind.CORED, bales=float(bales))
     add_line(request.person, there.season, "moves", row, fact=fact_asked(request))
     return redirect("tests", address)
