@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import timedelta
-from typing import Any, Final
+from datetime import date, timedelta
+from typing import Final
 
 import numpy as np
 
@@ -125,7 +125,7 @@ def _bare_of_safe_hay(program: SeasonProgram, farm: Farm, days: GroupDays) -> It
             of_groups=[group.group_id],
             of_sources=sources,
             start=period.start,
-            end=period.start + timedelta(days=period.days),
+            end=_after(period),
         )
         yield replace(told, rules=tuple(dict.fromkeys(one.rule_id for one in mine)))
 
@@ -146,6 +146,7 @@ def _lean_for_nitrate(program: SeasonProgram, farm: Farm, days: GroupDays) -> It
     nitrate = {one.source_id for one in program.sources if is_some(one.nitrate_no3n_ppm or 0.0)}
     fed = [one for one in days.asked if days.asked[one][here].any()]
     sources = [one for one in fed if one in mixed] or [one for one in fed if one in nitrate]
+    weeks, begin = _weeks(lean, farm)
     told = cautioned(
         "lean_for_nitrate",
         group.group_id,
@@ -153,19 +154,23 @@ def _lean_for_nitrate(program: SeasonProgram, farm: Farm, days: GroupDays) -> It
         group=group.name,
         of_groups=[group.group_id],
         of_sources=sources,
-        **_weeks(lean, farm),
+        weeks=weeks,
+        days=begin,
+        start=lean[0].start,
+        end=_after(lean[-1]),
     )
     yield replace(told, rules=rules)
 
 
-def _weeks(periods: list[Period], farm: Farm) -> dict[str, Any]:
-    """Return what tells some periods, and the first day of them and the one after the last."""
-    return {
-        "weeks": "the week" if len(periods) == 1 else "the weeks",
-        "days": listed([display_for(farm.units).day_text(one.start) for one in periods]),
-        "start": periods[0].start,
-        "end": periods[-1].start + timedelta(days=periods[-1].days),
-    }
+def _weeks(periods: list[Period], farm: Farm) -> tuple[str, str]:
+    """Return what some periods are called, and the days on which they begin."""
+    days = listed([display_for(farm.units).day_text(one.start) for one in periods])
+    return ("the week" if len(periods) == 1 else "the weeks"), days
+
+
+def _after(period: Period) -> date:
+    """Return the day after a period."""
+    return period.start + timedelta(days=period.days)
 
 
 def _short_while_raised(program: SeasonProgram, farm: Farm, days: GroupDays) -> Iterator[Caution]:
@@ -186,6 +191,8 @@ def _short_while_raised(program: SeasonProgram, farm: Farm, days: GroupDays) -> 
     dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
     there = day_kg_dm(days.asked, dry)
     much = bool((days.hunger_kg_dm > MUCH_SHORT * (there + days.hunger_kg_dm))[here].any())
+    short = [program.periods[number] for number in days.short]
+    weeks, begin = _weeks(short, farm)
     told = cautioned(
         "short_while_raised",
         group.group_id,
@@ -193,7 +200,10 @@ def _short_while_raised(program: SeasonProgram, farm: Farm, days: GroupDays) -> 
         group=group.name,
         of_groups=[group.group_id],
         of_sources=sources,
-        **_weeks([program.periods[number] for number in days.short], farm),
+        weeks=weeks,
+        days=begin,
+        start=short[0].start,
+        end=_after(short[-1]),
     )
     rules = tuple(dict.fromkeys(one.rule_id for one in mine))
     yield replace(told, rules=rules, level="warning" if much else told.level)
@@ -203,16 +213,18 @@ def _stands_in(program: SeasonProgram, farm: Farm, everybody: list[GroupDays]) -
     """Yield the hay that fills groups for some days though their rations do not name it."""
     rows = {(one.group_id, one.source_id, one.period) for one in program.feeding}
     for source in (one for one in program.sources if one.is_hay):
-        weeks: set[int] = set()
+        numbers: set[int] = set()
         groups: dict[str, str] = {}
         for days in everybody:
             given = days.asked.get(source.source_id, np.zeros(0))
             fed = np.unique(days.period[np.flatnonzero(is_some(given))]).tolist()
             who = days.group.group_id
             new = {number for number in fed if (who, source.source_id, number) not in rows}
-            weeks |= new
+            numbers |= new
             groups |= {who: days.group.name} if new else {}
-        if weeks:
+        if numbers:
+            periods = [program.periods[number] for number in sorted(numbers)]
+            weeks, begin = _weeks(periods, farm)
             yield cautioned(
                 "stands_in",
                 source.source_id,
@@ -220,7 +232,10 @@ def _stands_in(program: SeasonProgram, farm: Farm, everybody: list[GroupDays]) -
                 group=listed_or_all(list(groups.values()), len(everybody)),
                 of_groups=list(groups),
                 of_sources=[source.source_id],
-                **_weeks([program.periods[number] for number in sorted(weeks)], farm),
+                weeks=weeks,
+                days=begin,
+                start=periods[0].start,
+                end=_after(periods[-1]),
             )
 
 
