@@ -1,6 +1,8 @@
 """Arrows between the parts of the program point down only, and the rule can fail."""
 
+import logging
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -12,6 +14,15 @@ CONTRACT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))[
 ]["contracts"][0]
 ROWS = [[part.strip() for part in row.split("|")] for row in CONTRACT["layers"]]
 PARTS = [part.removeprefix("rickyard.") for row in ROWS for part in row]
+
+
+@pytest.fixture(autouse=True)
+def _others_journals() -> Iterator[None]:
+    """Let the journals of other tests speak again: the linter's own setting silences them."""
+    yield
+    for one in logging.root.manager.loggerDict.values():
+        if isinstance(one, logging.Logger):
+            one.disabled = False
 
 
 def test_the_package_keeps_the_direction(capsys: pytest.CaptureFixture[str]) -> None:

@@ -45,6 +45,17 @@ def full_book(tmp_path: Path) -> None:
     )
     lot = records.Lot.objects.filter(farm=season.farm).first()
     records.Share.objects.create(season=season, lot=lot, code_sha256="-", until=now)
+    records.Stack.objects.create(
+        season=season,
+        lot=lot,
+        place=0,
+        written_by=line,
+        east_m=3.0,
+        north_m=3.0,
+        turn_deg=0.0,
+        wide=2,
+        high=1,
+    )
     records.SignedIn.objects.create(
         account=account, token_sha256="-", since=now, seen_at=now, until=now
     )

@@ -60,7 +60,11 @@ class Page(HTMLParser):
     @property
     def links(self) -> list[str]:
         """Return where the page leads."""
-        return [one["href"] or "" for tag, one in self.elements if tag == "a"]
+        return [
+            one.get("href") or one.get("xlink:href") or ""
+            for tag, one in self.elements
+            if tag == "a"
+        ]
 
 
 @pytest.fixture(scope="session")

@@ -124,8 +124,10 @@ def _stack(one: OnMap, half: tuple[float, float], deep: float, size: float, wide
     said = "".join(f' data-{word}="{escape(told)}"' for word, told in one.said)
     left = min(max(x - half[0], 2.0), max(2.0, wide_ft - _long(one) * size))
     top = y - half[1] - 6.0
+    # The older name of the attribute: what asks a drawn link for its href gets an object, no words.
     return (
-        f'<a href="{escape(one.href)}"{said} aria-label="{escape(f"{one.name}: {one.says}")}">'
+        f'<a xlink:href="{escape(one.href)}"{said} '
+        f'aria-label="{escape(f"{one.name}: {one.says}")}">'
         f'<g class="stack" transform="translate({x:.1f} {y:.1f}) rotate({one.turn:g})">'
         f"{around}{body}</g>{_name(one, left, top, size)}</a>"
     )

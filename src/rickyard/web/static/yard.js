@@ -80,7 +80,7 @@
     held = null;
     if (!done) return;
     if (done.moved) send(done.link);
-    else location.assign(done.link.getAttribute("href"));
+    else location.assign(done.link.getAttribute("xlink:href"));
   };
   map.addEventListener("pointerup", drop);
   map.addEventListener("pointercancel", () => { held = null; });
