@@ -78,7 +78,9 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     items.sort(key=lambda item: not item.nodeid.startswith(BEGUN_FIRST))
     if config.getoption("--long"):
         return
-    out = {"long"} if config.getoption("--more") else {"long", "more"}
+    # What is written anew is written whole, or the next run with --more finds the old answers.
+    more = config.getoption("--more") or config.getoption("--record")
+    out = {"long"} if more else {"long", "more"}
     left = [item for item in items if any(item.get_closest_marker(one) for one in out)]
     if left:
         config.hook.pytest_deselected(items=left)

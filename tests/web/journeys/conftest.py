@@ -18,6 +18,7 @@ from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.web.serving import make_application
 from support.browser import Browser, browser_there, opened_browser
 from support.farm_folders import GOOD, write_texts
+from support.rows import few
 
 #: There are several files of this name, and none holds examples to try.
 collect_ignore = ["conftest.py"]
@@ -78,7 +79,7 @@ class Visit:
         return self.browser.text()
 
 
-@pytest.fixture(params=[1280, 360])
+@pytest.fixture(params=few([360, 1280], 1))
 def visit(
     request: pytest.FixtureRequest,
     browser: Browser,
