@@ -19,19 +19,16 @@ make_ready()
 
 _NUMBERS = count()
 
-#: On a server each truth is held, but for what tries one of many things and asks no database.
-ON_A_SERVER = ("test_truth_", "test_a_writer_that_is_killed")
-ALIKE = ("test_truth_7_every_service_for_every_role", "test_truth_1_however")
-
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Leave to the runs that take more time what a file shows as well as a server."""
+    """Leave the second database to the runs that take more time, as continuous integration does.
+
+    What can be tried on a server alone stays.
+    """
     for item in items:
         case = getattr(item, "callspec", None)
-        if case is None or case.params.get("book") != "server":
-            continue
-        if item.name.startswith(ALIKE) or not item.name.startswith(ON_A_SERVER):
+        if case is not None and case.params.get("book") == "server":
             item.add_marker(pytest.mark.more)
 
 

@@ -66,6 +66,7 @@ _FIELDS = """[...new Set([...document.querySelectorAll('.qs input[name]')]
   .filter(at => at.type !== 'hidden' && at.name !== 'head').map(at => at.name))]"""
 
 
+@pytest.mark.more
 def test_a_first_farm_by_asking_ends_in_a_printed_week(
     browser: Browser, new_book: BookPlace, monkeypatch: pytest.MonkeyPatch
 ) -> None:
