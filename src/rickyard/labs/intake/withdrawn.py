@@ -6,7 +6,9 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from rickyard.labs.common import Document, Question, Sample
+from rickyard.labs.common import Cell, Document, Question, Sample, Value
+from rickyard.labs.letters import labels_in
+from rickyard.labs.tables import speaks_of_void, stands_as
 from rickyard.labs.understanding import named
 
 #: "it is 11.8%, not 18.1%", "should read 11.8 instead of 18.1".
@@ -30,7 +32,10 @@ def ask_of_withdrawn(documents: Sequence[Document], samples: Sequence[Sample]) -
     lines = [
         " ".join(cell.text for cell in row) for page in documents[0].pages for row in page.rows
     ]
-    for found in _CORRECTED.finditer(" ".join(lines)):
+    text = " ".join(lines)
+    _ask_of_corrected(lines, samples)
+    _ask_of_void(documents, samples)
+    for found in _CORRECTED.finditer(text):
         for sample in samples:
             for value in sample.values:
                 if value.printed.strip(" %") != found["wrong"] or value.status != "sure":
@@ -45,3 +50,148 @@ def ask_of_withdrawn(documents: Sequence[Document], samples: Sequence[Sample]) -
                         (found["right"], "as printed"),
                     )
                 )
+
+
+#: "The right NDF is 57.7 %", "ADF should have read 36.5".
+_SETS_RIGHT: Final = re.compile(
+    r"\b(?:the (?:right|correct|true|actual|real)|correct(?:ed|ion)|should (?:be|read|have)|"
+    r"(?:was|were|is|are) wrong|wrong line|misprint\w*|mistyped|misread|typo|amended|erratum|"
+    r"please change|replace it)\b",
+    re.IGNORECASE,
+)
+_SENTENCE: Final = re.compile(r"(?<=[a-z%)\d])[.!?]\s+(?=[A-Z])|\s{2,}")
+_FIGURES: Final = re.compile(r"(?<![\w.,-])\d+(?:[.,]\d+)?(?![\w-])")
+
+
+def _ask_of_corrected(lines: Sequence[str], samples: Sequence[Sample]) -> None:
+    """Ask about values to which a sentence gives another number, and says that it is the right."""
+    before = ""
+    for sentence in _SENTENCE.split(" ".join(line or "  " for line in lines)):
+        told = _SETS_RIGHT.search(sentence)
+        numbers = {one[0].replace(",", ".") for one in _FIGURES.finditer(sentence)}
+        for _, _, label in labels_in(sentence) if told and numbers else ():
+            held = [
+                (sample, value)
+                for sample in _spoken_of(f"{before} {sentence}", samples)
+                for value in sample.values
+                if value.analyte in label.candidates and value.basis != "ndf"
+            ]
+            if any(value.printed.replace(",", ".") in numbers for _, value in held):
+                continue  # the sentence has the number that was read
+            for sample, value in held:
+                _ask(sample, value, f'a sentence of the file sets it right: "{sentence[:80]}"')
+        before = sentence
+
+
+def _spoken_of(text: str, samples: Sequence[Sample]) -> Sequence[Sample]:
+    """Return the samples that a text names, or all where it names none."""
+    named_here = [
+        one
+        for one in samples
+        if any(each and len(each) > 1 and each in text for each in (one.id, one.lab_no))
+    ]
+    return named_here or samples
+
+
+def _ask(sample: Sample, value: Value, why: str) -> None:
+    if value.status != "sure":
+        return
+    value.doubt(why)
+    key = f"withdrawn {value.analyte} {value.printed}"
+    sample.questions.append(
+        Question(
+            f"{sample.name}: {named(value)} was read, but {why}. Does what was read hold?",
+            key,
+            (value.analyte,),
+            ("as printed", "leave out"),
+        )
+    )
+
+
+#: A row of results has so many cells at least, numbers among them.
+_LEAST_CELLS: Final = 3
+#: So far from the values of a sample stands what is said of it.
+_NEAR: Final = 6
+
+
+def _ask_of_void(documents: Sequence[Document], samples: Sequence[Sample]) -> None:
+    """Ask about samples near a word that takes results back, which took none away."""
+    for document in documents:
+        for page in document.pages:
+            placed = {cell.place: cell for cell in page.cells()}
+            held = [
+                (sample, [placed[one.place] for one in sample.values if one.place in placed])
+                for sample in samples
+            ]
+            held = [(sample, cells) for sample, cells in held if cells]
+            told = [(cell, row) for row in page.rows if held for cell in row if _takes_back(cell)]
+            left = any(_is_left_out(row, held) for _, row in told)
+            for cell, row in told:
+                if not _is_left_out(row, held):
+                    near = not left  # "the line marked VOID is withdrawn" over that very line
+                    _ask_whether(cell.text, _held_by(cell, held, near, gridded=page.gridded))
+
+
+def _takes_back(cell: Cell) -> bool:
+    text = cell.text.strip()
+    return cell.number is None and (stands_as(text) == "void" or speaks_of_void(text))
+
+
+def _is_left_out(row: Sequence[Cell], held: Sequence[tuple[Sample, list[Cell]]]) -> bool:
+    """Return whether a row holds results that were left out for the word that stands in it."""
+    numbers = [one for one in row if one.number is not None or _FIGURES.fullmatch(one.text.strip())]
+    return (
+        len(row) >= _LEAST_CELLS
+        and bool(numbers)
+        and not any(cell.row == row[0].row for _, cells in held for cell in cells)
+    )
+
+
+def _held_by(
+    cell: Cell, held: Sequence[tuple[Sample, list[Cell]]], may_be_near: bool, *, gridded: bool
+) -> list[Sample]:
+    """Return the samples of which a word may be: named in it, in its row, its column, or near."""
+    called = [
+        sample
+        for sample, _ in held
+        if any(each and len(each) > 1 and each in cell.text for each in (sample.id, sample.lab_no))
+    ]
+    if called:
+        return called
+    beside = [sample for sample, cells in held if any(one.row == cell.row for one in cells)]
+    if beside:
+        every = [one for _, cells in held for one in cells]
+        alone = any(one.x0 <= cell.x1 and cell.x0 <= one.x1 for one in every)
+        return [] if alone else beside  # where a value is expected it is of that value
+    under = [
+        sample
+        for sample, cells in held
+        if gridded and all(one.x0 <= cell.x1 and cell.x0 <= one.x1 for one in cells)
+    ]
+    near = [
+        sample
+        for sample, cells in held
+        if may_be_near
+        and min(one.row for one in cells) - _NEAR
+        <= cell.row
+        <= max(one.row for one in cells) + _NEAR
+    ]
+    return under or near
+
+
+def _ask_whether(text: str, samples: Sequence[Sample]) -> None:
+    for sample in samples:
+        sure = [one for one in sample.values if one.status == "sure"]
+        if not sure:
+            continue
+        for value in sure:
+            value.doubt("words beside it may take it back")
+        sample.questions.append(
+            Question(
+                f'{sample.name}: beside it stands "{text[:80]}". Do its results hold, or were '
+                "they taken back? Ask the laboratory.",
+                f"void {sample.name}",
+                tuple(dict.fromkeys(one.analyte for one in sure)),
+                ("as printed", "leave out"),
+            )
+        )

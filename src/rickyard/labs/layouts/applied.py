@@ -66,7 +66,7 @@ def _take(
         return True
     if said in _AS_PRINTED:
         for value in about:
-            if value.status == "ask" and value.value is not None:
+            if value.status == "ask" and (value.value is not None or value.op in ("nd", "tntc")):
                 value.status = "sure"
                 value.reasons.append("confirmed as printed" + _by(answer))
         return True

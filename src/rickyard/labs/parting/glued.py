@@ -61,9 +61,13 @@ def _are_right_under(under: Sequence[Sequence[Seen]]) -> bool:
     for row in under:
         if any(has_value(one) for one in row):
             return True
-        if not all(one.only_unit for one in row):
+        if not all(one.only_unit or _FORM_OF_DAYS.fullmatch(one.text) for one in row):
             return False
     return False
+
+
+#: "MM/DD/YY" in a row of units.
+_FORM_OF_DAYS = re.compile(r"\(?[dmy]{1,4}[./-][dmy]{1,4}[./-][dmy]{1,4}\)?", re.IGNORECASE)
 
 
 def _edges_of_units(rows: Sequence[Sequence[Seen]]) -> list[float]:

@@ -39,8 +39,26 @@ def with_fields_apart(document: Document) -> Document:
     return replace(document, pages=pages)
 
 
+#: "Sample 7781-A | P7 windrow": number and name over the lines of a sample.
+_NUMBER_BAR_NAME: Final = re.compile(
+    r"(?:sample|specimen|lab(?:oratory)? ?(?:sample|no\.?|number|#|id)?)\s*[:#]?\s*"
+    r"(?P<number>[A-Za-z]{0,5}[-/.]?\d[\w/.-]*)\s*[|/]\s*(?P<name>\D{0,3}[^\W\d_].{0,40}?)",
+    re.IGNORECASE,
+)
+#: "(continued)" behind the name of a sample that goes on over the page.
+_CONTINUED: Final = re.compile(
+    r"\s*[-–(\[]\s*(?:continued|cont\.?|cont'd)\s*[)\]]?\s*$", re.IGNORECASE
+)
+
+
 def _apart(row: list[Cell]) -> list[Cell]:
     """Return the cells of a row, each with one field at most."""
+    if len(row) == 1 and row[0].number is None:
+        row = [replace(row[0], text=_CONTINUED.sub("", row[0].text))]
+        both = _NUMBER_BAR_NAME.fullmatch(row[0].text.strip())
+        if both is not None:
+            name = replace(row[0], text=f"Sample: {both['name']}", x0=row[0].middle)
+            return [replace(row[0], text=f"Lab no: {both['number']}"), name]
     made: list[Cell] = []
     for before, cell in itertools.pairwise([None, *row]):
         if cell is not None:

@@ -48,6 +48,20 @@ _NAMED = re.compile(
 )
 #: "[West 40]" over lines such as "CP = 12.2": what they are of.
 _SECTION = re.compile(r"^\[([^\[\]\n=]{2,60})\]\s*$", re.MULTILINE)
+#: A section that tells of no sample, and one that only counts it: "[LEGEND]", "[SAMPLE 2]".
+_OTHER_SECTION = re.compile(
+    r"(?:legend|key|header|file|notes?|units?|footer|end|lab(?:oratory)?|info|comments?|meta|bases|"
+    r"basis|general|report)",
+    re.IGNORECASE,
+)
+_COUNTED_SECTION = re.compile(r"(?:sample|record|result|specimen)[ _]?#?\d{1,3}", re.IGNORECASE)
+_KEYED_NUMBER = re.compile(
+    r"^\s*(?:lab[ _]?)?(?:ref|reference|no|number|id|nr|lab|code|accession)\s*=", re.I | re.M
+)
+#: "CP_D=21.5", "_A=as received": lines of keys and values.
+_KEYED = re.compile(
+    r"^[ \t]*_?(?P<key>[A-Za-z][\w .%/,()-]{0,30}?)[ \t]*=[ \t]*(?=\S)", re.MULTILINE
+)
 #: "**Lab no.** 771": words that a mail sets in bold.
 _BOLD = re.compile(r"\*\*([A-Za-z][^*\n]{1,60})\*\*")
 _BARS = str.maketrans("│┃║¦", "||||")
@@ -103,7 +117,7 @@ def _documents(data: bytes, text: str) -> list[Document]:
     if records is not None:
         return [records]
     if text.count("=") > 1:
-        text = _SECTION.sub(r"Lab no = \1" if _NAMED.search(text) else r"Lot = \1", text)
+        text = _sections_told(text)
     text = _BOLD.sub(r"\1  ", text.replace("&nbsp;", "  "))
     lines = [
         "" if _RULE.fullmatch(line) else line.translate(_BARS)
@@ -126,6 +140,22 @@ def _documents(data: bytes, text: str) -> list[Document]:
     if not found or (len(lines) < MOST_LINES_TWICE and not _is_scattered(lines)):
         found.append(Document("text", [_by_place(lines)]))
     return found
+
+
+def _sections_told(text: str) -> str:
+    """Return a text with what its sections name said in lines of their own."""
+    if _SECTION.search(text) is None:
+        return text
+    named, numbered = bool(_NAMED.search(text)), bool(_KEYED_NUMBER.search(text))
+
+    def told(found: re.Match[str]) -> str:
+        if _OTHER_SECTION.fullmatch(found[1].strip()):
+            return ""
+        if named and numbered and _COUNTED_SECTION.fullmatch(found[1].strip()):
+            return ""
+        return f"Lab no = {found[1]}" if named else f"Lot = {found[1]}"
+
+    return _KEYED.sub(r"\g<key> = ", _SECTION.sub(told, text))
 
 
 #: Marks between columns that no sentence has, how many a line of a table has, and how far apart

@@ -20,6 +20,7 @@ from rickyard.labs.tables.names import (
 )
 from rickyard.labs.tables.rows import VALUE_IN_NAME, rows_of, take_line_over, unread
 from rickyard.labs.tables.stacked import stacked_sample
+from rickyard.labs.tables.values import speaks_of_void, stands_as
 from rickyard.labs.tables.wide import Table, table_at
 
 __all__ = [
@@ -28,5 +29,6 @@ __all__ = [
     "has_value", "in_text", "is_bare_name", "is_heading", "is_number", "is_year", "leave_numbered",
     "lines_of", "listed_blocks", "long_rows", "long_table", "looked_at", "mark_bases",
     "name_blocks", "named_above", "number_and_name", "number_behind", "rows_of", "samples_of",
-    "seen", "stacked_sample", "table_at", "take_line_over", "unread", "unread_lines",
+    "seen", "speaks_of_void", "stacked_sample", "stands_as", "table_at", "take_line_over", "unread",
+    "unread_lines",
 ]

@@ -36,12 +36,16 @@ class Line:
 
 @dataclass(slots=True)
 class Block:
-    """The lines of one sample, or of several that stand side by side."""
+    """The lines of one sample, or of several that stand side by side.
+
+    ``passed`` are the names of columns that were taken for no samples.
+    """
 
     lines: list[Line] = field(default_factory=list)
     fields: list[tuple[str, list[Cell]]] = field(default_factory=list)
     first: int = 0
     page_fields: list[tuple[str, list[Cell]]] = field(default_factory=list)
+    passed: list[str] = field(default_factory=list)
 
 
 def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:

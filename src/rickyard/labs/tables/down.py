@@ -320,7 +320,10 @@ def _assigned(
                 and not is_aside(own["lab_no"].text)
                 and numbers.setdefault(own["lab_no"].text, names_of) == names_of
             )
-            if any(is_aside(c.text, numbered) for n, c in own.items() if n in IDENTITY):
+            named = [c.text for n, c in own.items() if n in IDENTITY and is_aside(c.text, numbered)]
+            block.passed.extend(f"{one} ({own['lab_no'].text})" for one in named if "lab_no" in own)
+            block.passed.extend(named if "lab_no" not in own else ())
+            if named:
                 continue
             if _is_beside(block, head, own, gridded):
                 continue

@@ -50,7 +50,10 @@ class DraftSample:
 
 @dataclass(slots=True)
 class Draft:
-    """Everything found in one way of reading a file."""
+    """Everything found in one way of reading a file.
+
+    ``titles`` are the lines right over tables, with whether they gave columns their basis.
+    """
 
     samples: list[DraftSample] = field(default_factory=list)
     texts: list[Cell] = field(default_factory=list)
@@ -58,3 +61,4 @@ class Draft:
     passed: list[str] = field(default_factory=list)
     lab: str = ""
     structure: list[str] = field(default_factory=list)
+    titles: list[tuple[Cell, bool]] = field(default_factory=list)

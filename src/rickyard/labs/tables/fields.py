@@ -477,6 +477,13 @@ def _number_behind(text: str) -> str:
     return told["number"] if told and named in ("id", "number", "lab_no") else ""
 
 
+#: "Your bags are done. The first, Pond meadow": what a sentence says before it comes to a name.
+_TOLD_BEFORE: Final = re.compile(
+    r"^.*[a-z]{2}[.!?]\s+(?=[A-Z])|"
+    r"^(?:and |but )?(?:the |your |our )?(?:first|second|third|fourth|fifth|sixth|last|next|other|"
+    r"finally|lastly|then)(?: (?:one|bag|sample|lot|is|was|comes))*,\s+",
+    re.IGNORECASE,
+)
 _COUNTED_NAME: Final = re.compile(r"sample \d{1,2} [^\W\d_]", re.IGNORECASE)
 
 
@@ -487,8 +494,12 @@ def _bare_name(name: str) -> str:
     --------
     >>> _bare_name("Sample Willow bench"), _bare_name("Sample 4")
     ('Willow bench', 'Sample 4')
+    >>> _bare_name("your bags are done. The first, Pond meadow")
+    'Pond meadow'
     """
     bare = name.strip()
+    while (cut := _TOLD_BEFORE.match(bare)) and bare[cut.end() :]:
+        bare = bare[cut.end() :]
     if _COUNTED_NAME.match(bare):
         return bare  # "Sample 9 oats" may be what stands on the bag
     while (shorter := _SAMPLE_BEFORE.sub("", bare).strip().strip('"“”')) != bare:

@@ -124,7 +124,7 @@ def _known(texts: tuple[str, ...]) -> Heading:
         if text == heading.label_text:
             continue
         known = written_in(text)
-        if known.unit and not _takes(heading.label, known.unit):
+        if known.unit and not takes_unit(heading.label, known.unit):
             continue  # "Mcal/lb, % of DM" over protein
         if is_only_unit(text) or is_only_basis(text) or heading.label is None or _group(text):
             heading.unit = heading.unit or known.unit
@@ -178,8 +178,21 @@ def _is_field(heading: Heading, label: Label) -> bool:
     return bare and bool(field_of(last))  # "Sample" under "Dry matter"
 
 
-def _takes(label: Label | None, unit: str) -> bool:
-    """Return whether an analyte that a label names can be printed in a unit."""
+def takes_unit(label: Label | None, unit: str) -> bool:
+    """Return whether an analyte that a label names can be printed in a unit.
+
+    Parameters
+    ----------
+    label : Label or None
+        The label; with none any unit can be.
+    unit : str
+        The unit.
+
+    Returns
+    -------
+    bool
+        Whether it can.
+    """
     if label is None or not label.ours:
         return True
     return any(in_vocabulary(one, unit) for one in label.candidates)
@@ -243,7 +256,7 @@ def _under_title(texts: Sequence[str]) -> Label | None:
 
 def _take_label(heading: Heading, text: str, label: Label) -> None:
     heading.label, heading.label_text = label, text
-    heading.unit = label.unit if _takes(label, label.unit) else ""
+    heading.unit = label.unit if takes_unit(label, label.unit) else ""
     heading.basis = label.basis
 
 

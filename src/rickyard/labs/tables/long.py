@@ -11,7 +11,7 @@ from rickyard.labs.tables.fields import NUMBER_ALONE
 from rickyard.labs.tables.headings import Heading, understood
 from rickyard.labs.tables.places import MOST_ROWS, value_edges
 from rickyard.labs.tables.rows import is_name
-from rickyard.labs.tables.values import as_value, hints_of_text, qualified
+from rickyard.labs.tables.values import as_value, hints_of_text, qualified, stands_as
 from rickyard.labs.tables.wide import SAMPLE_FIELDS, Table, part_names
 from rickyard.labs.vocabulary import (
     is_aside,
@@ -71,6 +71,10 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     named.field, named.label = "analyte", None
     part_names(columns, rows[place + 1 : place + 1 + MOST_ROWS], table)
     return table
+
+
+#: Columns in which a word takes nothing back: those of names, of tests and of results.
+_HELD = (*SAMPLE_FIELDS, "analyte", "result", "unit", "basis")
 
 
 def _names_fields(table: Table, column: Heading, below: list[list[Seen]]) -> bool:
@@ -151,16 +155,27 @@ def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         here = {name: by_field[name].cell for name in SAMPLE_FIELDS if name in by_field}
         last = here or last
         numbered = "lab_no" in last
-        if any(is_aside(cell.text, numbered) and not is_name(cell.text) for cell in last.values()):
+        table.rows.append(place)
+        if _is_left_out(table, rows[place], last, numbered=numbered):
             continue
         key = tuple(cell.text for cell in last.values())
-        table.rows.append(place)
         sample = samples.setdefault(key, DraftSample(dict(last), place=rows[place][0].cell.place))
         for name, one in by_field.items():
             sample.fields.setdefault(name, one.cell)
         _take_long(sample, by_field, bases)
         _take_others(sample, others)
     return list(samples.values())
+
+
+def _is_left_out(table: Table, row: list[Seen], names: dict[str, Cell], *, numbered: bool) -> bool:
+    """Return whether a row is of no sample, or a word of it takes its one value back; note it."""
+    if any(is_aside(cell.text, numbered) and not is_name(cell.text) for cell in names.values()):
+        table.passed.append(next(iter(names.values())).text)
+        return True
+    free = [one for one in row if getattr(table.column_of(one.cell), "field", "") not in _HELD]
+    void = any(stands_as(one.text) == "void" for one in free)
+    table.passed.extend([" ".join(one.text for one in row)] if void else ())
+    return void
 
 
 def _take_second_line(

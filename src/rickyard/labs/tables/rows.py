@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Line, has_value, lines_of
@@ -26,6 +26,7 @@ from rickyard.labs.vocabulary import (
 )
 
 _ROWS_LOOKED_AT = 20
+_LEAST_HEADS = 2
 _ASIDE_STARTS = (
     "av",
     "mean",
@@ -54,6 +55,8 @@ _ASIDE_STARTS = (
 _NAME_AND_VALUE = re.compile(r"[A-Za-z].*\s\d{1,3}[.,]\d{1,3}$")
 VALUE_IN_NAME = "its name ends in a number that may be of the column behind it"
 _MORE_NUMBERS = "its row holds more numbers than the table has headings"
+#: A word of the weather, of a state or of a method as much as of a basis.
+_BARE_BASIS = re.compile(r"(?:dry|dried|wet|fresh)\.?", re.IGNORECASE)
 #: Words that no field is named with.
 _SUMMARY = re.compile(r"\b(?:avg|average|averages|typical|median|std|benchmark)\b")
 
@@ -76,7 +79,9 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
     samples: list[DraftSample] = []
     blank = 0
     has_basis = bool(table.of("basis"))
-    for place in range(table.first, len(rows)):
+    over = {_without_figures(row) for row in rows[: table.first] if row}
+    places = range(table.first, len(rows))
+    for place in (one for one in places if not _is_head_again(table, rows, one, over)):
         row = rows[place]
         if not row:
             blank += 1
@@ -101,6 +106,26 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
             sample.doubts.remove(_MORE_NUMBERS)  # a column without a heading, in every row
     _doubt_out_of_place(table, rows, samples)
     return _last_of_years(table, _with_numbers(table, samples))
+
+
+def _is_head_again(
+    table: Table, rows: Sequence[Sequence[Seen]], place: int, over: Container[str]
+) -> bool:
+    """Return whether a row is of the heads of a page, printed again on the next one.
+
+    It stands over the table too, and no new title stands before it.
+    """
+    row = rows[place]
+    if len(row) < _LEAST_HEADS or any(map(_is_number, row)) or _without_figures(row) not in over:
+        return False
+    last = table.rows[-1] if table.rows else table.first
+    between = [one for one in rows[last + 1 : place] if len(one) == 1]
+    return all(_without_figures(one) in over for one in between)
+
+
+def _without_figures(row: Sequence[Seen]) -> str:
+    """Return the texts of a row with a sign for each figure: "PAGE 1" and "PAGE 2" are alike."""
+    return re.sub(r"\d", "0", "  ".join(one.text for one in row))
 
 
 def _doubt_out_of_place(
@@ -294,7 +319,7 @@ def _take_row(
     _name_from_spare(table, fields, spare, has_basis)
     has_basis |= "basis" in fields
     if _is_aside_row(row, fields) or (not has_basis and _at_foot(table, samples, fields)):
-        table.passed.append(row[0].text)
+        table.passed.append(_left_out(row, fields))
         return
     if _is_taken_back(table, placed, samples, fields):
         return
@@ -319,6 +344,15 @@ def _take_row(
     samples.append(sample)
 
 
+def _left_out(row: Sequence[Seen], fields: dict[str, Cell]) -> str:
+    """Return what a row that is no sample is called, with the number that it has all the same."""
+    name = next((fields[n].text for n in ("id", "weak_id", "number") if n in fields), row[0].text)
+    number = fields.get("lab_no")
+    if number is not None and any(map(str.isdigit, number.text)):
+        return f"{name} ({number.text})"
+    return name
+
+
 def _is_taken_back(
     table: Table,
     placed: Sequence[tuple[Seen, Heading | None]],
@@ -340,7 +374,8 @@ def _standing(placed: Sequence[tuple[Seen, Heading | None]]) -> str:
     "VOID" where one value is expected is of that value alone.
     """
     for one, column in placed:
-        told = stands_as(one.text)
+        named = column is not None and column.field in SAMPLE_FIELDS
+        told = stands_as(one.text, named=named)
         if not told or column is None:
             if told:
                 return told
@@ -385,6 +420,8 @@ def _fields_of(
             continue
         telling = one.only_unit and bool(written_in(one.text).basis)
         telling |= one.label is not None and one.label.maybe_basis
+        if column is not None and column.field not in ("", "basis", "unit"):
+            telling &= not _BARE_BASIS.fullmatch(one.text.strip())  # "wet" under "Method"
         free = column is None or not (
             (column.label and not _beside(one, column))
             or column.field in (*SAMPLE_FIELDS, "basis", "companion")

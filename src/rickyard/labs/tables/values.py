@@ -14,7 +14,15 @@ from rickyard.labs.vocabulary import Op, Printed, method_in, plain, written_in
 _TAKEN_BACK = re.compile(
     r"(?:void(?:ed)?|withdrawn|superseded|replaced|cancel+ed|annul+ed|revoked|retracted|rejected|"
     r"invalid|in error|do not use|not valid|storniert|ung[uü]ltig|annul[eé]e?|remplac[eé]e?|"
-    r"anulad[oa]|vervallen)",
+    r"anulad[oa]|vervallen|annullat[oa]|ongeldig|unieważnion[oy]|ogiltig|ugyldig|anulado)"
+    r"(?P<more>\s*(?:[-–—:;,(/]|\b(?:see|by|due|because|and|on)\b).*)?",
+    re.IGNORECASE,
+)
+#: The same among other words: "result void, see the next line", "was withdrawn in July".
+_SPEAKS_OF_VOID = re.compile(
+    r"(?<![.@])\b(?:void(?:ed)?|withdrawn|superseded|cancel+ed|annul+ed|revoked|retracted|rejected|"
+    r"invalid|in error|do not use|not valid|disregard|ignore|wrong sample|mix-?up|"
+    r"replaced by|being repeated|to be repeated|storniert|ung[uü]ltig|anulad[oa]|vervallen)\b",
     re.IGNORECASE,
 )
 _IN_PLACE = re.compile(
@@ -101,13 +109,15 @@ def is_range(column: Sequence[Seen]) -> bool:
     return guide or change or (ranges > 1 and 2 * ranges > len(column))
 
 
-def stands_as(text: str) -> str:
+def stands_as(text: str, *, named: bool = False) -> str:
     """Return whether a word says that its row is taken back, or stands for another.
 
     Parameters
     ----------
     text : str
         The text of a cell.
+    named : bool
+        Whether it stands where names do, and more words may be of a name.
 
     Returns
     -------
@@ -118,8 +128,32 @@ def stands_as(text: str) -> str:
     --------
     >>> stands_as("VOID"), stands_as("(re-run)"), stands_as("Void creek")
     ('void', 'instead', '')
+    >>> stands_as("VOID - see next line"), stands_as("Void, creek side", named=True)
+    ('void', '')
     """
     word = text.strip(" ()[]*:.")
-    if _TAKEN_BACK.fullmatch(word):
+    told = _TAKEN_BACK.fullmatch(word)
+    if told and not (named and told["more"]):
         return "void"
     return "instead" if _IN_PLACE.fullmatch(word) else ""
+
+
+def speaks_of_void(text: str) -> bool:
+    """Return whether a text speaks of results that do not hold, whichever they are.
+
+    Parameters
+    ----------
+    text : str
+        The text of a cell.
+
+    Returns
+    -------
+    bool
+        Whether it does.
+
+    Examples
+    --------
+    >>> speaks_of_void("first run was in error"), speaks_of_void("final")
+    (True, False)
+    """
+    return bool(_SPEAKS_OF_VOID.search(text))

@@ -17,6 +17,7 @@ from rickyard.labs.tables.headings import (
     is_sentence,
     over,
     take_units,
+    takes_unit,
     understood,
 )
 from rickyard.labs.tables.places import MOST_ROWS, is_between, nearest, value_edges, widened
@@ -35,7 +36,7 @@ MOST_HEADING_ROWS = 5
 LEAST_LABELS = 2
 #: How far a value may stand beside its heading, in points or signs.
 REACH = 14.0
-LONGEST_TITLE = 90
+LONGEST_TITLE = 120
 #: What stands between an analyte and the unit in which a title says that it is printed.
 _NAMED_IN = re.compile(r"\s(?:en|in|as)\s")
 #: A title that speaks of the samples and not of the values.
@@ -45,6 +46,11 @@ _ABOUT_SAMPLES = re.compile(
     r"proverna|campioni|próbek",
     re.IGNORECASE,
 )
+#: "all on the sample as received", "sampled 2025-09-08": of the values, and of all of them.
+_OF_SAMPLE = re.compile(r"\b(?:on|of|in) (?:the )?samples? (?=as\b)", re.IGNORECASE)
+_DAY = re.compile(r"\b(?:sampled |received |reported |of )?\d{4}-\d\d-\d\d\b", re.IGNORECASE)
+#: Units in which a title may say that every value is printed.
+_OF_ALL = ("pct", "g_per_kg")
 #: "Units: CP, dry matter in %" names analytes, and tells no basis.
 _LISTS_UNITS = re.compile(r"\s*units?\b.*\bin\b", re.IGNORECASE)
 _LINE_CELLS = (2, 3)
@@ -61,7 +67,8 @@ SAMPLE_FIELDS = ("id", "lab_no", "number", "weak_id")
 class Table:
     """The columns of a table and the rows in which its values stand.
 
-    ``passed`` are the first texts of rows that were taken for no samples.
+    ``passed`` are the first texts of rows that were taken for no samples, ``title`` is the line
+    over the table and ``told`` whether it gave columns their basis.
     """
 
     columns: list[Heading]
@@ -73,6 +80,8 @@ class Table:
     places: dict[int, Heading] = field(default_factory=dict)
     edges: dict[int, tuple[float, float]] = field(default_factory=dict)
     passed: list[str] = field(default_factory=list)
+    title: Cell | None = None
+    told: bool = False
 
     def column_of(self, cell: Cell) -> Heading | None:
         """Return the column in which a cell stands."""
@@ -143,10 +152,25 @@ def _band(rows: list[list[Seen]], first: int) -> list[int]:
             break  # "Yeast | TNTC" is a line, and heads no column
         if is_sentence(row) or _names_sample(row) or _holds_values(row):
             break
+        if band and _is_title(row, rows[band[0]]):
+            break
         band.insert(0, place)
         if len(band) == MOST_HEADING_ROWS:
             break
     return band
+
+
+#: So many words over the first column of headings are a title.
+_LEAST_IN_TITLE = 2
+
+
+def _is_title(row: Sequence[Seen], heads: Sequence[Seen]) -> bool:
+    """Return whether a row is one text over a column that has a heading of its own below."""
+    if len(row) != 1 or row[0].only_unit or row[0].label or row[0].field:
+        return False
+    words = len(row[0].text.split()) > _LEAST_IN_TITLE
+    known = [one for one in heads if one.field or one.label]
+    return words and len(known) > _LEAST_IN_TITLE and bool(heads[0].field)
 
 
 def _counts(row: Sequence[Seen]) -> bool:
@@ -215,9 +239,10 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
         labels and (len(fields) >= 2 or _one_value_each(columns, rows, first))
     ):
         return None
-    _title(columns, rows, band[0])
+    title = _title(columns, rows, band[0])
     edges = {} if gridded else value_edges(columns, rows[first:])
-    table = Table(columns, first, gridded, top=band[0], edges=edges)
+    table = Table(columns, first, gridded, top=band[0], edges=edges, title=title)
+    table.told = any(one.title_basis for one in columns)
     part_names(columns, rows[first : first + MOST_ROWS], table)
     return table
 
@@ -321,28 +346,41 @@ def _is_unit_of_dry(column: Heading) -> bool:
     return dry and len(column.texts) == 1 and bool(UNIT_FIRST.match(column.texts[0]))
 
 
-def _title(columns: list[Heading], rows: list[list[Seen]], top: int) -> None:
-    """Give columns without a basis the one that the title over the table tells."""
+def _title(columns: list[Heading], rows: list[list[Seen]], top: int) -> Cell | None:
+    """Give columns without a basis the one that the title over the table tells; return that."""
     place = top - 1
     if place >= 0 and not rows[place]:
         place -= 1
     row = rows[place] if place >= 0 else []
     if len(row) != 1 or len(row[0].text) > LONGEST_TITLE or row[0].field or row[0].is_value:
-        return
-    if _ABOUT_SAMPLES.search(row[0].text) or row[0].text[:1] in FOOTNOTE_MARKS:
-        return  # "* as received" speaks of what is marked
-    if _LISTS_UNITS.match(row[0].text):
-        return
-    basis = ""
-    for clause in re.split(r"[,;()]|\bbut\b|\bexcept\b", row[0].text):
-        label = label_of(clause.strip()) if clause.strip() else None
-        if label is not None and not label.maybe_basis:
-            continue
-        basis = basis or basis_of_title(clause)
+        return None
+    text = _OF_SAMPLE.sub("", _DAY.sub(" ", row[0].text))
+    if _ABOUT_SAMPLES.search(text) or text[:1] in FOOTNOTE_MARKS:
+        return row[0].cell  # "* as received" speaks of what is marked
+    if _LISTS_UNITS.match(text):
+        return row[0].cell
+    basis, unit = _told_by_title(text)
+    bare = not any(column.unit for column in columns if column.label)
+    for column in columns:
+        if bare and unit in _OF_ALL and column.label is not None and column.label.ours:
+            column.unit = unit if takes_unit(column.label, unit) else ""
     for column in columns:
         if basis in ("dm", "ar") and column.label is not None and not column.basis:
             column.title_basis = basis
     take_units(columns, row[0].text)
+    return row[0].cell
+
+
+def _told_by_title(text: str) -> tuple[str, str]:
+    """Return the basis and the unit that the clauses of a title tell."""
+    basis = unit = ""
+    for clause in re.split(r"[,;()]|\bbut\b|\bexcept\b", text):
+        label = label_of(clause.strip()) if clause.strip() else None
+        if label is not None and not label.maybe_basis:
+            continue
+        basis = basis or basis_of_title(clause)
+        unit = unit or (written_in(clause).unit if is_only_unit(clause) else "")
+    return basis, unit
 
 
 def _only_basis(column: Heading) -> bool:

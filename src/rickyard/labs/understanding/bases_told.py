@@ -20,6 +20,11 @@ _TOLD: Final = re.compile(
     r"dry|fresh|wet|100 ?%|moisture|oven|air)\b"
     r"(?:(?! {2}|\s[A-Za-z0-9]{1,3}\s*[=:])[a-z0-9% -]){0,24})",
 )
+#: The same in other languages, where a sign leaves no doubt: "MN = matéria natural".
+_TOLD_ABROAD: Final = re.compile(
+    r"(?:(?<=[\s;,(])|(?<=^))(?P<code>[A-Za-z]{1,3}|[*†‡§¶#+°]{1,2})\s*(?P<sign>[=:])\s*"
+    r"(?P<means>[^\W\d_](?:(?! {2})[^;=|,.:()]){2,40})"
+)
 #: A sign that says nothing of what it stands for, so that a letter must stand alone before it.
 _WEAK: Final = ("", "for", "(")
 _WORDS: Final = {"dm": "dry matter basis", "ar": "as received"}
@@ -72,9 +77,11 @@ def _codes(document: Document) -> dict[str, str]:
     """Return the basis of each code that a sentence explains; not of one that it explains twice."""
     found: dict[str, str] = {}
     for page in document.pages:
-        for row in ends_of(page):
-            text = "  ".join(cell.text for cell in row if cell.number is None)
+        lines = [[cell.text for cell in row if cell.number is None] for row in ends_of(page)]
+        for row in [*lines, *_runs(lines)]:
+            text = "  ".join(row)
             told = [one for one in _TOLD.finditer(text) if _explains(one)]
+            told = told or [one for one in _TOLD_ABROAD.finditer(text) if _explains(one)]
             if len({one["code"] for one in told}) < _LEAST:
                 continue  # one alone may be a footnote, which is read as such
             for one in told:
@@ -82,6 +89,20 @@ def _codes(document: Document) -> dict[str, str]:
                 if found.setdefault(one["code"], basis) != basis:
                     return {}
     return found
+
+
+def _runs(lines: list[list[str]]) -> list[list[str]]:
+    """Return lines one under the other of which each explains one code, run by run."""
+    runs: list[list[str]] = [[]]
+    for row in lines:
+        text = " ".join(row).strip(" .;,")
+        told = _TOLD.match(text) if 0 < len(row) <= _LEAST else None
+        whole = told is not None and told.end() >= len(text)
+        if told is not None and whole and not told["code"].islower():
+            runs[-1].append(f"{told['code']} = {told['means']};")
+        elif row:
+            runs.append([])
+    return [run for run in runs if len(run) >= _LEAST]
 
 
 def _explains(one: re.Match[str]) -> bool:
@@ -100,7 +121,8 @@ def _spoken(page: Page, codes: dict[str, str]) -> Page:
             rows.append([replace(row[0], text=_WORDS[codes[code]], number=None)])
             continue  # "[D]" over the lines that are dry
         text = "  ".join(cell.text for cell in row)
-        if len([one for one in _TOLD.finditer(text) if one["code"] in codes]) >= _LEAST:
+        every = (*_TOLD.finditer(text), *_TOLD_ABROAD.finditer(text))
+        if len({one["code"] for one in every if one["code"] in codes}) >= _LEAST:
             rows.append(row)  # the legend itself
             continue
         rows.append(_heads(row, codes) if _has_no_values(row) else _line(row, codes))

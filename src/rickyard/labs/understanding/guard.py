@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 from rickyard.forage.values import word_of
@@ -12,8 +12,16 @@ from rickyard.labs.common import Question, Sample, Value
 from rickyard.labs.letters import labels_in
 from rickyard.labs.tables import NUMBER_ALONE, VALUE_IN_NAME, Draft, DraftSample
 from rickyard.labs.understanding.asks import UNIT_WORDS, named, which_unit
+from rickyard.labs.understanding.legend import Legend
 from rickyard.labs.understanding.unit import INFERRED
-from rickyard.labs.vocabulary import field_of, is_only_unit, label_of, phrases, plain
+from rickyard.labs.vocabulary import (
+    field_of,
+    is_only_unit,
+    label_of,
+    may_be_called,
+    phrases,
+    plain,
+)
 
 _SHARES: Final = ("pct", "g_per_kg")
 _ODD_UNIT: Final = "its number fits only another unit than that of its neighbours"
@@ -129,6 +137,68 @@ def doubt_odd_units(samples: Sequence[Sample]) -> None:
                 _ask_unit(sample, value, most)
 
 
+#: "n.d.", which says in English that nothing was found, and elsewhere that nothing was sought.
+_ND: Final = re.compile(r"n\W{0,2}d\W{0,2}", re.IGNORECASE)
+_ND_MEANS: Final = re.compile(
+    r"\bn\.?\s?/?d\b\.?\s*[=:(–-]+\s*(?:es |significa |means |stands for )?"
+    r"(?P<means>[^,;)\n]{3,40})",
+    re.IGNORECASE,
+)
+_SOUGHT: Final = re.compile(
+    r"d[eé]t(?:e[ck]?t|ett)|d[eé]cel|rilev|aantoon|nachw|p[aå]vis|wykry|below|under|limit", re.I
+)
+_NOT_SOUGHT: Final = re.compile(
+    r"det[eé]rmin|bestim|bepaald|bestemt|bestämd|oznacz|anali[sz]|analys|dat[oa]\b|dispon|done|data|"
+    r"request|solicit|richiest|tested|demand|measured",
+    re.I,
+)
+#: Words of reports in Spanish, French, Italian and Portuguese, where both begin alike.
+_ROMANCE: Final = re.compile(
+    r"\b(?:muestra|materia seca|prote[ií]na|humedad|cenizas|ceniza|resultados?|an[aá]lisis|"
+    r"[eé]chantillon|mati[eè]re|prot[eé]ines?|cendres|humidit[eé]|r[eé]sultats?|analyse de|"
+    r"campione|sostanza|proteine|ceneri|umidit[aà]|risultat[oi]|amostra|mat[eé]ria|umidade|humidade|cinzas?|"
+    r"an[aá]lise|nitratos?|nitrati|f[oó]sforo|calcio|c[aá]lcio|potas[sio]+|fosforo)\b",
+    re.IGNORECASE,
+)
+_LEAST_ROMANCE: Final = 3
+
+
+def settle_nd(samples: Iterable[Sample], texts: Sequence[str]) -> None:
+    """Read "n.d." as a report explains it; ask where it may mean that nothing was sought.
+
+    Parameters
+    ----------
+    samples : iterable of Sample
+        The samples of a file; their values are doubted, or taken out where nothing was measured.
+    texts : sequence of str
+        The texts of the report.
+    """
+    told = [one["means"] for text in texts for one in _ND_MEANS.finditer(text)]
+    sought = any(map(_SOUGHT.search, told))
+    unsought = any(map(_NOT_SOUGHT.search, told))
+    words = {one[0].casefold() for text in texts for one in _ROMANCE.finditer(text)}
+    if sought and not unsought:
+        return
+    for sample in samples:
+        for value in [one for one in sample.values if one.op == "nd"]:
+            if not _ND.fullmatch(value.printed.split()[0]):
+                continue
+            if unsought and not sought:
+                sample.values.remove(value)
+            elif sought or len(words) >= _LEAST_ROMANCE:
+                value.doubt('"n.d." may mean not detected, or not determined')
+                sample.questions.append(
+                    Question(
+                        f'{sample.name}: "{value.printed}" {word_of(value.analyte)} may mean that '
+                        "none was detected, or that it was not determined at all. Ask the "
+                        "laboratory; until then count it as not tested.",
+                        f"nd {value.analyte}",
+                        (value.analyte,),
+                        ("as printed", "leave out"),
+                    )
+                )
+
+
 #: So many printed units of a sample tell that its report prints them.
 _LEAST_PRINTED: Final = 3
 
@@ -203,6 +273,67 @@ def doubt_contradicted(
             ("dm", "ar"),
         )
     ]
+
+
+def doubt_against_sentences(
+    samples: Sequence[Sample], legends: Mapping[str, Legend], said: str
+) -> None:
+    """Ask for the basis of values of which a sentence beside them tells the other one.
+
+    Parameters
+    ----------
+    samples : sequence of Sample
+        The samples of a file.
+    legends : mapping of str to Legend
+        What the sentences of each page say, by the beginning of the places on it.
+    said : str
+        The basis that a person answered; empty where none did.
+    """
+    for sample in samples:
+        bases: dict[str, set[str]] = defaultdict(set)
+        for value in sample.values:
+            bases[value.analyte].add(value.basis)
+        doubted = []
+        for value in sample.values:
+            own = legends.get(page_of(value.place)) or legends.get("")
+            told = own.basis_of.get(value.analyte, "") if own else ""
+            other = _OTHER.get(value.basis) == told and len(bases[value.analyte]) == 1
+            if not other or value.analyte in ("dm", "moisture") or value.status != "sure":
+                continue
+            value.basis = said or value.basis
+            if not said:
+                value.doubt("a sentence of the report tells the other basis for it")
+                doubted.append(value)
+        if doubted:
+            first = doubted[0]
+            sample.questions.append(
+                Question(
+                    f"{sample.name}: {named(first)} stands under a heading that says "
+                    f"{_BASIS_WORDS[first.basis]}, and a sentence of the report says "
+                    f"{_BASIS_WORDS[_OTHER[first.basis]]}. Which is right for "
+                    f"{f'the {len(doubted)} values' if len(doubted) > 1 else 'it'}? Ask the "
+                    "laboratory.",
+                    "basis",
+                    tuple(dict.fromkeys(one.analyte for one in doubted)),
+                    ("dm", "ar"),
+                )
+            )
+
+
+#: "sheet Results, cell B4", "page 2, 50 across".
+_PAGE: Final = re.compile(r"(?P<page>sheet .*(?=, cell [A-Z]+\d+$)|page \d+(?=,))")
+
+
+def page_of(place: str) -> str:
+    """Return the sheet or the page of a place; empty for a line of a text.
+
+    Examples
+    --------
+    >>> page_of("sheet Results, cell B4"), page_of("line 4, column 2")
+    ('sheet Results', '')
+    """
+    told = _PAGE.match(place)
+    return told["page"] if told else ""
 
 
 def _ask_unit(sample: Sample, value: Value, usual: str) -> None:
@@ -300,3 +431,18 @@ def questions_of_columns(draft: Draft) -> list[Question]:
                 )
             )
     return asked
+
+
+def questions_of_names(draft: Draft) -> list[Question]:
+    """Return a question for each row or column left out whose name may be that of a sample."""
+    return [
+        Question(
+            f'"{name}" was taken for a guide and not for a sample, and its values were left out. '
+            "If it is the name of a sample, give it another name in the file and send it again.",
+            f"no sample {name}",
+            (),
+            ("no sample",),
+        )
+        for name in dict.fromkeys(draft.passed)
+        if may_be_called(name)
+    ]

@@ -294,7 +294,16 @@ def _without_water(sentence: str) -> str:
     return sentence[: told.start()] + sentence[told.end() + len(behind) :]
 
 
+#: "(not corrected to dry matter)": a basis on which values are not.
+_NOT_SO: Final = re.compile(
+    r"\bnot (?:yet |been )?(?:corrected|converted|adjusted|calculated|given|reported|expressed|on|"
+    r"in|per)\b[^,;.()]*",
+    re.IGNORECASE,
+)
+
+
 def _sentence(legend: Legend, sentence: str) -> None:
+    sentence = _NOT_SO.sub(" ", sentence)
     if _ELSEWHERE.search(sentence):
         return
     sentence = _EXCEPT_TOLD.sub(

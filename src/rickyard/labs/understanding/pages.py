@@ -63,6 +63,7 @@ from rickyard.labs.tables import (
 from rickyard.labs.understanding.codes import with_names
 from rickyard.labs.understanding.whole import (
     joined,
+    leave_titles,
     named_by_client,
     named_by_page,
     numbered_by_name,
@@ -180,6 +181,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
     named_by_client(draft.samples)
     named_by_page(draft.samples, heads)
     numbered_by_name(draft.samples, _title(document))
+    leave_titles(draft)
     draft.samples, earlier = without_earlier(draft.samples, heads)
     draft.passed.extend(earlier)
     draft.samples = joined(draft.samples)
@@ -268,6 +270,7 @@ def _page(
             last = table
             draft.unread.extend(unread(table, rows))
             draft.passed.extend(table.passed)
+            draft.titles.extend([(table.title, table.told)] if table.title else ())
             draft.structure.append(_structure(table))
     listed = listed_blocks(rows, taken)
     blocks = [
@@ -282,6 +285,7 @@ def _page(
     page_fields = _page_fields(rows, blocks, taken, page.gridded)
     for block in blocks:
         samples.extend(_of_block(block, rows, taken, page.gridded))
+        draft.passed.extend(block.passed)
         draft.structure.append(
             "down " + " ".join(_label_key(line.seen.text) for line in block.lines)
         )
@@ -382,10 +386,13 @@ def _parted(row: list[Seen], comma: Comma, gridded: bool, whole: Container[str] 
             pass
         elif one.label is None and not one.is_value and not one.only_unit and one.cell.day is None:
             pieces = _pieces(one.cell, comma, gridded)
-        if pieces and heads and any(map(is_year, pieces)):
-            pieces = None  # "Zn  Zn 2024": a column of another year
+        if pieces and heads and any(is_year(each) or _OF_YEAR.match(each.text) for each in pieces):
+            pieces = None  # "Zn  Zn 2024", "CP 2024, % DM": a column of another year
         made.extend(pieces or [one])
     return made
+
+
+_OF_YEAR: Final = re.compile(r"(?:19|20)\d\d[,;:)\s]")
 
 
 def _with_signs(row: list[Seen], comma: Comma) -> list[Seen]:

@@ -107,8 +107,31 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
     return value
 
 
+def _contradicts(one: Found, analyte: str) -> str:
+    """Return what tells a basis and what tells the other one, both near the value."""
+    near: dict[str, str] = {}
+    for hint in one.bases:
+        if hint.word in ("dm", "ar") and (hint.where not in _FAR or hint.where == _FAR[-1]):
+            near.setdefault(hint.word, hint.where)
+    if len(near) < 2 or analyte in ("dm", "moisture"):
+        return ""
+    words = {"dm": "dry matter", "ar": "as received"}
+    return " and ".join(f"{near[basis]} says {words[basis]}" for basis in near)
+
+
 def _doubt(value: Value, one: Found, legend: Legend, sample: Sample) -> None:
     """Ask about what a value leaves open beside its unit and basis."""
+    apart = _contradicts(one, value.analyte)
+    if apart and not legend.answers.get("basis", ""):
+        value.doubt(apart)
+        sample.questions.append(
+            Question(
+                f"{sample.name}: of {named(value)} {apart}. Which is right? Ask the laboratory.",
+                f"basis apart {value.analyte}",
+                (value.analyte,),
+                ("dm", "ar", "leave out"),
+            )
+        )
     if len(one.label.candidates) > 1 and f"analyte {plain(one.label_text)}" not in legend.answers:
         which_analyte(value, one, sample)
     if one.cell.hidden:

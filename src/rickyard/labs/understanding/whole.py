@@ -14,6 +14,7 @@ from rickyard.labs.common import Cell, Question, Sample
 from rickyard.labs.tables import (
     IDENTITY,
     NUMBER_ALONE,
+    Draft,
     DraftSample,
     Seen,
     forage_words,
@@ -428,3 +429,27 @@ def without_earlier(
     if not kept or len(kept) == len(samples):
         return samples, []
     return kept, list(titles.values())
+
+
+#: "All results on dry matter" over the first table speaks of every one.
+_SPEAKS_OF_ALL: Final = re.compile(
+    r"\b(?:all|results?|values?|everything|figures|reported|expressed|basis (?:of|for))\b", re.I
+)
+
+
+def leave_titles(draft: Draft) -> None:
+    """Let the title of one table say nothing of another that has a title of its own.
+
+    Parameters
+    ----------
+    draft : Draft
+        What was found of a file; such titles are taken from its texts.
+    """
+    own = {cell.place: cell for cell, _ in draft.titles}
+    telling = {cell.place for cell, told in draft.titles if told}
+    if len(own) > 1:
+        draft.texts = [
+            one
+            for one in draft.texts
+            if one.place not in telling or _SPEAKS_OF_ALL.search(one.text)
+        ]

@@ -19,15 +19,19 @@ from rickyard.labs.understanding.among import (
 from rickyard.labs.understanding.asks import named
 from rickyard.labs.understanding.guard import (
     ask_unread,
+    doubt_against_sentences,
     doubt_contradicted,
     doubt_numbers,
     doubt_odd_units,
     doubt_shifted,
     doubt_unprinted,
     leave_names,
+    page_of,
     questions_of_columns,
+    questions_of_names,
+    settle_nd,
 )
-from rickyard.labs.understanding.legend import legend_of
+from rickyard.labs.understanding.legend import Legend, legend_of
 from rickyard.labs.understanding.pages import found_in
 from rickyard.labs.understanding.settle import settled_values
 from rickyard.labs.understanding.whole import samples_of
@@ -226,6 +230,16 @@ def _doubt_nameless(samples: Sequence[Sample]) -> None:
         )
 
 
+def _legends(draft: Draft) -> dict[str, Legend]:
+    """Return what the sentences of each page say; under nothing, those of pages without values."""
+    valued = {page_of(one.cell.place) for sample in draft.samples for one in sample.found}
+    texts: dict[str, list[str]] = {}
+    for cell in draft.texts:
+        page = page_of(cell.place)
+        texts.setdefault(page if page in valued else "", []).append(cell.text)
+    return {page: legend_of(told) for page, told in texts.items()}
+
+
 def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Understood:
     comma = {"point": Comma.POINT, "comma": Comma.COMMA}.get(answers.get("decimals", ""))
     draft = found_in(document, comma, letters=letters)
@@ -250,7 +264,11 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
     doubt_odd_units(samples)
     doubt_unprinted(samples)
     contradicted = doubt_contradicted(samples, legend.stated, answers.get("basis", ""))
+    rows = [row for page in document.pages for row in page.rows if row]
+    settle_nd(samples, [": ".join(cell.text for cell in row) for row in rows])
+    doubt_against_sentences(samples, _legends(draft), answers.get("basis", ""))
     draft.passed.extend(_without_means(samples))
     _doubt_nameless(samples)
     questions = [*basis_questions(samples), *contradicted, *questions_of_columns(draft)]
+    questions.extend(questions_of_names(draft))
     return Understood(samples, questions, draft)

@@ -14,10 +14,10 @@ from rickyard.labs.vocabulary.texts import unaccented
 
 #: Words before a basis.
 _IN: Final = (
-    r"(?:(?<=[%/g])\s*|\b(?:in|i|im|bezogen auf|auf|je kg|pro kg|per kg|pr\.? kg|par kg|por kg|"
-    r"af|av|op|on|sur|sobre|sulla|sul|su|della|del|dello|en|em|na|da|de|do|du|w|van|z|po|as|"
-    r"rapporte a|referido a|expresado en|al)(?:\s+(?:der|die|das|dem|la|las|el|de|het|den|il|le|"
-    r"kg))*\s+)"
+    r"(?:(?<=[%/g])\s*|(?<=pp[mb])\s+|\b(?:in|i|im|bezogen auf|auf|je kg|pro kg|per kg|pr\.? kg|"
+    r"par kg|por kg|af|av|op|on|sur|sobre|sulla|sul|su|della|del|dello|en|em|na|da|de|do|du|w|van|"
+    r"z|po|as|rapporte a|referido a|expresado en|al)"
+    r"(?:\s+(?:der|die|das|dem|la|las|el|de|het|den|il|le|kg))*\s+)"
 )
 _SHORT_DRY: Final = r"(?:t\.?m\.?|t\.?s\.?|m\.?s\.?|d\.?s\.?|s\.?s\.?|s\.?m\.?)(?!\.?[a-z])"
 _SHORT_FRESH: Final = r"(?:f\.?m\.?|m\.?f\.?|m\.?b\.?|m\.?n\.?|t\.?q\.?|os|us)(?![a-z])"

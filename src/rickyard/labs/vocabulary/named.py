@@ -66,3 +66,45 @@ def as_numbered(text: str) -> str:
     """
     told = _NUMBERED.fullmatch(text)
     return told["number"] if told else text
+
+
+#: Words of statistics and of guides, and what stands beside them where they are no names.
+_WORD: Final = (
+    r"(?:targets?|goals?|standard|max(?:imum)?|min(?:imum)?|mean|range|normal|reference|control|"
+    r"typical|average|limit|ideal|optimum|upper|lower|total|high|low|best|check|book|summary)"
+)
+#: "Target 5", "Standard lot", "Max's field", "Range 4 north".
+_MAY_BE_CALLED: Final = re.compile(
+    rf"{_WORD}(?:'s)? (?:#?\d{{1,3}}[A-Za-z]?|(?:[\w'-]+ )?(?:lot|field|meadow|stack|barn|pasture|"
+    r"bottom|hill|creek|ridge|place|farm|ranch|road|pivot|circle|piece|forty|eighty|quarter|bales?|"
+    r"pile|shed|corner|butte|slough|flat|bench)(?: \w+)?)",
+    re.IGNORECASE,
+)
+
+#: "Max (QT-204)": what the laboratory numbered as it did the samples.
+_NUMBERED_SO: Final = re.compile(
+    rf"{_WORD}\.?(?: [\w'-]+){{0,3}} \((?!QC|STD|CTL|BLK)[A-Z]{{0,5}}[-/.]?\d[\w/.-]*\)",
+    re.IGNORECASE,
+)
+
+
+def may_be_called(text: str) -> bool:
+    """Return whether a word of statistics stands in a text that may be a name all the same.
+
+    Parameters
+    ----------
+    text : str
+        What stands where the names of samples do.
+
+    Returns
+    -------
+    bool
+        Whether it may be a name.
+
+    Examples
+    --------
+    >>> may_be_called("Target 5"), may_be_called("Standard lot"), may_be_called("Average of 5")
+    (True, True, False)
+    """
+    shown = text.strip(" .:")
+    return bool(_MAY_BE_CALLED.fullmatch(shown) or _NUMBERED_SO.fullmatch(shown))

@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import Final
 
 from rickyard.labs.vocabulary.texts import FOOTNOTE_MARKS, phrases, plain
+from rickyard.labs.vocabulary.units import is_only_unit
 
 NOT_DETECTED: Final = frozenset(
     phrases(
@@ -105,6 +106,10 @@ _RANGE: Final = re.compile(r"^\s*(?:-|to|\.\.)\s*\d[\d.,]*")
 
 #: "(88.1)": a number that is no pair's second.
 _IN_BRACKETS: Final = re.compile(r"\(\s*[<>]?\s*\d+(?:[.,]\d+\s*%?|\s*%)\s*\)")
+#: "ND mg/kg", "n/a %": a word in place of a number, and its unit.
+_WORD_AND_UNIT: Final = re.compile(
+    r"(?P<word>n\.?d\.?|bdl|tntc|trace|n/a|not detected|<\s*(?:lo[dq]|mdl|dl|rl))\s+(?P<unit>\S.*)"
+)
 #: What a spreadsheet shows in place of a number, or the text of a formula.
 _SHEET_ERROR: Final = re.compile(
     r"[=@]|err:|#(?:n/a|ref|div|value|name|num\b|null|spill|calc|error|#)"
@@ -138,6 +143,10 @@ def printed(text: str, comma: Comma = Comma.OPEN) -> Printed:
     """
     shown = plain(text).strip()
     word = shown.strip(FOOTNOTE_MARKS + " ") or shown
+    united = _WORD_AND_UNIT.fullmatch(word)
+    if united is not None and is_only_unit(united["unit"]):
+        of_word = printed(united["word"], comma)
+        return Printed(of_word.op, rest=united["unit"])
     if word[:1] == "(" and _IN_BRACKETS.fullmatch(word):
         word = word[1:-1].strip()
     if not shown or word in ABSENT:
