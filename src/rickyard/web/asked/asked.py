@@ -15,6 +15,7 @@ from rickyard.book.acting import NotThere, day_at, may
 from rickyard.book.services import FarmThere, list_farms
 from rickyard.service import NotUnderstood
 from rickyard.web.drawn import mark
+from rickyard.web.languages import LANGUAGES
 from rickyard.web.shown import addresses, without_prices
 
 #: Handed to a page for what they are; their words are made elsewhere.
@@ -152,6 +153,8 @@ def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpRes
         "rick": mark("rick"),
         "me": me,
         "priced": priced,
+        "languages": LANGUAGES,
+        "onward_here": request.get_full_path() if request.method in ("GET", "HEAD") else "/",
         "fact": request.POST.get("fact") or uuid4(),
     }
     return render(request, template, {**always, **what}, status=status)

@@ -7,6 +7,7 @@ from typing import Any, Final
 from django.urls import path, register_converter
 
 from rickyard.web.daily import DayInAddress, fed, feeding, not_fed, week
+from rickyard.web.languages import choose
 from rickyard.web.looking import deleted, intake, look_back, trail, years
 from rickyard.web.outside import share, shown, unshare
 from rickyard.web.pages import (
@@ -40,6 +41,7 @@ urlpatterns: Final[list[Any]] = [
     path("account/codes", people.codes, name="codes"),
     path("deleted", deleted, name="deleted"),
     path("s/<str:code>", open_to_all(shown), name="shared"),
+    path("language", choose, name="language"),
     path("start", starting.start, name="start"),
     path("start/ask/<int:number>", starting.ask, name="ask"),
     path("start/keep", starting.keep, name="keep"),

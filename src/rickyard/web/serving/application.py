@@ -20,6 +20,7 @@ from whitenoise import WhiteNoise
 
 from rickyard.book.base import BookPlace, join_book, make_ready
 from rickyard.web.guarding import keep_journal
+from rickyard.web.languages import LANGUAGES
 from rickyard.web.serving.headers import POLICY
 
 _HERE: Final = Path(__file__).resolve().parents[1]
@@ -106,6 +107,7 @@ def web_settings(secret: str, access: Access) -> Mapping[str, Any]:
         "MIDDLEWARE": [
             "rickyard.web.guarding.journal.Journal",
             "rickyard.web.serving.headers.Headers",
+            "rickyard.web.languages.Languages",
             "django.middleware.security.SecurityMiddleware",
             "django.middleware.common.CommonMiddleware",
             "django.middleware.csrf.CsrfViewMiddleware",
@@ -121,6 +123,9 @@ def web_settings(secret: str, access: Access) -> Mapping[str, Any]:
             }
         ],
         "STATIC_URL": static_prefix(),
+        "LANGUAGES": LANGUAGES,
+        "LANGUAGE_CODE": LANGUAGES[0][0],
+        "LANGUAGE_COOKIE_NAME": "language",
         "SECURE_SSL_REDIRECT": shared,
         "SECURE_HSTS_SECONDS": _YEAR if shared else 0,
         "SECURE_PROXY_SSL_HEADER": (
