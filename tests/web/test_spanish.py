@@ -17,8 +17,7 @@ from rickyard.book.services import adopt, ask_plan, let_in, read_program, standi
 from rickyard.book.working import working
 from rickyard.book.working.working import work_once
 from rickyard.forage import shipped_toml
-from rickyard.forage.reading.lot_hazards import FORAGE_WORDS
-from rickyard.forage.values import CLASS_TABLES
+from rickyard.forage.values import CLASS_TABLES, FORAGE_WORDS
 from rickyard.nutrients import UNIT_WORDS
 from rickyard.program.inputs.said import _sentences
 from rickyard.program.result import NUTRIENT_WORDS
@@ -216,7 +215,12 @@ def test_no_english_stands_on_a_page_of_a_helper(
         client, days = _helper(season), f"/hill-farm/feeding/{DAY}"
         english = client.get("/account", secure=True)
         assert 'lang="en"' in english.content.decode()
-        chosen = client.post("/language", {"language": "es", "next": "/account"}, secure=True)
+        chosen = client.post(
+            "/language",
+            {"language": "es"},
+            secure=True,
+            headers={"referer": f"https://{HOST}/account"},
+        )
         assert (chosen["Location"], client.cookies["language"].value) == ("/account", "es")
         looked = {one: client.get(one, secure=True) for one in (
             "/account", "/deleted", "/sign-in", "/none/", days, f"/hill-farm/feeding/week/{DAY}",
@@ -242,7 +246,7 @@ def test_no_english_stands_on_a_page_of_a_helper(
         asked = Client(SERVER_NAME=HOST, headers={"accept-language": "es-MX,es;q=0.9,en;q=0.8"})
         first = asked.get("/sign-in", secure=True)
         assert first.headers["Content-Language"] == "es"
-        away = {"language": "xx", "next": "//evil.example/"}
-        refused = asked.post("/language", away, secure=True)
+        away = {"referer": f"https://{HOST}//evil.example/"}
+        refused = asked.post("/language", {"language": "xx"}, secure=True, headers=away)
         assert refused["Location"] == "/"
         assert "language" not in asked.cookies

@@ -154,7 +154,6 @@ def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpRes
         "me": me,
         "priced": priced,
         "languages": LANGUAGES,
-        "onward_here": request.get_full_path() if request.method in ("GET", "HEAD") else "/",
         "fact": request.POST.get("fact") or uuid4(),
     }
     return render(request, template, {**always, **what}, status=status)

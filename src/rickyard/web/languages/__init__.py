@@ -5,11 +5,8 @@ the other language; what stands in none stays in English and is marked as Englis
 """
 
 # fmt: off
-from rickyard.web.languages.catalogue import Catalogue, read_catalogue, read_messages
-from rickyard.web.languages.choosing import LANGUAGES, Languages, choose
+from rickyard.web.languages.catalogue import read_catalogue
+from rickyard.web.languages.choosing import LANGUAGES, choose
 from rickyard.web.languages.turning import turned_page
 
-__all__ = [
-    "LANGUAGES", "Catalogue", "Languages", "choose", "read_catalogue", "read_messages",
-    "turned_page",
-]
+__all__ = ["LANGUAGES", "choose", "read_catalogue", "turned_page"]

@@ -1,9 +1,9 @@
 """A catalogue: English sentences with holes in them, found in finished sentences and said anew.
 
 A hole is named by what stands in it, and a figure behind the name tells several apart: ``{n}`` a
-number, ``{day}`` a day, ``{days}`` days in a row, ``{when}`` from when to when, ``{amount}`` figures
-with their unit, ``{names}`` names in a row, ``{name}`` a name, which stays as it is, ``{said}``
-words that stand in the catalogue themselves.
+number, ``{day}`` a day, ``{days}`` days in a row, ``{when}`` from when to when, ``{amount}``
+figures with their unit, ``{names}`` names in a row, ``{name}`` a name, which stays as it is,
+``{said}`` words that stand in the catalogue themselves.
 """
 
 from __future__ import annotations

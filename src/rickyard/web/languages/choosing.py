@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Any, Final
+from urllib.parse import urlsplit
 
 from django.http import HttpResponse
 from django.shortcuts import redirect
@@ -50,14 +51,15 @@ def choose(request: Any) -> HttpResponse:
     Parameters
     ----------
     request : HttpRequest
-        Says ``language``, and where it came from as ``next``.
+        Says ``language``, and its headers the page that it came from.
 
     Returns
     -------
     HttpResponse
         The way back.
     """
-    onward, said = request.POST.get("next", "/"), request.POST.get("language", "")
+    came, said = urlsplit(request.headers.get("Referer", "")), request.POST.get("language", "")
+    onward = f"{came.path}?{came.query}" if came.query else came.path
     if not url_has_allowed_host_and_scheme(
         onward, {request.get_host()}, require_https=request.is_secure()
     ):
@@ -75,4 +77,4 @@ def choose(request: Any) -> HttpResponse:
     return answer
 
 
-choose.is_open = True  # type: ignore[attr-defined]
+choose.is_open = True

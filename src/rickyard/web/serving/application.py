@@ -107,7 +107,7 @@ def web_settings(secret: str, access: Access) -> Mapping[str, Any]:
         "MIDDLEWARE": [
             "rickyard.web.guarding.journal.Journal",
             "rickyard.web.serving.headers.Headers",
-            "rickyard.web.languages.Languages",
+            "rickyard.web.languages.choosing.Languages",
             "django.middleware.security.SecurityMiddleware",
             "django.middleware.common.CommonMiddleware",
             "django.middleware.csrf.CsrfViewMiddleware",
