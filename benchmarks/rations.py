@@ -91,9 +91,9 @@ def main() -> None:
         for seed in range(3 if asked.quick else count):
             farm = farm_of(kind, seed, asked.size)
             started = time.process_time()
-            program = plan_season(farm, options=PlanOptions(effort=asked.effort, rations=True))
+            program = plan_season(farm, options=PlanOptions(effort=asked.effort))
             seconds = time.process_time() - started
-            weekly = plan_season(farm, options=PlanOptions(effort=asked.effort))
+            weekly = plan_season(farm, options=PlanOptions(effort=asked.effort, weekly=True))
             sound = "sound" if recheck(program, farm) == () else "FOUND"
             dearer = program.cost + program.penalty - weekly.cost - weekly.penalty
             dearer *= 100.0 / max(1.0, abs(weekly.cost + weekly.penalty))

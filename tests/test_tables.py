@@ -27,7 +27,7 @@ def farm() -> Farm:
 
 @pytest.fixture(scope="module")
 def program(farm: Farm) -> SeasonProgram:
-    return rickyard.plan(farm, options=rickyard.PlanOptions(seconds=0.0))
+    return rickyard.plan(farm, options=rickyard.PlanOptions(seconds=0.0, weekly=True))
 
 
 def results(farm: Farm, program: SeasonProgram) -> list[Tabular]:
@@ -42,7 +42,10 @@ def results(farm: Farm, program: SeasonProgram) -> list[Tabular]:
         *rickyard.sampling_plan(farm, START),
         rickyard.compare({"now": program, "again": program}),
         rickyard.what_if(
-            farm, rickyard.Intake(0.1), base=program, options=rickyard.PlanOptions(seconds=0.0)
+            farm,
+            rickyard.Intake(0.1),
+            base=program,
+            options=rickyard.PlanOptions(seconds=0.0, weekly=True),
         ),
         rickyard.week_list(program, farm, START),
     ]
@@ -148,4 +151,4 @@ def test_a_program_that_fails_its_recheck_is_not_given_out(
 ) -> None:
     monkeypatch.setattr("rickyard.calls.recheck", lambda *_: ("the bales do not add up",))
     with pytest.raises(rickyard.NotSound, match="the bales do not add up"):
-        rickyard.plan(farm, options=rickyard.PlanOptions(seconds=0.0))
+        rickyard.plan(farm, options=rickyard.PlanOptions(seconds=0.0, weekly=True))

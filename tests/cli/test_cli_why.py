@@ -69,7 +69,7 @@ def test_why_says_what_would_remove_a_shortage(tmp_path: Path) -> None:
 
 def test_first_use_why_says_once_that_a_little_of_another_hay_would_be_cheaper() -> None:
     farm = random_farm(3, lots=4, groups=2, weeks=6)
-    program = plan_season(farm, options=PlanOptions(effort=0.0))
+    program = plan_season(farm, options=PlanOptions(effort=0.0, weekly=True))
     start = farm.season.start
     end = start + timedelta(days=7)
     reasons = [

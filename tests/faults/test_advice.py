@@ -78,7 +78,7 @@ def drought() -> tuple[Farm, SeasonProgram]:
     season = Season(START, START + timedelta(weeks=12), hays_at_once=2, least_run_days=21)
     farm = Farm("Drought farm", season, (oats, sudan, corn, grass), reports, groups,
                 (CORN, LIQUID, BOUGHT))  # fmt: skip
-    return farm, plan_season(farm, options=PlanOptions(effort=0.1))
+    return farm, plan_season(farm, options=PlanOptions(effort=0.1, weekly=True))
 
 
 def fed(program: SeasonProgram, source: str) -> set[str]:
@@ -178,7 +178,7 @@ def test_04_no_corn_on_a_day_without_hay(drought: tuple[Farm, SeasonProgram]) ->
         feeds=(CORN, replace(BOUGHT, most_kg=3000.0)),
         reports=tuple(one for one in farm.reports if one.lot_id == "GRS"),
     )
-    tight = plan_season(short, options=PlanOptions(effort=0.0))
+    tight = plan_season(short, options=PlanOptions(effort=0.0, weekly=True))
     assert tight.shortages
     for cell in tight.groups:
         amounts = {
@@ -217,7 +217,7 @@ def mixed() -> tuple[Farm, SeasonProgram]:
     season = Season(date(2026, 12, 1), date(2027, 4, 20))
     farm = Farm("Mixed farm", season, (timothy, alfalfa, fescue, sudan, wrapped), reports, groups,
                 (CORN, BOUGHT))  # fmt: skip
-    return farm, plan_season(farm, options=PlanOptions(effort=0.1))
+    return farm, plan_season(farm, options=PlanOptions(effort=0.1, weekly=True))
 
 
 def test_05_no_caution_says_what_the_program_does_not_do(

@@ -14,6 +14,7 @@ from rickyard.program.planning import plan_season
 from rickyard.program.result import SeasonProgram
 from support.farms import START, analyte
 from support.season_farms import farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 CORN = Feed(
     "corn", "Corn", FeedKind.GRAIN, 0.05, dm_pct=88.0, tdn_pct=88.0, cp_pct=9.0, ndf_pct=10.0,
@@ -34,7 +35,7 @@ def planned(
     values = [one for one in written.analytes if one.name != "ndf"]
     report = Report(written.report_id, lot.lot_id, (*values, analyte("ndf", ndf)), START)
     farm = farm_of([(lot, report)], [group], list(feeds))
-    return farm, plan_season(farm)
+    return farm, plan_season(farm, options=WEEKLY)
 
 
 def eaten(program: SeasonProgram, source: str) -> float:
@@ -105,7 +106,7 @@ def test_advice_01_what_the_folder_states_stands_alone() -> None:
     farm, _ = planned(AnimalClass.EWE, 70.0, MINERAL)
     need = StatedNeed("G", farm.season.start, farm.season.end, tdn_kg=0.7, most_dm_kg=1.6)
     farm = replace(farm, needs=(need,))
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert {one.nutrient for one in program.needs} == {"tdn", "most_dm", "nitrate"}
     assert eaten(program, "mineral") == 0.0
     assert [str(one) for one in recheck(program, farm)] == []

@@ -17,6 +17,7 @@ from rickyard.sheets.data_files.plan_json import plan_to_dict
 from rickyard.stock.common.tables import read_rows
 from support.rows import each_row
 from support.season_farms import farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 MINERAL = Feed(
     "mineral", "Mineral", FeedKind.MINERAL, 0.9, dm_pct=100.0, ca_pct=16.0, p_pct=8.0,
@@ -29,7 +30,7 @@ def covered(mineral: Feed | None, kind: AnimalClass = AnimalClass.COW) -> Season
     group = Group("G", "Group", kind, 30, 560.0, feeding_loss_pct=0.0)
     lot = hay("lot", 56.0, 10.0, 400.0, 60.0)
     feeds = [] if mineral is None else [mineral]
-    return plan_season(farm_of([(lot, report_on(lot, 56.0, 10.0))], [group], feeds))
+    return plan_season(farm_of([(lot, report_on(lot, 56.0, 10.0))], [group], feeds), options=WEEKLY)
 
 
 def verdicts(program: SeasonProgram) -> dict[str, str]:

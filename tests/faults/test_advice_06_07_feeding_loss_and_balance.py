@@ -18,6 +18,7 @@ from rickyard.program.planning import plan_season
 from support.farms import START
 from support.rows import each_row
 from support.season_farms import farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 
 @each_row(
@@ -64,7 +65,7 @@ def test_advice_06_the_plan_puts_out_what_mares_at_small_squares_waste_and_says_
     bought = Feed("hay", "Bought", FeedKind.FORAGE, 9.0, dm_pct=88.0, tdn_pct=50.0, cp_pct=9.0,
                   ndf_pct=60.0, bale_weight_kg=400.0)  # fmt: skip
     farm = farm_of([(lot, report_on(lot, 54.0, 10.0))], [mares], [bought])
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     row = next(one for one in program.feeding if one.source_id == "lot")
     eaten = row.eaten_kg_dm_per_head_day * row.days * 4
     assert eaten / (row.offered_kg * 0.88) == pytest.approx(0.87)

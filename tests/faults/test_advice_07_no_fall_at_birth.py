@@ -27,6 +27,7 @@ from rickyard.program.planning import plan_season
 from rickyard.program.result.result import SeasonProgram
 from rickyard.sheets.data_files.plan_json import plan_json
 from support.daily_audit import DailyAudit
+from support.weekly import WEEKLY
 
 START = date(2027, 1, 4)
 #: In the middle of the fifth week.
@@ -64,7 +65,7 @@ def planned(kind: AnimalClass, kg: float, event: str) -> tuple[Farm, SeasonProgr
     early = replace(good[0], feed_by=EVENT - timedelta(days=4))
     season = Season(START, START + timedelta(weeks=8))
     farm = Farm("Short", season, (early, poor[0]), (good[1], poor[1]), (mothers,))
-    return farm, plan_season(farm)
+    return farm, plan_season(farm, options=WEEKLY)
 
 
 def energy_by_week(program: SeasonProgram) -> list[float]:

@@ -13,6 +13,7 @@ from rickyard.program.inputs import feed_values
 from rickyard.program.planning import plan_season
 from rickyard.program.result import SeasonProgram
 from support.season_farms import farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 CORN = Feed(
     "corn", "Corn", FeedKind.GRAIN, 0.02, dm_pct=88.0, tdn_pct=88.0, cp_pct=9.0, ndf_pct=10.0,
@@ -31,7 +32,7 @@ def farm_with(counted: bool) -> Farm:
 
 def planned(counted: bool) -> SeasonProgram:
     farm = farm_with(counted)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert [str(one) for one in recheck(program, farm)] == []
     return program
 
@@ -85,6 +86,6 @@ def test_advice_08_the_room_of_corn_is_held_against_the_fiber_that_fills() -> No
 
 def test_advice_08_another_answer_is_not_taken_for_the_counted_one() -> None:
     farm = farm_with(True)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     other = replace(farm, season=replace(farm.season, grain_on_hay=False))
     assert any("nem_mcal_per_kg" in str(one) for one in recheck(program, other))

@@ -92,7 +92,7 @@ def test_stock_with_no_safe_hay_are_told_why_and_what_would_help() -> None:
     cow = cows(calving_on=START + timedelta(days=60))
     risky = lot("S", forage=Forage.SUMMER_ANNUAL, species="sudangrass")
     farm = farm_of((risky,), (cow,), weeks=3)
-    program = plan_season(farm, options=PlanOptions(effort=0.0))
+    program = plan_season(farm, options=PlanOptions(effort=0.0, weekly=True))
     first = next(one for one in program.shortages if one.nutrient in NEEDS_OF_HAY)
     assert first.sentence.endswith(
         " Hay S: kept from them until a test says that it is safe; have it tested, or buy tested "
@@ -102,7 +102,9 @@ def test_stock_with_no_safe_hay_are_told_why_and_what_would_help() -> None:
     assert "are kept from those who are short: read why under what is short." in answer.sentence
     assert "of what is left carry a danger: read it before any is fed or sold." in answer.detail
     deadly = Report("R", "S", (Analyte("nitrate_no3n", 4200.0, "ppm", Basis.DRY_MATTER),))
-    program = plan_season(replace(farm, reports=(deadly,)), options=PlanOptions(effort=0.0))
+    program = plan_season(
+        replace(farm, reports=(deadly,)), options=PlanOptions(effort=0.0, weekly=True)
+    )
     first = next(one for one in program.shortages if one.nutrient in NEEDS_OF_HAY)
     assert first.sentence.endswith(" Hay S: kept from them, it can harm them; buy tested hay.")
 
@@ -111,7 +113,7 @@ def test_hay_for_sale_that_may_be_fed_to_nobody_says_where_the_reason_stands() -
     cow = cows(calving_on=START + timedelta(days=60))
     bought = Feed("B", "Sudan hay bought", FeedKind.FORAGE, 0.05, dm_pct=88.0, tdn_pct=52.0)
     farm = farm_of((lot(),), (cow,), (replace(bought, cp_pct=7.0),), weeks=3)
-    program = plan_season(farm, options=PlanOptions(effort=0.0))
+    program = plan_season(farm, options=PlanOptions(effort=0.0, weekly=True))
     (worth,) = program.feed_worth
     assert worth.sentence == (
         "Sudan hay bought: not allowed for any group here: its caution or its dates say why."

@@ -6,13 +6,14 @@ from rickyard.display import Display
 from rickyard.program.planning import plan_season
 from rickyard.sheets.wording import answer_of
 from support.season_farms import cows, farm_of, hay, report_on, steers
+from support.weekly import WEEKLY
 
 
 def headline(farm_hay_t: float, *, growing: bool) -> tuple[str, bool]:
     lot = hay("lot", 55.0, 11.0, farm_hay_t, 100.0)
     group = steers(gain=1.3) if growing else cows()
     farm = farm_of([(lot, report_on(lot, 55.0, 11.0))], [group], [], weeks=8)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert program.hay_to_buy is not None
     assert program.hay_to_buy.checked
     return answer_of(program, farm, Display("us")).sentence, program.hay_to_buy.gives_all

@@ -9,6 +9,7 @@ from rickyard.hay.sampling import farm_sample_plans
 from rickyard.program.explain import worths_of_tests
 from rickyard.program.planning import plan_season
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 
 def untested(cash_limit_usd: float | None) -> Farm:
@@ -20,9 +21,9 @@ def untested(cash_limit_usd: float | None) -> Farm:
 
 
 def test_first_use_11_a_test_is_no_waste_under_a_cash_limit() -> None:
-    (free,) = plan_season(untested(None)).test_worth
+    (free,) = plan_season(untested(None), options=WEEKLY).test_worth
     assert "Knowing it saves about" in free.sentence
-    program = plan_season(untested(20.0))
+    program = plan_season(untested(20.0), options=WEEKLY)
     assert any(one.nutrient in ("cp", "nem", "tdn") for one in program.shortages)
     (tight,) = program.test_worth
     assert "saves no feed" not in tight.sentence
@@ -31,7 +32,7 @@ def test_first_use_11_a_test_is_no_waste_under_a_cash_limit() -> None:
 
 def test_first_use_11_one_test_has_one_price() -> None:
     farm = untested(None)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     (here,) = program.test_worth
     (there,) = worths_of_tests(
         farm, program, farm_sample_plans(farm, farm.season.start, {"hay": 88.0})

@@ -11,6 +11,7 @@ from rickyard.program.audit import recheck
 from rickyard.program.planning import plan_season
 from rickyard.program.result import SeasonProgram
 from support.season_farms import farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 
 def pellets_of(kind: AnimalClass, most_kg: float | None) -> tuple[Farm, SeasonProgram]:
@@ -32,7 +33,7 @@ def pellets_of(kind: AnimalClass, most_kg: float | None) -> tuple[Farm, SeasonPr
     farm = farm_of([(lot, report_on(lot, 55.0, 9.0))], [group], [pellets])
     need = StatedNeed("G", farm.season.start, farm.season.end, least_dm_kg=3.0, most_dm_kg=3.0)
     farm = replace(farm, needs=(need,))
-    return farm, plan_season(farm)
+    return farm, plan_season(farm, options=WEEKLY)
 
 
 @pytest.mark.parametrize("kind", [AnimalClass.EWE, AnimalClass.DOE, AnimalClass.LLAMA])

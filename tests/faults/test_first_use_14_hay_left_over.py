@@ -17,6 +17,7 @@ from rickyard.hay.storage.storage import (
 from rickyard.program.planning import plan_season
 from rickyard.program.result import SeasonProgram
 from support.season_farms import CORN, LIME, START, cows, farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 #: Energy of corn then costs between nine tenths and all of that of the hay. [USD a kilogram]
 PRICE = 0.235
@@ -43,8 +44,10 @@ def test_first_use_14_no_dear_grain_is_bought_beside_hay_that_is_left() -> None:
     lot = hay("lot", 55.0, 10.0, 200.0, 130.0)
     corn = replace(CORN, price_usd_per_kg=PRICE)
     farm = farm_of([(lot, report_on(lot, 55.0, 10.0))], [cows()], [corn, LIME])
-    usual = plan_season(farm)
-    whole = plan_season(replace(farm, season=replace(farm.season, carry_over_value_pct=100.0)))
+    usual = plan_season(farm, options=WEEKLY)
+    whole = plan_season(
+        replace(farm, season=replace(farm.season, carry_over_value_pct=100.0)), options=WEEKLY
+    )
 
     assert bought_kg(usual) < 0.5 * bought_kg(whole)
     assert sum(one.left_t for one in usual.lots) > 10.0

@@ -35,7 +35,7 @@ def test_first_use_slow_why_hay_of_other_value_goes_on_from_the_season_that_stan
     name: str, seed: int
 ) -> None:
     farm = random_farm(seed, lots=4, groups=3, weeks=8)
-    program = plan_season(farm, options=PlanOptions(effort=0.0))
+    program = plan_season(farm, options=PlanOptions(effort=0.0, weekly=True))
     inquiry = Inquiry.of(farm, problem_of(farm), program)
     source = max(
         (at for at in range(len(farm.lots)) if len(inquiry.columns_of(at))),
@@ -73,7 +73,9 @@ def test_first_use_slow_why_another_protein_moves_no_tangent(
 ) -> None:
     farm = random_farm(6, lots=4, groups=3, weeks=8)
     problem = problem_of(farm)
-    inquiry = Inquiry.of(farm, problem, plan_season(farm, options=PlanOptions(effort=0.0)))
+    inquiry = Inquiry.of(
+        farm, problem, plan_season(farm, options=PlanOptions(effort=0.0, weekly=True))
+    )
     laid: list[str] = []
     whole = Tangents._curved
 
@@ -93,7 +95,7 @@ def ruled(seed: int) -> tuple[Farm, SeasonProgram]:
     """Return a farm of which only the hays in use may be fed, and its program."""
     farm = random_farm(seed, lots=6, groups=3, weeks=8)
     farm = replace(farm, season=replace(farm.season, hays_at_once=1))
-    return farm, plan_season(farm, options=PlanOptions(effort=0.0))
+    return farm, plan_season(farm, options=PlanOptions(effort=0.0, weekly=True))
 
 
 def dense(rows: SparseRows, count: int, width: int) -> FloatArray:
@@ -183,7 +185,9 @@ def test_first_use_slow_why_a_leaving_price_goes_on_from_the_price_before(
 ) -> None:
     farm = random_farm(7, lots=4, groups=3, weeks=8)
     problem = problem_of(farm)
-    inquiry = Inquiry.of(farm, problem, plan_season(farm, options=PlanOptions(effort=0.0)))
+    inquiry = Inquiry.of(
+        farm, problem, plan_season(farm, options=PlanOptions(effort=0.0, weekly=True))
+    )
     costs: list[FloatArray] = []
     charge = Inquiry._charge
 

@@ -30,6 +30,7 @@ from support.farm_folders import good_folder
 from support.farms import START, random_farm
 from support.rows import few
 from support.season_farms import LIME, cows, farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 LEVELS = (50.0, 80.0, 90.0, 95.0)
 
@@ -53,7 +54,9 @@ def test_more_assurance_costs_more_at_every_step() -> None:
 @pytest.mark.parametrize("level", few(LEVELS, [50.0, 95.0]))
 def test_each_point_is_what_a_program_with_that_assurance_costs(level: float) -> None:
     farm, curve = priced(2)
-    alone = plan_season(replace(farm, season=replace(farm.season, assurance_pct=level)))
+    alone = plan_season(
+        replace(farm, season=replace(farm.season, assurance_pct=level)), options=WEEKLY
+    )
     point = next(one for one in curve.points if one.chance_pct == level)
     assert point.cost_usd + point.penalty_usd == pytest.approx(alone.cost + alone.penalty, rel=3e-4)
 

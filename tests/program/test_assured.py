@@ -30,6 +30,7 @@ from rickyard.types import FloatArray
 from support.farms import START, random_farm
 from support.rows import few
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on, steers
+from support.weekly import WEEKLY
 
 DRAWS = 10_000
 
@@ -41,7 +42,7 @@ def promising(farm: Farm, chance_pct: float | None) -> Farm:
 @cache
 def planned(seed: int, chance_pct: float | None) -> tuple[Farm, SeasonProgram]:
     farm = promising(random_farm(seed, lots=6, groups=3, weeks=6), chance_pct)
-    return farm, plan_season(farm)
+    return farm, plan_season(farm, options=WEEKLY)
 
 
 # ---- the published example, on the season's own path ----
@@ -231,7 +232,7 @@ def test_a_group_has_an_assurance_of_its_own() -> None:
     farm = promising(random_farm(2, lots=6, groups=3, weeks=4), 60.0)
     first = replace(farm.groups[0], assurance_pct=95.0)
     farm = replace(farm, groups=(first, *farm.groups[1:]))
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert recheck(program, farm) == ()
     sure = problem_of(farm).assurance
     assert sure is not None
@@ -249,9 +250,11 @@ def poor_hay_farm() -> Farm:
 def test_a_promise_no_mix_can_keep_is_a_named_shortage() -> None:
     lot = hay("hay", 58.0, 8.2, 200.0, 90.0)
     farm = farm_of([(lot, report_on(lot, 58.0, 8.2))], [cows(START + timedelta(days=150))], [LIME])
-    assert not any(one.nutrient == "cp_floor" for one in plan_season(farm).shortages)
+    assert not any(
+        one.nutrient == "cp_floor" for one in plan_season(farm, options=WEEKLY).shortages
+    )
     farm = promising(farm, 97.5)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert recheck(program, farm) == ()
     assert program.status == "short"
     short = next(one for one in program.shortages if one.nutrient == "cp_floor")
@@ -265,14 +268,14 @@ def test_a_promise_no_mix_can_keep_is_a_named_shortage() -> None:
 
 def test_a_shortage_of_means_stays_one_and_says_so() -> None:
     farm = promising(poor_hay_farm(), 90.0)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert recheck(program, farm) == ()
     assert any("; on average values it is" in one.sentence for one in program.shortages)
 
 
 def test_bought_protein_keeps_the_promise_where_it_can() -> None:
     farm = promising(replace(poor_hay_farm(), feeds=(LIME, CAKE)), 97.5)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert recheck(program, farm) == ()
     assert not any(one.nutrient.startswith("cp") for one in program.shortages)
 
@@ -299,7 +302,7 @@ def test_stockers_gain_with_the_promised_chance() -> None:
     lot = hay("hay", 60.0, 12.0, 200.0, 90.0)
     farm = farm_of([(lot, report_on(lot, 60.0, 12.0))], [steers(0.4)], [LIME, CAKE])
     farm = promising(farm, 90.0)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert recheck(program, farm) == ()
     rows = [row for row in program.needs if row.nutrient == "gain_energy"]
     for row in rows:
@@ -358,7 +361,7 @@ def test_a_simpler_program_keeps_the_promise_too() -> None:
     """Making it simpler moves every amount again, after many rounds of tangents."""
     farm = promising(random_farm(6, lots=8, groups=3, weeks=8), 90.0)
     farm = replace(farm, season=replace(farm.season, simpler_for_pct=1.0))
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert not [one for one in program.shortages if "On means alone" in one.sentence]
     assert [one for one in recheck(program, farm) if "bales ahead" not in one.what] == []
     assert any(row.assured is not None and row.assured < row.need * 1.001 for row in program.needs)
@@ -371,7 +374,7 @@ def test_ewes_are_promised_tdn() -> None:
     corn = replace(CAKE, feed_id="corn", name="Corn", tdn_pct=88.0, cp_pct=9.0, copper_ppm=4.0)
     farm = farm_of([(lot, report_on(lot, 48.0, 13.0))], [replace(ewes, young=2.0)], [corn])
     farm = promising(farm, 90.0)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert recheck(program, farm) == ()
     supply = drawn_supplies(farm, program, 1)
     tight = [

@@ -18,6 +18,7 @@ from support.delivery_farms import START
 from support.farms import random_farm
 from support.rows import each_row
 from support.turning_farms import turning_farm
+from support.weekly import WEEKLY
 
 
 def hay_of(program: SeasonProgram, period: int) -> dict[str, float]:
@@ -29,7 +30,7 @@ def hay_of(program: SeasonProgram, period: int) -> dict[str, float]:
 
 
 def test_a_week_of_change_holds_four_sevenths_of_the_new_hay() -> None:
-    program = plan_season(turning_farm(7))
+    program = plan_season(turning_farm(7), options=WEEKLY)
     week = hay_of(program, 2)
     assert week["B"] == pytest.approx(4.0 / 7.0 * 10.0)
     assert week["A"] == pytest.approx(3.0 / 7.0 * 10.0)
@@ -39,12 +40,12 @@ def test_a_week_of_change_holds_four_sevenths_of_the_new_hay() -> None:
 
 
 def test_without_the_rule_the_change_comes_at_once() -> None:
-    week = hay_of(plan_season(turning_farm(None)), 2)
+    week = hay_of(plan_season(turning_farm(None), options=WEEKLY), 2)
     assert week["B"] > 4.0 / 7.0 * 10.0 + 1.0
 
 
 def test_a_fortnight_of_change_takes_more_than_a_fortnight_of_weeks() -> None:
-    program = plan_season(turning_farm(14))
+    program = plan_season(turning_farm(14), options=WEEKLY)
     share = mean_share(7, 14)
     for period in (2, 3):
         new = hay_of(program, period).get("B", 0.0) - hay_of(program, period - 1).get("B", 0.0)
@@ -55,7 +56,7 @@ def test_a_fortnight_of_change_takes_more_than_a_fortnight_of_weeks() -> None:
 def test_the_bales_follow_the_straight_line_day_by_day() -> None:
     farm = turning_farm(7)
     small = tuple(replace(one, bale_weight_kg=20.0, bales=9000.0) for one in farm.lots)
-    program = plan_season(replace(farm, lots=small))
+    program = plan_season(replace(farm, lots=small), options=WEEKLY)
     got = {(one.source_id, one.day): one.bales or 0 for one in program.deliveries}
     days = [START + timedelta(days=14 + number) for number in range(7)]
     new = np.array([got.get(("B", day), 0) for day in days])
@@ -69,7 +70,7 @@ def test_the_bales_follow_the_straight_line_day_by_day() -> None:
 
 def test_where_the_old_hay_is_gone_the_rule_gives_way_in_words() -> None:
     farm = turning_farm(7, old_goes_on=False)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     (short,) = [one for one in program.shortages if one.nutrient == "change_over"]
     assert short.most_per_head_day == pytest.approx(3.0 / 7.0 * 10.0)
     assert "faster than change_over_days asks for" in short.sentence
@@ -102,20 +103,20 @@ def test_a_line_can_be_given_any_mean(mean: float) -> None:
 )
 def test_the_rule_never_makes_a_season_cheaper(seed: int) -> None:
     farm = random_farm(seed, lots=5, groups=3, weeks=6)
-    free = plan_season(farm)
+    free = plan_season(farm, options=WEEKLY)
     groups = tuple(replace(one, change_over_days=7) for one in farm.groups)
     bound = replace(farm, groups=groups)
-    program = plan_season(bound)
+    program = plan_season(bound, options=WEEKLY)
     assert program.cost + program.penalty >= (free.cost + free.penalty) * (1 - 1e-6)
     assert recheck(program, bound) == ()
 
 
 def test_too_fast_a_change_is_found() -> None:
     farm = turning_farm(7)
-    program = plan_season(turning_farm(None))
+    program = plan_season(turning_farm(None), options=WEEKLY)
     breaches = [one.what for one in recheck(program, farm)]
     assert any("new hay in period 2, row" in one for one in breaches)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     needs = tuple(
         replace(row, supplied=row.supplied - 0.5) if row.nutrient == "change_over" else row
         for row in program.needs
@@ -128,7 +129,7 @@ def test_one_hay_at_a_time_leaves_nothing_to_mix() -> None:
     farm = turning_farm(7)
     groups = tuple(replace(one, hays_at_once=1) for one in farm.groups)
     farm = replace(farm, groups=groups)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert not [row for row in program.needs if row.nutrient == "change_over"]
     for change in program.change_overs:
         assert not change.in_program

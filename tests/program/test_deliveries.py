@@ -31,6 +31,7 @@ from rickyard.program.result.result import Delivery, SeasonProgram
 from support.delivery_farms import START, cows, farm_of, lot
 from support.farms import random_farm
 from support.shipped import SHORT, demo_farm, shipped_farm
+from support.weekly import WEEKLY
 
 LB = 0.45359237
 
@@ -41,7 +42,7 @@ def hay_days(program: SeasonProgram) -> dict[date, int]:
 
 def test_bales_come_at_the_groups_interval_and_carry_their_remainder() -> None:
     farm = farm_of((lot(storage=Storage.WRAPPED),), (cows(feed_every_days=2),), weeks=2)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     given = hay_days(program)
     # 20 head, 10 kg of dry matter, 6 % wasted, 88 % dry matter, two days: 483.6 kg a visit.
     visit = 20 * 10.0 / 0.94 / 0.88 * 2
@@ -56,7 +57,7 @@ def test_bales_come_at_the_groups_interval_and_carry_their_remainder() -> None:
 
 def test_a_group_of_three_is_never_without_a_bale_while_its_hay_lasts() -> None:
     farm = farm_of((lot(),), (cows(3, feed_every_days=3),))
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     eaten = 3 * 10.0 * 3 / 0.94 / 0.88
     lying = 0.0
     given = hay_days(program)
@@ -73,7 +74,7 @@ def test_bales_that_lose_weight_in_the_rain_last_the_less_and_none_is_invented()
     outside = lot(bales=60.0, storage=Storage.EXPOSED_GROUND, counted_on=START - timedelta(days=60))
     groups = (cows(13), cows(9, group_id="D", name="Dry cows"), cows(7, group_id="E", name="Old"))
     farm = farm_of((outside,), groups, weeks=14)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     weights = [one.mass_kg / one.bales for one in program.deliveries if one.bales]
     assert weights[0] < 500.0
     assert weights[-1] < weights[0] * 0.99
@@ -120,7 +121,7 @@ def test_deliveries_of_many_farms_hold_at_any_interval(seed: int) -> None:
         for number, group in enumerate(farm.groups)
     )
     farm = replace(farm, groups=groups)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert [str(one) for one in recheck(program, farm)] == []
     mixed = any(one.mixed for one in program.rules)
     assert mixed or any(one.bales for one in program.deliveries)
@@ -207,7 +208,7 @@ def test_more_bales_than_stand_are_found(program: SeasonProgram, farm: Farm) -> 
 
 def test_a_bale_that_came_early_without_need_is_found() -> None:
     farm = farm_of((lot(),), (cows(feed_every_days=1),), weeks=2)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     rows = list(program.deliveries)
     assert rows[0].bales == rows[1].bales == 1
     rows[:2] = [replace(rows[0], bales=2, mass_kg=rows[0].mass_kg * 2)]
@@ -234,10 +235,14 @@ def protein_farm(every: int, kind: AnimalClass = AnimalClass.COW) -> Farm:
 
 def test_protein_goes_three_times_a_week_to_cows_that_are_not_visited_daily() -> None:
     """Derived: 2 lb a day, three times a week, is 4.67 lb a feeding."""
-    loads = [one for one in plan_season(protein_farm(3)).deliveries if one.source_id == "cubes"]
+    loads = [
+        one
+        for one in plan_season(protein_farm(3), options=WEEKLY).deliveries
+        if one.source_id == "cubes"
+    ]
     assert [(one.day - START).days for one in loads] == [0, 2, 4, 7, 9, 11]
     assert loads[0].mass_kg / 20 / LB == pytest.approx(4.67, abs=0.005)
-    daily = plan_season(protein_farm(1))
+    daily = plan_season(protein_farm(1), options=WEEKLY)
     loads = [one for one in daily.deliveries if one.source_id == "cubes"]
     assert [one.for_days for one in loads] == [1] * 14
     assert not any("three times a week" in one.sentence for one in daily.assumptions)
@@ -246,7 +251,7 @@ def test_protein_goes_three_times_a_week_to_cows_that_are_not_visited_daily() ->
 def test_growing_stock_and_urea_are_fed_daily() -> None:
     farm = protein_farm(3)
     urea = replace(farm.feeds[0], npn_cp_pct=8.0)
-    loads = plan_season(replace(farm, feeds=(urea,))).deliveries
+    loads = plan_season(replace(farm, feeds=(urea,)), options=WEEKLY).deliveries
     days = [one.for_days for one in loads if one.source_id == "cubes"]
     assert days == [1] * 14
     masses = [one.mass_kg for one in loads if one.source_id == "cubes"]
@@ -256,7 +261,7 @@ def test_growing_stock_and_urea_are_fed_daily() -> None:
 def test_urea_that_does_not_climb_is_found() -> None:
     farm = protein_farm(3)
     farm = replace(farm, feeds=(replace(farm.feeds[0], npn_cp_pct=8.0),))
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     for spoiled in (
         heavier(program, "cubes", 1.3),
         changed(program, lambda one: one.source_id == "cubes", mass_kg=3.0),
@@ -331,7 +336,7 @@ def changing_farm(**changes: object) -> Farm:
 
 
 def test_a_change_to_a_much_better_hay_is_listed_day_by_day() -> None:
-    (change,) = plan_season(changing_farm()).change_overs
+    (change,) = plan_season(changing_farm(), options=WEEKLY).change_overs
     assert (change.to_source, change.from_sources) == ("B", ("A",))
     assert (change.start, change.days) == (START + timedelta(days=14), 7)
     assert change.shares == pytest.approx([day / 7 for day in range(1, 8)])
@@ -342,28 +347,36 @@ def test_a_change_to_a_much_better_hay_is_listed_day_by_day() -> None:
 def test_a_change_between_like_hays_is_not_listed() -> None:
     farm = changing_farm()
     alike = tuple(replace(one, forage=Forage.COOL_GRASS) for one in farm.lots)
-    assert plan_season(replace(farm, lots=alike)).change_overs == ()
+    assert plan_season(replace(farm, lots=alike), options=WEEKLY).change_overs == ()
 
 
 def test_horses_change_over_ten_days() -> None:
     farm = changing_farm(animal_class=AnimalClass.HORSE)
     alike = tuple(replace(one, forage=Forage.COOL_GRASS) for one in farm.lots)
-    (change,) = plan_season(replace(farm, lots=alike)).change_overs
+    (change,) = plan_season(replace(farm, lots=alike), options=WEEKLY).change_overs
     assert change.days == 10
 
 
 def test_few_head_and_long_lasting_bales_are_cautioned() -> None:
-    said = [one.sentence for one in plan_season(farm_of((lot(),), (cows(7),))).cautions]
+    said = [
+        one.sentence for one in plan_season(farm_of((lot(),), (cows(7),)), options=WEEKLY).cautions
+    ]
     assert any(", only 7 head" in one for one in said)
-    many = [one.sentence for one in plan_season(farm_of((lot(),), (cows(8),))).cautions]
+    many = [
+        one.sentence for one in plan_season(farm_of((lot(),), (cows(8),)), options=WEEKLY).cautions
+    ]
     assert not any("only 7 head" in one for one in many)
     horses = cows(4, animal_class=AnimalClass.HORSE)
-    said = [one.sentence for one in plan_season(farm_of((lot(),), (horses,))).cautions]
+    said = [
+        one.sentence for one in plan_season(farm_of((lot(),), (horses,)), options=WEEKLY).cautions
+    ]
     # 440 kg of dry matter in a bale; horses waste 19 % of it at such a feeder (Martinson et al.
     # 2012) and eat 40 kg a day.
     assert any("lasts Cows about 8.9 days, too long in any weather" in one for one in said)
     small = lot(package=Package.SMALL_SQUARE, bale_weight_kg=25.0, bales=4000.0)
-    said = [one.sentence for one in plan_season(farm_of((small,), (horses,))).cautions]
+    said = [
+        one.sentence for one in plan_season(farm_of((small,), (horses,)), options=WEEKLY).cautions
+    ]
     assert not any("too long" in one or ", only" in one for one in said)
 
 
@@ -373,7 +386,9 @@ def test_sheep_finish_an_opened_bale_of_baleage_a_day_sooner_than_cattle() -> No
         # 250 kg of dry matter in a bale, 100 kg eaten a day: two and a half days.
         weight = 70.0 if animal is AnimalClass.EWE else 600.0
         groups = (cows(10, animal_class=animal, weight_kg=weight),)
-        said = [one.sentence for one in plan_season(farm_of((wet,), groups)).cautions]
+        said = [
+            one.sentence for one in plan_season(farm_of((wet,), groups), options=WEEKLY).cautions
+        ]
         assert any("too long once it is warm (2 days)" in one for one in said) == warned
         assert not any("too long once it is warm (3 days)" in one for one in said)
 
@@ -381,7 +396,7 @@ def test_sheep_finish_an_opened_bale_of_baleage_a_day_sooner_than_cattle() -> No
 def test_loose_hay_is_told_by_mass() -> None:
     loose = lot(package=Package.LOOSE, bale_weight_kg=2000.0, bales=40.0)
     farm = farm_of((loose,), (cows(),), weeks=2)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert {one.bales for one in program.deliveries} == {None}
     assert [one.for_days for one in program.deliveries] == [1] * 14
     assert recheck(program, farm) == ()
@@ -389,7 +404,7 @@ def test_loose_hay_is_told_by_mass() -> None:
 
 def test_hay_is_not_delivered_before_it_may_be_fed() -> None:
     farm = changing_farm(feed_every_days=5)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     first = min(
         (one for one in program.deliveries if one.source_id == "B"), key=lambda one: one.day
     )
@@ -434,7 +449,7 @@ def test_hay_with_nitrate_does_not_stand_in_for_hay_that_is_mixed_in() -> None:
     """On the first days of a change the old hay is more; a limited hay never is."""
     farm = demo_farm(0.0)
     farm = replace(farm, groups=tuple(replace(one, change_over_days=7) for one in farm.groups))
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     flat = [days for days in group_days(program, farm) if "26-FLAT-1" in days.weighed]
     assert flat
     for days in flat:

@@ -23,6 +23,7 @@ from rickyard.program.search.relax import relax
 from rickyard.sheets.wording import answer_of
 from support.season_example import END, START, example
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 US = Display("us")
 
@@ -51,26 +52,26 @@ def bought(farm: Farm, program: SeasonProgram) -> Farm:
 @pytest.mark.parametrize("tonnes", [0.0, 5.0, 10.0])
 def test_what_the_headline_says_to_buy_is_enough_when_it_is_bought(tonnes: float) -> None:
     farm = short_farm(tonnes)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     answer = answer_of(program, farm, US)
     assert answer.kind == "hay_short"
     assert program.hay_to_buy is not None
     assert program.hay_to_buy.checked
     assert "as bought, losses counted" in answer.sentence
-    again = plan_season(bought(farm, program))
+    again = plan_season(bought(farm, program), options=WEEKLY)
     assert not [one for one in again.shortages if one.nutrient in ("forage", "nem", "cp")]
 
 
 def test_cows_without_hay_need_hay_for_the_whole_season() -> None:
     """Not only the least long forage that cake can stand in for: over 1.5 % of live weight."""
     farm = short_farm(0.0)
-    buy = plan_season(farm).hay_to_buy
+    buy = plan_season(farm, options=WEEKLY).hay_to_buy
     assert buy is not None
     assert buy.as_fed_kg / (30 * 560.0 * 140) > 0.015
 
 
 def test_a_season_without_shortage_buys_no_hay() -> None:
-    program = plan_season(short_farm(90.0))
+    program = plan_season(short_farm(90.0), options=WEEKLY)
     assert program.status == "complete"
     assert program.hay_to_buy is None
 
@@ -103,7 +104,7 @@ def test_what_only_the_search_has_left_is_called_unfinished() -> None:
 
 
 def test_shortages_of_a_farm_without_rules_are_proven() -> None:
-    program = plan_season(short_farm(10.0))
+    program = plan_season(short_farm(10.0), options=WEEKLY)
     assert program.status == "short"
     assert all(one.proven for one in program.shortages)
     relaxed = relax(problem_of(short_farm(10.0)), str)
@@ -112,7 +113,7 @@ def test_shortages_of_a_farm_without_rules_are_proven() -> None:
 
 def test_a_seller_without_animals_is_not_told_that_hay_is_enough() -> None:
     farm = replace(short_farm(60.0), groups=())
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     answer = answer_of(program, farm, US)
     assert answer.kind == "no_stock"
     assert answer.sentence.startswith("No stock to feed: ")
@@ -136,7 +137,7 @@ def test_hay_at_risk_is_kept_from_pregnant_cows() -> None:
     lot = replace(farm.lots[0], forage=type(farm.lots[0].forage).SUMMER_ANNUAL)
     cow = replace(farm.groups[0], calving_on=farm.season.end)
     farm = replace(farm, lots=(lot,), groups=(cow,), reports=())
-    assert plan_season(farm).lots[0].kept_from == ("cows",)
+    assert plan_season(farm, options=WEEKLY).lots[0].kept_from == ("cows",)
 
 
 def test_a_difference_that_is_not_proven_is_no_clear_change() -> None:
@@ -173,7 +174,7 @@ def test_bales_of_a_lot_are_those_counted_and_those_put_out() -> None:
     """In December 205 of 210 were told as fed, none left, and deliveries of 210."""
     farm = short_farm(40.0)
     outside = replace(farm.lots[0], storage=Storage.EXPOSED_GROUND, wrap=Wrap.NET)
-    program = plan_season(replace(farm, lots=(outside,)))
+    program = plan_season(replace(farm, lots=(outside,)), options=WEEKLY)
     (lot,) = program.lots
     put_out = sum(one.bales or 0 for one in program.deliveries if one.source_id == lot.lot_id)
     assert lot.start_bales == farm.lots[0].bales

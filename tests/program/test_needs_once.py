@@ -16,6 +16,7 @@ from rickyard.program.inputs import needs_by_period, season_days
 from rickyard.program.planning.season import plan_season
 from rickyard.stock.common import Conditions, NeedSeries
 from support.farms import random_farm
+from support.weekly import WEEKLY
 
 
 def test_a_season_works_out_what_each_group_needs_once(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -29,7 +30,7 @@ def test_a_season_works_out_what_each_group_needs_once(monkeypatch: pytest.Monke
     monkeypatch.setattr(needs_by_period, "needs_in", counting)
     needs_by_period._kept_series.cache_clear()
     farm = random_farm(4, groups=2, weeks=4)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert recheck(program, farm) == ()
     with_answers(farm, program)
     assert {name for name, _ in asked} == {group.group_id for group in farm.groups}

@@ -24,7 +24,7 @@ from support.farms import random_farm
 from support.rows import each_row
 
 US = Display("us")
-QUICK = PlanOptions(effort=0.0)
+QUICK = PlanOptions(effort=0.0, weekly=True)
 
 
 def cattle() -> Farm:

@@ -25,12 +25,13 @@ from rickyard.program.solver.points import SparseRows
 from support.farms import START, random_farm
 from support.season_farms import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
 from support.shipped import SHORT, demo_farm, shipped_farm
+from support.weekly import WEEKLY
 
 AMPLE = 60.0  # enough for every answer
 
 
 def asked(farm: Farm, program: SeasonProgram | None = None) -> tuple[SeasonProgram, Inquiry]:
-    program = program or plan_season(farm)
+    program = program or plan_season(farm, options=WEEKLY)
     return with_answers(farm, program, Question(effort=AMPLE)), Inquiry.of(
         farm, problem_of(farm), program
     )
@@ -39,7 +40,7 @@ def asked(farm: Farm, program: SeasonProgram | None = None) -> tuple[SeasonProgr
 @pytest.fixture(scope="module")
 def plain() -> tuple[Farm, SeasonProgram]:
     farm = demo_farm(0.0)
-    return farm, plan_season(farm)
+    return farm, plan_season(farm, options=WEEKLY)
 
 
 @pytest.fixture(scope="module")
@@ -167,7 +168,7 @@ def test_doing_without_a_hay_costs_what_a_wish_to_keep_it_off_does(
     )
     for reason in dear[:2]:
         wish = Wish("keep_off", reason.source_id, reason.group_id, reason.start, reason.end)
-        without = plan_season(farm, options=PlanOptions(wishes=(wish,)))
+        without = plan_season(farm, options=PlanOptions(wishes=(wish,), weekly=True))
         assert reason.usd_over_run is not None
         assert reason.usd_over_run > 10.0
         assert without.cost - program.cost == pytest.approx(reason.usd_over_run, rel=5e-3, abs=0.5)
@@ -188,7 +189,7 @@ def test_a_feed_leaves_at_the_price_that_is_said(
         for share, kept in ((0.99, True), (1.01, False)):
             dear = replace(farm.feeds[number], price_usd_per_kg=share * worth.leave_usd_per_kg)
             feeds = (*farm.feeds[:number], dear, *farm.feeds[number + 1 :])
-            again = plan_season(replace(farm, feeds=feeds))
+            again = plan_season(replace(farm, feeds=feeds), options=WEEKLY)
             left = {one.feed_id: one.as_fed_kg for one in again.purchases}.get(worth.feed_id, 0.0)
             assert (left > 1e-6 * bought[worth.feed_id]) is kept, (worth.feed_id, share)
         seen += 1
@@ -215,7 +216,9 @@ def test_a_lot_sold_whole_at_its_price_leaves_the_farm_as_well_off(
         assert worth.sell_all_usd_per_kg >= worth.sell_first_usd_per_kg - 1e-6
         value = inquiry.problem.sources.values[number]
         kg_dm = float(inquiry.problem.sources.start_kg_dm[number])
-        without = plan_season(replace(farm, lots=(*farm.lots[:number], *farm.lots[number + 1 :])))
+        without = plan_season(
+            replace(farm, lots=(*farm.lots[:number], *farm.lots[number + 1 :])), options=WEEKLY
+        )
         per_kg_dm = value.usd_per_kg_dm + (without.cost - program.cost) / kg_dm
         as_fed = per_kg_dm * value.dm_pct / 100.0
         assert worth.sell_all_usd_per_kg == pytest.approx(as_fed, rel=2e-3)
@@ -263,8 +266,10 @@ def test_a_remedy_removes_what_is_short_and_a_little_less_does_not(feeds: bool) 
     whole = [one for one in program.remedies if one.amount_kg and several == (not one.group_id)]
     assert whole
     for remedy in whole:
-        assert plan_season(more_of(farm, program, remedy, 1.002)).status == "complete"
-        assert plan_season(more_of(farm, program, remedy, 0.97)).status == "short"
+        assert (
+            plan_season(more_of(farm, program, remedy, 1.002), options=WEEKLY).status == "complete"
+        )
+        assert plan_season(more_of(farm, program, remedy, 0.97), options=WEEKLY).status == "short"
         assert remedy.usd is not None
         assert remedy.usd > 0.0
 
@@ -276,7 +281,7 @@ def test_so_many_head_fewer_are_enough_and_one_less_is_not() -> None:
     assert remedy.head is not None
     for fewer, status in ((remedy.head, "complete"), (remedy.head - 1, "short")):
         group = replace(farm.groups[0], head=farm.groups[0].head - fewer)
-        assert plan_season(replace(farm, groups=(group,))).status == status
+        assert plan_season(replace(farm, groups=(group,)), options=WEEKLY).status == status
 
 
 def test_a_group_that_leaves_when_it_is_said_is_not_short() -> None:
@@ -287,7 +292,7 @@ def test_a_group_that_leaves_when_it_is_said_is_not_short() -> None:
     assert remedy.usd is not None
     for on, status in ((remedy.on, "complete"), (remedy.on + timedelta(days=7), "short")):
         group = replace(farm.groups[0], to_on=on)
-        again = plan_season(replace(farm, groups=(group,)))
+        again = plan_season(replace(farm, groups=(group,)), options=WEEKLY)
         assert again.status == status
         if status == "complete":
             assert again.cost - program.cost == pytest.approx(remedy.usd, abs=0.5)
@@ -313,7 +318,7 @@ def test_where_nothing_listed_helps_the_hay_that_would_is_told() -> None:
 
     def is_short(tdn: float, cp: float, kg: float) -> bool:
         feed = replace(bought, tdn_pct=tdn, cp_pct=cp, most_kg=kg)
-        again = plan_season(replace(farm, feeds=(*farm.feeds, feed)))
+        again = plan_season(replace(farm, feeds=(*farm.feeds, feed)), options=WEEKLY)
         return "gain_energy" in {one.nutrient for one in again.shortages}
 
     tdn, cp, enough = remedy.tdn_pct, remedy.cp_pct, 1.002 * remedy.amount_kg
@@ -344,7 +349,7 @@ def test_a_question_about_one_group_and_day_is_answered_for_them_alone(
 
 def test_no_effort_gives_the_program_as_it_was() -> None:
     farm = random_farm(1)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     told = with_answers(farm, program, Question(effort=0.0))
     assert replace(told, remedies=()) == program
 
@@ -376,7 +381,7 @@ def test_under_rules_the_inquiry_is_the_program_without_its_changes() -> None:
     farm = random_farm(2, weeks=8)
     season = replace(farm.season, hays_at_once=2, least_run_days=21, change_usd=20.0)
     farm = replace(farm, season=season)
-    program = plan_season(farm, options=PlanOptions(effort=0.5))
+    program = plan_season(farm, options=PlanOptions(effort=0.5, weekly=True))
     inquiry = Inquiry.of(farm, problem_of(farm), program)
     # Answers leave the least of a hay in use aside, which the program must feed.
     without = program.cost - program.costs.changes
@@ -394,9 +399,9 @@ CASH_USD = 1900.0
 
 def test_money_beyond_the_cash_limit_is_a_remedy() -> None:
     farm = random_farm(3, lots=4, groups=3, weeks=6)
-    assert plan_season(farm).status == "complete"
+    assert plan_season(farm, options=WEEKLY).status == "complete"
     farm = replace(farm, season=replace(farm.season, cash_limit_usd=CASH_USD))
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     inquiry = Inquiry.of(farm, problem_of(farm), program)
     first = remedies(inquiry, program.shortages[:1], Display("us"), Allowance(inquiry.meter, AMPLE))
     money = [one for one in first if one.kind == "cash"]
@@ -407,7 +412,9 @@ def test_money_beyond_the_cash_limit_is_a_remedy() -> None:
     assert "more to spend on feed" in money[0].sentence
     for share, gone in ((1.001, True), (0.8, False)):
         limit = CASH_USD + share * usd
-        again = plan_season(replace(farm, season=replace(farm.season, cash_limit_usd=limit)))
+        again = plan_season(
+            replace(farm, season=replace(farm.season, cash_limit_usd=limit)), options=WEEKLY
+        )
         assert (again.status == "complete") is gone
 
 

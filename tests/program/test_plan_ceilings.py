@@ -44,6 +44,7 @@ from support.farms import START, analyte
 from support.rechecked import not_looked_at
 from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 KG = 10.0
 
@@ -82,7 +83,7 @@ def farm_with(
 
 
 def planned(farm: Farm) -> SeasonProgram:
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     read_back = program_from_json(plan_json(program))
     assert [str(one) for one in recheck(read_back, farm)] == []
     return program
@@ -440,7 +441,9 @@ def test_a_ceiling_that_cannot_bind_is_no_row() -> None:
 
 
 def test_what_nobody_measured_is_said_and_never_zero() -> None:
-    sources = {one.source_id: one for one in plan_season(farm_with([lot_with()])).sources}
+    sources = {
+        one.source_id: one for one in plan_season(farm_with([lot_with()]), options=WEEKLY).sources
+    }
     assert sources["lot"].sulfur_pct == book_of_hay(Forage.COOL_GRASS, "s") == 0.21
     assert sources["lot"].origins["sulfur_pct"] == "book"
     assert sources["lot"].copper_ppm is None
@@ -505,10 +508,10 @@ def test_the_second_look_finds_a_ceiling_that_is_left_out(
         assert name in {one.name for one in kept}
         return tuple(one for one in kept if one.name != name), notes
 
-    assert recheck(plan_season(farm), farm) == ()
+    assert recheck(plan_season(farm, options=WEEKLY), farm) == ()
     monkeypatch.setattr(problem, "ceilings_of", without)
     with not_looked_at():
-        breaches = [one.what for one in recheck(plan_season(farm), farm)]
+        breaches = [one.what for one in recheck(plan_season(farm, options=WEEKLY), farm)]
     assert any(f", {name}, period" in one for one in breaches), breaches
 
 

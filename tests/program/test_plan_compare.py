@@ -19,6 +19,7 @@ from rickyard.sheets.data_files.plan_json import plan_json
 from rickyard.sheets.data_files.plan_read import NotAPlan, read_plan
 from support.farms import random_farm
 from support.season_example import END, START, example
+from support.weekly import WEEKLY
 
 
 @pytest.fixture(scope="module")
@@ -28,13 +29,13 @@ def farm() -> Farm:
 
 @pytest.fixture(scope="module")
 def base(farm: Farm) -> SeasonProgram:
-    return plan_season(farm)
+    return plan_season(farm, options=WEEKLY)
 
 
 @pytest.fixture(scope="module")
 def without(farm: Farm, base: SeasonProgram) -> tuple[str, SeasonProgram]:
     lot = max(base.lots, key=lambda one: one.eaten_t).lot_id
-    return lot, plan_season(farm, options=PlanOptions(wishes=(Wish("keep_off", lot),)))
+    return lot, plan_season(farm, options=PlanOptions(wishes=(Wish("keep_off", lot),), weekly=True))
 
 
 @pytest.fixture(scope="module")

@@ -13,6 +13,7 @@ from rickyard.cli.main import main
 from rickyard.folder.io.read import read_folder
 from rickyard.program.planning.season import plan_season
 from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON
+from support.weekly import WEEKLY
 
 FOLDERS = Path(__file__).parents[1] / "folders"
 
@@ -76,7 +77,7 @@ def test_a_ton_really_added_saves_that_much() -> None:
     # The example charges hay when it is fed: the opening value of the added ton is its own.
     more = replace(good, bales=good.bales * 61.0 / 60.0)
     richer = replace(farm, lots=(more, poor))
-    saved = plan_season(farm).cost - plan_season(richer).cost
+    saved = plan_season(farm, options=WEEKLY).cost - plan_season(richer, options=WEEKLY).cost
     assert saved == pytest.approx(6.817, abs=0.001)
 
 

@@ -101,7 +101,9 @@ def test_a_program_holds_against_the_folder(seed: int, tmp_path: Path) -> None:
     write_folder(varied(seed), tmp_path / "farm")
     (tmp_path / "plan.json").write_text(
         plan_json(
-            plan_season(read_folder(tmp_path / "farm").farm, options=PlanOptions(effort=0.2))
+            plan_season(
+                read_folder(tmp_path / "farm").farm, options=PlanOptions(effort=0.2, weekly=True)
+            )
         ),
         encoding="utf-8",
     )
@@ -114,7 +116,7 @@ def test_a_program_holds_against_the_folder(seed: int, tmp_path: Path) -> None:
 def test_a_folder_that_changed_since_is_found(tmp_path: Path) -> None:
     """Fewer bales, another price, more head: each is seen in the folder on disk."""
     farm = varied(1)
-    written = plan_json(plan_season(farm, options=PlanOptions(effort=0.0)))
+    written = plan_json(plan_season(farm, options=PlanOptions(effort=0.0, weekly=True)))
     changed = {
         "bales": replace(farm, lots=(replace(farm.lots[0], bales=1.0), *farm.lots[1:])),
         "head": replace(farm, groups=(replace(farm.groups[0], head=99), *farm.groups[1:])),

@@ -17,6 +17,7 @@ from rickyard.sheets.data_files.plan_json import plan_json
 from rickyard.sheets.data_files.plan_load import program_from_json
 from support.farms import START
 from support.season_farms import cows, farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 #: Ten cows eat ten kilograms each for four weeks: 2,800 kg of dry matter.
 HEAD, KG, DAYS = 10, 10.0, 28
@@ -52,7 +53,7 @@ def farm_with(lots: list[tuple[Lot, Report]], *feeds: Feed, **season: object) ->
 
 
 def planned(farm: Farm) -> SeasonProgram:
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     read_back = program_from_json(plan_json(program))
     assert [str(one) for one in recheck(read_back, farm)] == []
     return program

@@ -16,12 +16,13 @@ from rickyard.program.result.result import SeasonProgram
 from support.farms import START, random_farm
 from support.season_farms import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
 from support.shipped import demo_farm
+from support.weekly import WEEKLY
 
 
 @pytest.fixture(scope="module")
 def demo() -> tuple[Farm, SeasonProgram]:
     farm = demo_farm(0.0)
-    return farm, plan_season(farm)
+    return farm, plan_season(farm, options=WEEKLY)
 
 
 @pytest.mark.parametrize("seed", [2, 4])
@@ -38,7 +39,7 @@ def test_cost_and_charges_add_up_to_the_reduced_cost(seed: int) -> None:
 @pytest.mark.parametrize("seed", [None, 1, 4])
 def test_every_week_of_every_group_has_an_answer(seed: int | None) -> None:
     farm = demo_farm(1.0) if seed is None else random_farm(seed)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     told: dict[str, list[tuple[object, object]]] = {}
     for one in program.held_by:
         told.setdefault(one.group_id, []).append((one.start, one.end))
@@ -50,7 +51,7 @@ def test_every_week_of_every_group_has_an_answer(seed: int | None) -> None:
 
 
 def test_what_is_short_is_what_holds_the_ration() -> None:
-    program = plan_season(random_farm(1))
+    program = plan_season(random_farm(1), options=WEEKLY)
     assert program.shortages
     for short in program.shortages:
         found = [
@@ -114,7 +115,7 @@ def poor_in_protein() -> Farm:
     ids=["demo", "poor in protein"],
 )
 def test_a_unit_more_of_protein_or_energy_costs_what_is_said(farm: Farm, worth: set[str]) -> None:
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     inquiry = Inquiry(problem_of(farm))
     head_days = inquiry.problem.needs.head_days
     growing = inquiry.problem.needs.growing.any(axis=1)
@@ -153,7 +154,7 @@ def test_where_the_farm_is_short_no_price_is_told() -> None:
     """Every group of it is short all season: money says nothing."""
     farm = random_farm(5, lots=10, groups=4, weeks=8)
     groups = tuple(replace(one, head=30 * one.head) for one in farm.groups)
-    program = plan_season(replace(farm, groups=groups))
+    program = plan_season(replace(farm, groups=groups), options=WEEKLY)
     assert program.status == "short"
     hidden = [one for one in program.unit_worth if one.usd_per_unit is None]
     assert hidden
@@ -170,7 +171,7 @@ def decided(lots: list[tuple[str, float, float, float, float]], group: Group) ->
     pairs = [
         (lot, report_on(lot, tdn, cp)) for lot, (_, tdn, cp, _, _) in zip(made, lots, strict=True)
     ]
-    program = plan_season(farm_of(pairs, [group], [CAKE, CORN, LIME]))
+    program = plan_season(farm_of(pairs, [group], [CAKE, CORN, LIME]), options=WEEKLY)
     assert program.status == "complete"
     return {one.source_id: one.decides for one in program.reasons}
 
@@ -194,7 +195,7 @@ def test_the_hay_that_others_need_more_is_left_to_them() -> None:
     rich, plain = hay("rich", 60.0, 14.0, 9.0, 70.0), hay("plain", 56.0, 9.0, 90.0, 70.0)
     milking = replace(cows(START - timedelta(days=40)), group_id="milking", name="Milking")
     pairs = [(rich, report_on(rich, 60.0, 14.0)), (plain, report_on(plain, 56.0, 9.0))]
-    program = plan_season(farm_of(pairs, [milking, cows()], [CAKE, LIME]))
+    program = plan_season(farm_of(pairs, [milking, cows()], [CAKE, LIME]), options=WEEKLY)
     told = {(one.group_id, one.source_id): one for one in program.reasons}
     reason = told["cows", "plain"]
     assert (reason.decides, reason.next_best_id) == ("scarcity", "rich")

@@ -17,6 +17,7 @@ from rickyard.sheets.data_files.plan_load import program_from_json
 from support.farms import random_farm
 from support.rechecked import not_looked_at
 from support.shipped import SHORT, shipped_farm
+from support.weekly import WEEKLY
 
 #: So many seeds each time, the rest with the long tests.
 USUAL = (1, 2, 3)
@@ -45,7 +46,7 @@ def test_programs_of_many_farms_pass(seed: int) -> None:
     if seed % 3 == 0:
         farm = replace(farm, season=replace(farm.season, simpler_for_pct=1.0))
     with not_looked_at():
-        written = plan_json(plan_season(farm))
+        written = plan_json(plan_season(farm, options=WEEKLY))
     assert [str(breach) for breach in recheck(program_from_json(written), farm)] == []
 
 

@@ -17,6 +17,7 @@ from rickyard.program.search.relax import relax
 from rickyard.program.search.repair import NOTHING_SHORT_USD, gaps_of, keeps_rules, lack_usd
 from rickyard.program.search.search import Search
 from support.farms import random_farm
+from support.weekly import WEEKLY
 
 FOLDERS = Path(__file__).parents[1] / "folders"
 
@@ -30,7 +31,9 @@ def searched(seed: int) -> Search:
     problem = replace(problem_of(farm), descents=())
     relaxation = relax(problem, str)
     uses = uses_of(relaxation.model, use_rules_of(farm, problem))
-    return Search(relaxation, uses, PlanOptions(effort=0.0, threads=1), str, problem.fixed_usd)
+    return Search(
+        relaxation, uses, PlanOptions(effort=0.0, threads=1, weekly=True), str, problem.fixed_usd
+    )
 
 
 #: Farms that are not short whatever is done: where they are, little effort goes into repair.
@@ -70,7 +73,7 @@ def test_what_no_rule_causes_is_not_looked_into() -> None:
 
 @pytest.mark.long
 def test_the_large_ranch_is_short_of_nothing_at_the_usual_effort() -> None:
-    program = plan_season(read_folder(FOLDERS / "large_ranch").farm)
+    program = plan_season(read_folder(FOLDERS / "large_ranch").farm, options=WEEKLY)
     assert program.status == "complete"
     assert program.shortages == ()
     forage = {one.source_id for one in program.sources if one.is_forage}

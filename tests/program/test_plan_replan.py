@@ -19,6 +19,7 @@ from rickyard.program.result.options import PlanOptions
 from rickyard.program.result.result import SeasonProgram
 from rickyard.quantities import OutOfRange
 from support.farms import START, random_farm
+from support.weekly import WEEKLY
 
 WEEKS, DONE = 8, 3
 DAY = START + timedelta(days=7 * DONE)
@@ -33,7 +34,7 @@ def farm() -> Farm:
 
 @pytest.fixture(scope="module")
 def whole(farm: Farm) -> SeasonProgram:
-    return plan_season(farm)
+    return plan_season(farm, options=WEEKLY)
 
 
 def log_of(program: SeasonProgram, periods: int) -> tuple[FedRow, ...]:
@@ -67,7 +68,7 @@ def test_needs_go_on_from_the_day_of_the_weights(farm: Farm) -> None:
 def test_a_plan_that_was_followed_is_still_the_plan(farm: Farm, whole: SeasonProgram) -> None:
     """The best rest of the best season is the best season's rest."""
     followed = replace(farm, fed=log_of(whole, DONE))
-    rest = plan_season(followed, options=PlanOptions(from_on=DAY))
+    rest = plan_season(followed, options=PlanOptions(from_on=DAY, weekly=True))
     assert recheck(rest, farm_from(followed, DAY).farm) == ()
     assert rest.start == DAY
     value = {one.source_id: one.usd_per_kg_dm for one in whole.sources}
@@ -145,7 +146,7 @@ def test_hays_of_the_last_week_count_as_begun(farm: Farm) -> None:
 
 def test_a_season_of_which_nothing_is_known_is_doubted(farm: Farm) -> None:
     old = tuple(replace(lot, counted_on=START - timedelta(days=9)) for lot in farm.lots)
-    program = plan_season(replace(farm, lots=old), options=PlanOptions(from_on=DAY))
+    program = plan_season(replace(farm, lots=old), options=PlanOptions(from_on=DAY, weekly=True))
     assert any("are assumed not fed from" in one.sentence for one in program.cautions)
     assert any("planned from Nov 23, 2026" in one.sentence for one in program.assumptions)
     levels = [["danger", "warning", "note"].index(one.level) for one in program.cautions]

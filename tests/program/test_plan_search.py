@@ -77,7 +77,7 @@ def test_small_farms_cost_what_the_solver_proves(seed: int, monkeypatch) -> None
     # Every eighth farm is searched in parts, as large ones are, and the others in one piece.
     monkeypatch.setattr(search, "SMALL", 0 if seed % 8 == 1 else 400)
     uses = uses_of(relaxation.model, rules)
-    options = PlanOptions(effort=AMPLE, threads=1)
+    options = PlanOptions(effort=AMPLE, threads=1, weekly=True)
     found = Search(relaxation, uses, options, str, problem.fixed_usd).run()
     rows = relaxation.session.all_rows()
     best = solve_directly(relaxation.model, rows, rules, AMPLE)
@@ -108,7 +108,7 @@ def test_a_season_solved_with_two_threads_leaves_later_ones_as_they_were() -> No
 )
 def test_programs_under_rules_pass_the_re_check(seed: int) -> None:
     farm = ruled(seed, lots=5, groups=4, weeks=8)
-    program = plan_season(farm, options=PlanOptions(effort=0.3))
+    program = plan_season(farm, options=PlanOptions(effort=0.3, weekly=True))
     assert [str(breach) for breach in recheck(program, farm)] == []
     assert program.bound <= program.cost + program.penalty + 1e-6
 
@@ -149,13 +149,13 @@ def test_a_season_of_as_many_weeks_as_sources_is_sampled_by_its_weeks(weeks: int
 def test_programs_of_narrowed_seasons_pass_the_re_check(seed: int, monkeypatch) -> None:
     monkeypatch.setattr(relaxing, "WIDE", 0)
     farm = ruled(seed, lots=16, groups=3, weeks=10)
-    program = plan_season(farm, options=PlanOptions(effort=0.5))
+    program = plan_season(farm, options=PlanOptions(effort=0.5, weekly=True))
     assert [str(breach) for breach in recheck(program, farm)] == []
 
 
 def test_the_same_seed_gives_the_same_program() -> None:
     farm = ruled(7, lots=8, groups=3, weeks=8)
-    options = PlanOptions(effort=0.0)
+    options = PlanOptions(effort=0.0, weekly=True)
     first, again = (plan_season(farm, options=options) for _ in range(2))
     assert first.feeding == again.feeding
 
@@ -163,7 +163,9 @@ def test_the_same_seed_gives_the_same_program() -> None:
 def test_a_search_that_is_stopped_has_its_first_program() -> None:
     farm = ruled(7, lots=8, groups=3, weeks=8)
     told: list[str] = []
-    program = plan_season(farm, told.append, options=PlanOptions(effort=60.0, stop=lambda: True))
+    program = plan_season(
+        farm, told.append, options=PlanOptions(effort=60.0, stop=lambda: True, weekly=True)
+    )
     assert recheck(program, farm) == ()
     assert any(line.startswith("A first program") for line in told)
     assert not any(line.startswith("A better program") for line in told)

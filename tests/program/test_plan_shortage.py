@@ -16,6 +16,7 @@ from rickyard.sheets.wording.words import worth_sentences
 from support.farms import START, random_farm
 from support.rows import few
 from support.season_farms import CAKE, CORN, LIME, cows, farm_of, hay, report_on, steers
+from support.weekly import WEEKLY
 
 
 def short_farm() -> Farm:
@@ -26,7 +27,7 @@ def short_farm() -> Farm:
 
 def test_a_lot_that_would_make_up_a_shortage_has_no_price_in_money() -> None:
     """The prices that shortages are given while solving are far above any hay: not to be told."""
-    program = plan_season(short_farm())
+    program = plan_season(short_farm(), options=WEEKLY)
     assert program.status == "short"
     assert [one.usd_per_t_dm for one in program.lot_worth] == [None]
     assert "would cover part of what is short" in program.lot_worth[0].sentence
@@ -36,7 +37,7 @@ def test_a_lot_that_would_make_up_a_shortage_has_no_price_in_money() -> None:
 @pytest.mark.parametrize("seed", few([1, 19, 10, 14], 2))
 def test_no_price_told_is_that_of_a_shortage(seed: int) -> None:
     farm = random_farm(seed)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert program.status == "short"
     told = [one.usd_per_t_dm for one in program.lot_worth if one.usd_per_t_dm is not None]
     assert max(told, default=0.0) < 500.0
@@ -51,9 +52,9 @@ def test_prices_away_from_a_shortage_stay() -> None:
     lots = [(good, report_on(good, 60.0, 14.0)), (poor, report_on(poor, 50.0, 7.0))]
     feeds = [CAKE, CORN, LIME]
     herd = cows(START + timedelta(days=10))
-    alone = plan_season(farm_of(lots, [herd], feeds, weeks=10))
+    alone = plan_season(farm_of(lots, [herd], feeds, weeks=10), options=WEEKLY)
     greedy = replace(steers(3.0, head=1), to_on=START + timedelta(days=7))
-    both = plan_season(farm_of(lots, [herd, greedy], feeds, weeks=10))
+    both = plan_season(farm_of(lots, [herd, greedy], feeds, weeks=10), options=WEEKLY)
     assert (alone.status, both.status) == ("complete", "short")
     worth = {one.lot_id: one.usd_per_t_dm for one in both.lot_worth}
     assert worth["poor"] is not None
@@ -69,7 +70,7 @@ def test_a_mineral_that_cannot_be_bought_for_all_is_shared_evenly(most_kg: float
     lot = hay("hay", 60.0, 14.0, 60.0, 90.0)
     lime = always_on_offer(LIME, most_kg)
     farm = farm_of([(lot, report_on(lot, 60.0, 14.0))], [cows(), steers(0.3)], [lime, CORN])
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert [str(one) for one in recheck(program, farm)] == []
     given = {
         (row.group_id, row.period): row.eaten_kg_dm_per_head_day
@@ -88,7 +89,7 @@ def test_a_mineral_that_is_taken_more_than_is_usual_is_given() -> None:
     lot = hay("hay", 60.0, 14.0, 60.0, 90.0)
     lime = replace(LIME, least_kg_per_head_day=0.2)
     farm = farm_of([(lot, report_on(lot, 60.0, 14.0))], [cows()], [lime])
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert recheck(program, farm) == ()
     given = [row.eaten_kg_dm_per_head_day for row in program.feeding if row.source_id == "lime"]
     assert given == pytest.approx([0.2] * 4)
@@ -98,7 +99,9 @@ def test_a_mineral_that_is_taken_more_than_is_usual_is_given() -> None:
 def test_a_season_on_which_nobody_is_here_feeds_nothing(group: object) -> None:
     lot = hay("hay", 56.0, 10.0, 20.0, 80.0)
     away = replace(group, from_on=START + timedelta(days=100))  # type: ignore[type-var]
-    program = plan_season(farm_of([(lot, report_on(lot, 56.0, 10.0))], [away], [CORN]))
+    program = plan_season(
+        farm_of([(lot, report_on(lot, 56.0, 10.0))], [away], [CORN]), options=WEEKLY
+    )
     assert (program.status, program.feeding) == ("complete", ())
 
 
@@ -107,7 +110,7 @@ def test_a_feed_of_which_a_kilogram_can_be_bought_is_planned() -> None:
     lime = always_on_offer(LIME, 1.0)
     many = [replace(cows(), group_id=f"cows-{n}", head=20_000) for n in range(6)]
     farm = farm_of([], many, [lime], weeks=16)
-    assert recheck(plan_season(farm), farm) == ()
+    assert recheck(plan_season(farm, options=WEEKLY), farm) == ()
 
 
 def test_a_change_of_hay_is_told_day_by_day_and_not_again_as_one_of_the_diet() -> None:
@@ -115,7 +118,9 @@ def test_a_change_of_hay_is_told_day_by_day_and_not_again_as_one_of_the_diet() -
     lots = [(good, report_on(good, 66.0, 18.0)), (poor, report_on(poor, 50.0, 8.0))]
     early = replace(good, feed_by=START + timedelta(days=13))
     farm = farm_of([(early, lots[0][1]), lots[1]], [cows()], [LIME], weeks=6)
-    program = plan_season(replace(farm, season=replace(farm.season, period_days=14)))
+    program = plan_season(
+        replace(farm, season=replace(farm.season, period_days=14)), options=WEEKLY
+    )
     assert [one.start for one in program.change_overs] == [START + timedelta(days=14)]
     assert not [one for one in program.cautions if "changes by more" in one.sentence]
 
@@ -128,7 +133,7 @@ def test_a_trifle_over_a_share_of_next_to_nothing_is_no_breach() -> None:
 
 
 def test_nitrate_of_next_to_no_hay_is_no_breach() -> None:
-    program = plan_season(short_farm())
+    program = plan_season(short_farm(), options=WEEKLY)
     look = AuditView(program, short_farm())
     (cows_, _) = short_farm().groups
     trifle = {"nitrate": (2.1008073164946546, 2.1008293213293228)}

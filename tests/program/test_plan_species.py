@@ -14,6 +14,7 @@ from rickyard.program.result.result import SeasonProgram
 from rickyard.stock.herd.stated import stated_needs
 from support.farms import START
 from support.season_farms import CAKE, CORN, LIME, cows, eaten, farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 EWES = Group(
     "ewes",
@@ -39,7 +40,7 @@ def mixed_farm() -> Farm:
 
 @pytest.fixture(scope="module")
 def program() -> SeasonProgram:
-    return plan_season(mixed_farm())
+    return plan_season(mixed_farm(), options=WEEKLY)
 
 
 def test_the_program_passes_its_re_check(program: SeasonProgram) -> None:
@@ -75,7 +76,7 @@ def test_baleage_is_kept_from_horses() -> None:
 
     farm = mixed_farm()
     wet = replace(farm.lots[1], package=Package.BALEAGE, storage=Storage.WRAPPED, wrap=Wrap.FILM)
-    program = plan_season(replace(farm, lots=(farm.lots[0], wet)))
+    program = plan_season(replace(farm, lots=(farm.lots[0], wet)), options=WEEKLY)
     assert eaten(program, "poor", "horses") == 0.0
     assert eaten(program, "good", "horses") > 0.0
 
@@ -107,7 +108,7 @@ def test_what_the_farm_states_itself_holds() -> None:
 
     farm = mixed_farm()
     own = StatedNeed("ewes", START, date(2027, 12, 31), tdn_kg=0.5, cp_kg=0.1)
-    program = plan_season(replace(farm, needs=(own,)))
+    program = plan_season(replace(farm, needs=(own,)), options=WEEKLY)
     told = {one.need for one in program.needs if (one.group_id, one.nutrient) == ("ewes", "tdn")}
     assert told == {0.5}
 
@@ -116,5 +117,5 @@ def test_a_mineral_known_to_hold_little_copper_may_be_fed() -> None:
     farm = mixed_farm()
     safe = replace(MINERAL, kind=FeedKind.MINERAL, copper_ppm=5.0)
     feeds = tuple(safe if one.feed_id == "cow_mineral" else one for one in farm.feeds)
-    program = plan_season(replace(farm, feeds=feeds))
+    program = plan_season(replace(farm, feeds=feeds), options=WEEKLY)
     assert not any(one.about == "cow_mineral" and one.level == "danger" for one in program.cautions)

@@ -23,7 +23,7 @@ def test_a_search_ends_soon_after_it_is_asked_to() -> None:
         asked.append(True)
         return len(asked) > LET
 
-    program = plan_season(farm, options=PlanOptions(effort=1000.0, stop=stop))
+    program = plan_season(farm, options=PlanOptions(effort=1000.0, stop=stop, weekly=True))
     assert LET < len(asked) <= LET + AFTER
     assert program.gap > 1e-4  # it would have gone on
     assert recheck(program, farm) == ()

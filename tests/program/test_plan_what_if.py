@@ -35,6 +35,7 @@ from rickyard.program.result.options import PlanOptions
 from rickyard.program.result.result import SeasonProgram
 from rickyard.quantities import OutOfRange
 from support.farms import START, random_farm
+from support.weekly import WEEKLY
 
 
 @pytest.fixture(scope="module")
@@ -44,7 +45,7 @@ def farm() -> Farm:
 
 @pytest.fixture(scope="module")
 def base(farm: Farm) -> SeasonProgram:
-    return plan_season(farm)
+    return plan_season(farm, options=WEEKLY)
 
 
 def asked(farm: Farm, base: SeasonProgram, *changes: Change) -> tuple[SeasonProgram, str]:
@@ -252,9 +253,9 @@ def test_first_use_09_who_is_better_supplied_is_told_too(farm: Farm) -> None:
 def test_what_if_begins_from_the_program_it_is_compared_with() -> None:
     farm = random_farm(11, lots=3, groups=2, weeks=4)
     farm = replace(farm, season=replace(farm.season, hays_at_once=1, change_usd=10.0))
-    best = plan_season(farm, options=PlanOptions(effort=3.0))
-    first = plan_season(farm, options=PlanOptions(effort=0.0))
-    begun = plan_season(farm, options=PlanOptions(effort=0.0, begin_from=using(best)))
+    best = plan_season(farm, options=PlanOptions(effort=3.0, weekly=True))
+    first = plan_season(farm, options=PlanOptions(effort=0.0, weekly=True))
+    begun = plan_season(farm, options=PlanOptions(effort=0.0, begin_from=using(best), weekly=True))
     assert begun.cost + begun.penalty <= first.cost + first.penalty + 0.01
     assert begun.cost + begun.penalty == pytest.approx(best.cost + best.penalty, rel=1e-3)
     assert [str(one) for one in recheck(begun, farm)] == []

@@ -16,6 +16,7 @@ from rickyard.program.problem.wishes import with_wishes
 from rickyard.program.result.options import PlanOptions, Wish
 from rickyard.program.result.result import SeasonProgram, WishOutcome
 from support.farms import START, random_farm
+from support.weekly import WEEKLY
 
 WEEKS = 6
 LATE = START + timedelta(days=21)
@@ -35,11 +36,11 @@ def farm() -> Farm:
 
 @pytest.fixture(scope="module")
 def free(farm: Farm) -> SeasonProgram:
-    return plan_season(farm)
+    return plan_season(farm, options=WEEKLY)
 
 
 def planned(farm: Farm, *wishes: Wish) -> SeasonProgram:
-    program = plan_season(farm, options=PlanOptions(wishes=wishes, effort=0.3))
+    program = plan_season(farm, options=PlanOptions(wishes=wishes, effort=0.3, weekly=True))
     assert [str(breach) for breach in recheck(program, farm)] == []
     assert len(program.wishes) == len(wishes)
     return program
@@ -252,7 +253,7 @@ def test_a_wish_asked_for_now_is_priced_by_the_plan_without_it(farm: Farm) -> No
     """With hays mixed at will a wish seemed to cost $30 where the plan with it cost $3,950 more."""
     ruled = replace(farm, season=replace(farm.season, hays_at_once=1, least_run_days=14))
     wish = Wish("feed", "lot-1", "group-0", START, LATE)
-    options = PlanOptions(wishes=(wish,), effort=0.3, planned_without=1)
+    options = PlanOptions(wishes=(wish,), effort=0.3, planned_without=1, weekly=True)
     program = plan_season(ruled, options=options)
     without = plan_season(ruled, options=replace(options, wishes=(), begin_from=using(program)))
     assert only(program).cost_usd == pytest.approx(program.cost - without.cost, abs=0.01)
@@ -263,7 +264,9 @@ def test_a_wish_asked_for_now_is_priced_by_the_plan_without_it(farm: Farm) -> No
 
 
 def test_a_search_that_is_stopped_leaves_wishes_without_a_price(farm: Farm) -> None:
-    options = PlanOptions(wishes=(Wish("feed", "lot-1", "group-0"),), stop=lambda: True)
+    options = PlanOptions(
+        wishes=(Wish("feed", "lot-1", "group-0"),), stop=lambda: True, weekly=True
+    )
     outcome = only(plan_season(farm, options=options))
     assert outcome.kept == "kept"
     assert outcome.cost_usd is None
@@ -299,7 +302,7 @@ def test_wishes_of_the_folder_are_what_is_put_out(farm: Farm) -> None:
         WishRow(Wanted.AMOUNT, "lot-1", as_fed_kg_per_head_day=3.0),
         WishRow(Wanted.KEEP_OFF, "lot-2", "group-0", end=LATE),
     )
-    program = plan_season(replace(farm, wishes=rows))
+    program = plan_season(replace(farm, wishes=rows), options=WEEKLY)
     assert recheck(program, farm) == ()
     assert [one.wish.group_id for one in program.wishes] == [
         "group-0",
@@ -317,7 +320,7 @@ def test_wishes_of_the_folder_are_what_is_put_out(farm: Farm) -> None:
 
 def test_a_wish_asked_for_now_goes_before_one_of_the_folder(farm: Farm) -> None:
     rows = (WishRow(Wanted.KEEP_OFF, "lot-1"),)
-    now = PlanOptions(wishes=(Wish("feed", "lot-1", "group-0"),))
+    now = PlanOptions(wishes=(Wish("feed", "lot-1", "group-0"),), weekly=True)
     program = plan_season(replace(farm, wishes=rows), options=now)
     assert [one.kept for one in program.wishes] == ["kept", "part"]
 

@@ -94,7 +94,7 @@ def with_hay(farm: Farm, as_fed_kg: float, tdn: float, cp: float) -> Farm:
 )
 def test_what_is_said_agrees_with_what_is_fed(seed: int) -> None:
     farm = scaled(seed)
-    options = PlanOptions(effort=1.0, threads=1)
+    options = PlanOptions(effort=1.0, threads=1, weekly=True)
     program = plan_season(farm, options=options)
     answer = answer_of(program, farm, US)
     cells = short_cells(program)

@@ -12,6 +12,7 @@ from rickyard.program.planning import plan_season
 from rickyard.program.result import PlanOptions
 from rickyard.sheets.data_files.plan_json import plan_json
 from support.shipped import shipped_farm
+from support.weekly import WEEKLY
 
 #: So many rations a group, and so much dearer than amounts that change every week.
 MOST_RATIONS = 6
@@ -27,8 +28,8 @@ CHANGED, FEW = 0.05, 0.05
 @pytest.mark.more
 def test_rations_of_the_demonstration_are_few_and_cost_little_more() -> None:
     farm = shipped_farm(7)
-    plan = json.loads(plan_json(plan_season(farm, options=PlanOptions(rations=True))))
-    weekly = plan_season(farm)
+    plan = json.loads(plan_json(plan_season(farm, options=PlanOptions())))
+    weekly = plan_season(farm, options=WEEKLY)
     assert (plan["status"], weekly.status) == ("complete", "complete")
     assert max(Counter(one["group"] for one in plan["rations"]).values()) <= MOST_RATIONS
     assert plan["cost"] <= DEARER * weekly.cost

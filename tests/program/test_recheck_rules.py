@@ -22,6 +22,7 @@ from support.rechecked import not_looked_at
 from support.rows import each_row
 from support.ruled_farms import faulty_farm, ruled
 from support.season_farms import cows, farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 
 @pytest.fixture(scope="module")
@@ -40,7 +41,7 @@ USUAL = 2
 def test_programs_with_every_rule_pass(seed: int) -> None:
     farm = ruled(seed)
     with not_looked_at():
-        program = plan_season(farm)
+        program = plan_season(farm, options=WEEKLY)
     read_back = program_from_json(plan_json(program))
     assert read_back == program
     assert [str(one) for one in recheck(read_back, farm)] == []
@@ -65,8 +66,8 @@ RULES: dict[str, Callable[[Farm], Farm]] = {
 )
 def test_a_rule_never_makes_a_season_cheaper(rule: str, seed: int) -> None:
     farm = ruled(seed)
-    bound = plan_season(farm)
-    free = plan_season(RULES[rule](farm))
+    bound = plan_season(farm, options=WEEKLY)
+    free = plan_season(RULES[rule](farm), options=WEEKLY)
     ruled_cost = bound.cost + bound.penalty
     assert ruled_cost >= free.bound - 1e-6 * max(abs(ruled_cost), 1.0)
 
@@ -77,7 +78,7 @@ def test_a_rule_never_makes_a_season_cheaper(rule: str, seed: int) -> None:
 def test_leave_to_sell_never_makes_a_season_dearer(seed: int) -> None:
     farm = ruled(seed)
     kept = replace(farm, lots=tuple(replace(lot, sale_usd_per_kg=None) for lot in farm.lots))
-    selling, keeping = plan_season(farm), plan_season(kept)
+    selling, keeping = plan_season(farm, options=WEEKLY), plan_season(kept, options=WEEKLY)
     paid = keeping.cost + keeping.penalty
     assert selling.bound <= paid + 1e-6 * max(abs(paid), 1.0)
 
@@ -87,7 +88,7 @@ def test_leave_to_sell_never_makes_a_season_dearer(seed: int) -> None:
 
 @pytest.fixture(scope="module")
 def program(farm: Farm) -> SeasonProgram:
-    return plan_season(farm)
+    return plan_season(farm, options=WEEKLY)
 
 
 def first(rows: tuple[object, ...], **changed: object) -> tuple[object, ...]:
@@ -253,7 +254,7 @@ def test_a_diet_above_its_ceiling_is_found(changed: dict[str, object], word: str
         sulfur_pct=0.0,
     )
     farm = farm_of(lots, [cows()], [cubes])
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     worse = replace(farm, feeds=(replace(cubes, **changed),))  # type: ignore[arg-type]
     same_tag = {name: value for name, value in changed.items() if name != "kind"}
     breaches = recheck(source(program, "cubes", **same_tag), worse)
@@ -275,7 +276,7 @@ def test_too_much_whole_cottonseed_is_found() -> None:
         sulfur_pct=0.0,
     )
     farm = farm_of(lots, [cows()], [cake])
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     worse = replace(farm, feeds=(replace(cake, name="Whole cottonseed"),))
     breaches = recheck(program, worse)
     assert any("whole cottonseed" in one.what for one in breaches)
@@ -287,7 +288,7 @@ def test_too_much_whole_cottonseed_is_found() -> None:
 def laid(weeks: str, **season: object) -> tuple[SeasonProgram, Farm]:
     lots = [(one := hay(name, 56.0, 10.0, 90.0, 60.0), report_on(one, 56.0, 10.0)) for name in "ab"]
     farm = farm_of(lots, [cows()], [], weeks=len(weeks))
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     rows = []
     for period, letter in zip(program.periods, weeks, strict=True):
         rows += [
@@ -381,7 +382,7 @@ def test_changes_are_paid() -> None:
     lots = [(one, report_on(one, 58.0, 11.0)) for one in (first_week, later)]
     farm = farm_of(lots, [cows()], [])
     priced = replace(farm, season=replace(farm.season, change_usd=40.0))
-    plain, paid = plan_season(farm), plan_season(priced)
+    plain, paid = plan_season(farm, options=WEEKLY), plan_season(priced, options=WEEKLY)
     assert paid.costs.changes == pytest.approx(40.0)
     assert paid.cost == pytest.approx(plain.cost + 40.0)
     assert [str(one) for one in recheck(paid, priced)] == []
@@ -395,7 +396,7 @@ def test_a_run_that_a_wish_leaves_too_short_is_no_breach_and_any_other_is() -> N
     farm = farm_of(lots, [cows()], [], weeks=6)
     season = replace(farm.season, hays_at_once=2, least_run_days=14)
     farm = replace(farm, season=season, wishes=(WishRow(Wanted.FEED, "one", "cows"),))
-    program = plan_season(farm, options=PlanOptions(effort=0.0))
+    program = plan_season(farm, options=PlanOptions(effort=0.0, weekly=True))
     row = next(row for row in program.feeding if row.source_id == "one")
     others = tuple(other for other in program.feeding if other.source_id != "one")
     alone = replace(row, period=3, start=program.periods[3].start)

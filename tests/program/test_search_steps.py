@@ -32,7 +32,7 @@ def bare(
     """Return a search that stands at one program, with money that is its cost."""
     one: Any = object.__new__(Search)
     one.best, one.bound = HayChoice(NONE, np.zeros(0), cost), bound
-    one._options = PlanOptions(effort=2.0, threads=1)
+    one._options = PlanOptions(effort=2.0, threads=1, weekly=True)
     one._spent, one._first_work, one._groups = spent, 0.0, 3
     one._standing = SimpleNamespace(
         session=SimpleNamespace(work=worked),
@@ -112,10 +112,10 @@ def test_effort_is_spent_by_searches_and_by_settling_since_the_first_program() -
 
 def test_no_effort_at_all_has_ended() -> None:
     one = bare()
-    one._options = PlanOptions(effort=0.0, threads=1)
+    one._options = PlanOptions(effort=0.0, threads=1, weekly=True)
     assert one._left() == 0.0
     assert one._ended()
-    one._options = PlanOptions(effort=5.0, stop=lambda: True, threads=1)
+    one._options = PlanOptions(effort=5.0, stop=lambda: True, threads=1, weekly=True)
     assert one._time_left() == 0.0
     assert one._ended()
 
@@ -133,7 +133,7 @@ def test_repair_ends_with_its_own_work_or_the_clock() -> None:
     one._repair_end = 3.0
     assert one._repaired_enough()
     one._repair_end = 3.5
-    one._options = PlanOptions(effort=2.0, stop=lambda: True, threads=1)
+    one._options = PlanOptions(effort=2.0, stop=lambda: True, threads=1, weekly=True)
     assert one._repaired_enough()
 
 
@@ -253,7 +253,7 @@ def repaired(
 ) -> tuple[Any, float]:
     """Repair a season that costs a unit of work a try; return it and where repair ends."""
     one = bare(spent=0.25, worked=1.0)
-    one._options = PlanOptions(effort=effort, threads=1)
+    one._options = PlanOptions(effort=effort, threads=1, weekly=True)
     one._first_work, one._repaired = 0.125, before
     session = one._standing.session
     one._standing.model = SimpleNamespace(lacks=iter([least, *lacks]))
@@ -328,7 +328,7 @@ def small() -> Search:
     problem = problem_of(farm)
     relaxation = relax(problem, str)
     uses = uses_of(relaxation.model, use_rules_of(farm, problem))
-    return Search(relaxation, uses, PlanOptions(effort=0.0, threads=1), str, 123.0)
+    return Search(relaxation, uses, PlanOptions(effort=0.0, threads=1, weekly=True), str, 123.0)
 
 
 def test_money_is_what_is_paid_and_lost_without_the_price_of_what_is_short(small: Search) -> None:
@@ -386,7 +386,7 @@ def test_a_large_season_is_read_again_from_its_best_program(
             from_best.append(begin is not None and bool(np.array_equal(begin, one.best.x)))
             return amounts(self, begin)
 
-        one = Search(found, uses, PlanOptions(effort=effort), lambda _: None, 0.0)
+        one = Search(found, uses, PlanOptions(effort=effort, weekly=True), lambda _: None, 0.0)
         with monkeypatch.context() as patch:
             patch.setattr(Look, "amounts", noted)
             patch.setattr(search, "LARGE", large)
@@ -469,7 +469,7 @@ def test_a_season_is_searched_again_while_its_best_breaks_a_curve(
     assert len(asked) == times
     assert one.best.cost == settled
     one, asked = in_one_piece(at_cost(990.0), 985.0)
-    one._options = PlanOptions(effort=0.27, threads=1)
+    one._options = PlanOptions(effort=0.27, threads=1, weekly=True)
     one._money = lambda: 1e9
     one._search_whole()
     assert len(asked) == 1, "no effort is left"

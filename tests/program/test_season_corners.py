@@ -18,9 +18,10 @@ from rickyard.program.winters.winters import plan_winters
 from support.farms import START, random_farm
 from support.rows import few
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
+from support.weekly import WEEKLY
 from support.winter_farms import winter_farm
 
-AT_ONCE = PlanOptions(effort=0.0)
+AT_ONCE = PlanOptions(effort=0.0, weekly=True)
 
 
 def test_a_mineral_always_on_offer_is_never_less_than_that_in_any_winter() -> None:
@@ -45,7 +46,7 @@ def test_a_protein_feed_is_put_out_on_no_day_on_which_it_may_not_be_fed(
     herd = replace(cows(date(2027, 1, 10)), feed_every_days=3)
     farm = farm_of([(poor, report_on(poor, 50.0, 5.0))], [herd], [cake, LIME], weeks=6)
     farm = replace(farm, season=replace(farm.season, period_days=1))
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     loads = [one for one in program.deliveries if one.source_id == "cake"]
     assert loads
     assert min(one.day for one in loads) >= opens
@@ -102,7 +103,7 @@ def test_what_a_search_found_when_its_time_was_over_is_not_thrown_away(
     monkeypatch.setattr(Subproblem, "search", search_until_the_end)
     monkeypatch.setattr(Search, "_search_whole", watched)
     first = plan_season(farm, options=AT_ONCE)
-    program = plan_season(farm, options=PlanOptions(effort=8.0))
+    program = plan_season(farm, options=PlanOptions(effort=8.0, weekly=True))
     assert len(found) == 1
     assert program.cost + program.penalty < first.cost + first.penalty - 1.0
     assert recheck(program, farm) == ()
@@ -120,4 +121,4 @@ def test_no_time_to_search_is_no_search(monkeypatch: pytest.MonkeyPatch) -> None
     program = plan_season(farm, options=AT_ONCE)
     assert recheck(program, farm) == ()
     with pytest.raises(AssertionError):
-        plan_season(farm, options=PlanOptions(effort=5.0))
+        plan_season(farm, options=PlanOptions(effort=5.0, weekly=True))

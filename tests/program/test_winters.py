@@ -24,6 +24,7 @@ from rickyard.safety import bindings
 from support.farms import START
 from support.rows import few
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
+from support.weekly import WEEKLY
 from support.winter_farms import PAST, winter_farm
 
 
@@ -200,7 +201,7 @@ def test_grain_bought_in_autumn_and_later_rises_as_one_feed() -> None:
 def test_a_feed_kept_off_is_kept_off_later_too() -> None:
     farm = winter_farm(2)
     unwanted = farm.feeds[0].feed_id
-    options = PlanOptions(wishes=(Wish("keep_off", unwanted),))
+    options = PlanOptions(wishes=(Wish("keep_off", unwanted),), weekly=True)
     for one in plan_winters(farm, options).winters:
         assert not any(row.source_id.startswith(unwanted) for row in one.program.feeding)
 
@@ -330,7 +331,7 @@ def test_hay_is_held_back_for_a_severe_winter_and_an_ordinary_program_keeps_it()
     ordinary = farm_for_winter(farm, programs, Winter.NORMAL)
     assert ordinary.season.winter is Winter.NORMAL
     assert ordinary.season.reserve_days == programs.reserve_days
-    program = plan_season(ordinary)
+    program = plan_season(ordinary, options=WEEKLY)
     assert recheck(program, ordinary) == ()
     assert sum(one.left_t for one in program.lots) * 1000.0 >= programs.hold_back_kg_dm - 1.0
     severe = farm_for_winter(farm, programs, Winter.SEVERE)

@@ -32,6 +32,7 @@ from rickyard.types import FloatArray
 from support.farms import START, analyte
 from support.rows import each_row
 from support.season_farms import CAKE, LIME, cows, farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 
 def untested_farm() -> Farm:
@@ -49,7 +50,9 @@ def cost_if(farm: Farm, name: str, percent: float) -> float:
     values[name] = percent
     analytes = [analyte(one, value) for one, value in values.items()]
     analytes.append(analyte("dm", book.dm_pct, basis=Basis.AS_RECEIVED))
-    program = plan_season(replace(farm, reports=(Report("R", lot.lot_id, tuple(analytes), START),)))
+    program = plan_season(
+        replace(farm, reports=(Report("R", lot.lot_id, tuple(analytes), START),)), options=WEEKLY
+    )
     assert program.status == "complete"
     return program.cost
 
@@ -80,7 +83,7 @@ def brute_force(farm: Farm, name: str, mean: float, spread: float, error: float)
 def told_and_again(name: str, share: float) -> tuple[float, float, float]:
     """Return the worth at the program's prices, by solving, and by brute force. [US dollars]."""
     farm = untested_farm()
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     lot = farm.lots[0]
     mean = float(getattr(lot_profile(lot, ()), f"{name}_pct"))
     way, _ = _way(farm, lot)
@@ -112,7 +115,7 @@ def test_energy_is_worth_more_than_its_price_at_the_mean_says() -> None:
 
 def test_asking_weighs_a_test_by_planning_again() -> None:
     farm = untested_farm()
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     (before,) = program.test_worth
     (after,) = with_answers(farm, program, Question(effort=60.0)).test_worth
     parts = [told_and_again(*one)[1] for one in (("cp", 0.075), ("tdn", 0.05))]
@@ -125,17 +128,17 @@ def test_asking_weighs_a_test_by_planning_again() -> None:
 def test_only_lots_without_a_test_are_told_of() -> None:
     farm = untested_farm()
     tested = replace(farm, reports=(report_on(farm.lots[0], 55.0, 9.0),))
-    assert plan_season(tested).test_worth == ()
+    assert plan_season(tested, options=WEEKLY).test_worth == ()
     nitrate = report_on(farm.lots[0], 55.0, 9.0).analytes[-1]
     only_nitrate = replace(farm, reports=(Report("N", "hay", (nitrate,), START),))
-    assert [one.lot_id for one in plan_season(only_nitrate).test_worth] == ["hay"]
+    assert [one.lot_id for one in plan_season(only_nitrate, options=WEEKLY).test_worth] == ["hay"]
     empty = replace(farm, lots=(replace(farm.lots[0], bales=0.0),))
-    assert plan_season(empty).test_worth == ()
+    assert plan_season(empty, options=WEEKLY).test_worth == ()
 
 
 def test_the_fee_is_that_of_the_farms_laboratory() -> None:
     farm = untested_farm()
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     (common,) = program.test_worth
     assert "University of Georgia" in common.fee_source
     sold = LabPackage("County", "Basic", 27.0, "dm cp adf ndf tdn")
@@ -147,7 +150,7 @@ def test_the_fee_is_that_of_the_farms_laboratory() -> None:
 
 def test_a_lot_whose_protein_decides_nothing_saves_nothing() -> None:
     farm = untested_farm()
-    program: SeasonProgram = plan_season(farm)
+    program: SeasonProgram = plan_season(farm, options=WEEKLY)
     idle = replace(program, feeding=())
     (worth,) = worths_of_untested(farm, idle)
     assert worth.saved_usd == 0.0

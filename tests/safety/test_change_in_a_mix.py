@@ -29,7 +29,7 @@ def farm_with(no3n_ppm: float, kind: AnimalClass = AnimalClass.COW, kg: float = 
 
 
 def planned(farm: Farm) -> tuple[SeasonProgram, list[ChangeOver]]:
-    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
+    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0, weekly=True))
     return program, [one for one in program.change_overs if one.to_source == "new"]
 
 

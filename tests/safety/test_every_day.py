@@ -17,7 +17,7 @@ from support.shipped import shipped_farm
 
 def broken(seed: int, *, rations: bool = False) -> list[str]:
     farm = hazard_farm(seed, weeks=8)
-    program = plan_season(farm, options=PlanOptions(effort=0.05, rations=rations))
+    program = plan_season(farm, options=PlanOptions(effort=0.05, weekly=not rations))
     return DailyAudit(json.loads(plan_json(program)), farm).breaches()
 
 
@@ -45,5 +45,5 @@ def test_every_day_of_the_list_of_many_farms_is_safe(seed: int) -> None:
 
 def test_every_day_of_the_demonstration_is_safe() -> None:
     farm = shipped_farm(14)
-    program = plan_season(farm, options=PlanOptions(effort=0.05))
+    program = plan_season(farm, options=PlanOptions(effort=0.05, weekly=True))
     assert DailyAudit(json.loads(plan_json(program)), farm).breaches() == []

@@ -160,7 +160,7 @@ def test_a_program_obeys_the_rule_and_one_that_breaks_it_is_refused(
 ) -> None:
     farm = farm_showing(rule, kind)
     with not_looked_at():
-        program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
+        program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0, weekly=True))
     held = [one for one in program.rules if one.rule_id == rule.rule_id]
     assert held
     assert recheck(program, farm) == ()

@@ -26,7 +26,7 @@ SEED = 47
 
 def planned() -> tuple[Farm, SeasonProgram]:
     farm = hazard_farm(SEED, weeks=8)
-    return farm, plan_season(farm, options=PlanOptions(effort=0.0))
+    return farm, plan_season(farm, options=PlanOptions(effort=0.0, weekly=True))
 
 
 def forage_by_week(farm: Farm, program: SeasonProgram, group_id: str) -> list[tuple[float, float]]:
@@ -111,7 +111,7 @@ def grass_that_ends() -> Farm:
 def test_forage_that_nothing_follows_falls_further_and_is_told() -> None:
     """It had no program at all while the rule could not be missed."""
     farm = grass_that_ends()
-    program = plan_season(farm, options=PlanOptions(effort=0.0))
+    program = plan_season(farm, options=PlanOptions(effort=0.0, weekly=True))
     (was, whole), (now, _) = forage_by_week(farm, program, "steers")[:2]
     (row,) = [one for one in program.needs if one.nutrient == "forage_fall"]
     assert row.period == 1

@@ -71,7 +71,7 @@ def test_unknown_sugar_counts_as_high(farm: Farm) -> None:
 
 
 def test_the_program_holds_the_bar_and_passes_its_second_look(farm: Farm) -> None:
-    program = plan_season(farm, options=PlanOptions(seconds=0.0))
+    program = plan_season(farm, options=PlanOptions(seconds=0.0, weekly=True))
     assert recheck(program, farm) == ()
     fed = {one.source_id for one in program.feeding if one.eaten_kg_dm_per_head_day > 0.0}
     assert not fed & {"oats", "sweet", "B2"}

@@ -35,7 +35,9 @@ def farm_with(kind: AnimalClass, kg: float, no3n_ppm: float = 100.0, **tag: obje
 )
 def test_a_meal_is_not_offered_as_a_mineral(tag: dict[str, object], said: str) -> None:
     with pytest.raises(OutOfRange, match=said) as caught:
-        plan_season(farm_with(AnimalClass.COW, 550.0, **tag), options=PlanOptions(effort=0.0))
+        plan_season(
+            farm_with(AnimalClass.COW, 550.0, **tag), options=PlanOptions(effort=0.0, weekly=True)
+        )
     assert "supplement" in str(caught.value)
     assert "begun slowly" in str(caught.value)
 
@@ -50,7 +52,7 @@ def test_a_mineral_is_offered_also_where_all_hay_is_kept_back(
 ) -> None:
     """Nothing but the mineral is left to cattle and sheep: its fat was more than they may have."""
     farm = farm_with(kind, kg, no3n_ppm, fat_pct=4.0, starch_pct=10.0)
-    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
+    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0, weekly=True))
     assert all(row.eaten_kg_dm_per_head_day > 0.0 for row in program.feeding)
     assert any(row.source_id == "lick" for row in program.feeding)
 

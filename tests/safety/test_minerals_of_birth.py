@@ -25,7 +25,7 @@ OXIDE = Feed(
     "oxide", "Magnesium oxide", FeedKind.MINERAL, 1.0, dm_pct=100.0, ca_pct=0.0, p_pct=0.0,
     magnesium_pct=54.0, copper_ppm=1.0,
 )  # fmt: skip
-AT_ONCE = PlanOptions(seconds=0.0, effort=0.0)
+AT_ONCE = PlanOptions(seconds=0.0, effort=0.0, weekly=True)
 
 
 def farm_with(kind: AnimalClass, kg: float, *feeds: Feed, days: int = 21, **held: float) -> Farm:

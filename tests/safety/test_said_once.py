@@ -23,6 +23,7 @@ from rickyard.stock.herd.outcome import _calving_cautions
 from support.farms import START, analyte
 from support.rows import each_row
 from support.season_farms import cows, farm_of, hay, report_on
+from support.weekly import WEEKLY
 
 HORSES = [
     Group(name, name.title(), kind, 2, weight_kg=500.0)
@@ -78,7 +79,7 @@ def test_only_what_may_be_mixed_is_kept_from_sheep_for_its_copper(name: str, kep
 def test_no_part_of_a_bale_is_advised_to_be_bought() -> None:
     lot = hay("lot", 55.0, 11.0, 8.0, 100.0)
     farm = farm_of([(lot, report_on(lot, 55.0, 11.0))], [cows()], [], weeks=8)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     assert program.hay_to_buy is not None
     for kg, said in ((90.0, "Buy about one bale of hay"), (1000.0, "Buy 1.1 tons of hay")):
         little = replace(program, hay_to_buy=HayToBuy(kg, 88.0, 55.0, 11.0, checked=True))
@@ -88,7 +89,7 @@ def test_no_part_of_a_bale_is_advised_to_be_bought() -> None:
 def test_after_the_hay_is_bought_no_more_is_advised() -> None:
     lot = hay("lot", 55.0, 11.0, 8.0, 100.0)
     farm = farm_of([(lot, report_on(lot, 55.0, 11.0))], [cows()], [], weeks=8)
-    buy = plan_season(farm).hay_to_buy
+    buy = plan_season(farm, options=WEEKLY).hay_to_buy
     assert buy is not None
     more = hay("more", buy.tdn_pct, buy.cp_pct, buy.as_fed_kg / 1000.0, 100.0)
     again = replace(
@@ -96,7 +97,7 @@ def test_after_the_hay_is_bought_no_more_is_advised() -> None:
         lots=(*farm.lots, more),
         reports=(*farm.reports, report_on(more, buy.tdn_pct, buy.cp_pct)),
     )
-    assert plan_season(again).hay_to_buy is None
+    assert plan_season(again, options=WEEKLY).hay_to_buy is None
     assert again.season.start == START
 
 
@@ -108,7 +109,7 @@ def test_fescue_that_is_grazed_is_told_of_once() -> None:
     )  # fmt: skip
     lot = hay("lot", 55.0, 11.0, 80.0, 100.0)
     farm = farm_of([(lot, report_on(lot, 55.0, 11.0))], [cows()], [grass])
-    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
+    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0, weekly=True))
     told = [one for one in program.cautions if "endophyte" in one.sentence]
     assert [one.rules for one in told] == [("fescue-unknown-others",)]
     assert any("ice and deep snow" in one.sentence for one in program.cautions)
@@ -122,7 +123,7 @@ def test_days_of_a_rise_are_told_once() -> None:
     )  # fmt: skip
     lot = hay("lot", 48.0, 9.0, 80.0, 300.0)
     farm = farm_of([(lot, report_on(lot, 48.0, 9.0))], [cows()], [corn], weeks=6)
-    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
+    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0, weekly=True))
     said = [one.sentence for one in program.cautions if "Corn" in one.sentence]
     assert any("0.25%" in one for one in said)
     assert sum("days" in one and "mix old and new" not in one for one in said) == 1
@@ -143,7 +144,7 @@ def test_steps_of_a_feed_are_told_at_length_once_for_a_group() -> None:
 def test_the_sugar_of_one_hay_is_told_once_to_those_it_can_hurt() -> None:
     """A note on the hay and a warning on the horses said the same figure."""
     farm = replace(stable(), groups=tuple(HORSES[:2]))
-    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
+    program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0, weekly=True))
     said = [one.sentence for one in program.cautions if "NSC" in one.sentence]
     assert len(said) == 1
     assert "Mares and Geldings" in said[0]
@@ -158,7 +159,7 @@ def test_ewes_whose_mineral_is_barred_are_told_to_lack_selenium() -> None:
     farm = farm_of([(lot, report_on(lot, 58.0, 12.0))], [ewes], [mineral], weeks=4)
 
     def said(one: Farm) -> list[str]:
-        program = plan_season(one, options=PlanOptions(seconds=0.0, effort=0.0))
+        program = plan_season(one, options=PlanOptions(seconds=0.0, effort=0.0, weekly=True))
         return [each.sentence for each in program.cautions if "white muscle" in each.sentence]
 
     (told,) = said(farm)

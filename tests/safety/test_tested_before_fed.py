@@ -47,7 +47,7 @@ def test_it_is_asked_for_first_and_held_back_or_fed_under_a_rule(
     assert pages[0].wanted[: len(first)] == tuple(first)
     assert all("before it is fed" in one.reason for one in first)
     with not_looked_at():
-        program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0))
+        program = plan_season(farm, options=PlanOptions(seconds=0.0, effort=0.0, weekly=True))
     fed = [row for row in program.feeding if row.source_id == "X"]
     held = {one.rule_id: one for one in program.rules if one.source_id == "X"}
     assert rule_id in held

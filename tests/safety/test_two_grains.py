@@ -78,7 +78,7 @@ def test_the_row_of_all_grains_lets_half_a_pound_in_once() -> None:
 
 def test_the_second_look_knows_the_half_pound_of_all_grains() -> None:
     rich = replace(FARM, lots=(replace(LOT, bales=5000.0),))
-    program = plan_season(rich, options=PlanOptions(effort=0.05))
+    program = plan_season(rich, options=PlanOptions(effort=0.05, weekly=True))
     assert recheck(program, rich) == ()
 
 

@@ -20,7 +20,7 @@ from rickyard.types import FloatArray
 from support.farm_folders import good_folder, in_text
 from support.farms import random_farm
 
-OPTIONS = PlanOptions(effort=0.1, threads=1)
+OPTIONS = PlanOptions(effort=0.1, threads=1, weekly=True)
 
 #: Plans every farm and writes its JSON and what the terminal says. With ``hurried`` the clock goes
 #: a thousand times as fast: nothing may depend on it.

@@ -23,6 +23,7 @@ from rickyard.program.planning.season import plan_season
 from rickyard.sheets.charts.canvas import INK
 from rickyard.sheets.charts.needs_chart import needs_chart_svg
 from support.farm_folders import good_folder
+from support.weekly import WEEKLY
 
 
 @pytest.fixture
@@ -189,7 +190,7 @@ def test_storms_that_cannot_be_fed_are_warned_of_with_the_needs(folder: Path) ->
     )
     written = " ".join(run(str(folder)).stdout.split())
     assert "Cold takes more out of Mature cows than can be fed back in time" in written
-    program = plan_season(read_folder(folder).farm)
+    program = plan_season(read_folder(folder).farm, options=WEEKLY)
     assert any("Cold takes more" in one.sentence for one in program.cautions)
     assert recheck(program, read_folder(folder).farm) == ()
 

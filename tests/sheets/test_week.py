@@ -27,6 +27,7 @@ from support.delivery_farms import cows, farm_of, lot
 from support.season_example import START, WEEKS, example, large_example
 from support.shipped import SHORT, farm_fed_corn, shipped_farm
 from support.turning_farms import turning_farm
+from support.weekly import WEEKLY
 
 PRINTED = date(2026, 11, 2)
 NASTY = 'Lot #1 $x$ *bold* _it_ "q" \\ <tag> @ref [b]'
@@ -167,7 +168,7 @@ def test_dangers_stand_with_the_group_that_gets_the_hay(program: SeasonProgram, 
 
 def test_the_share_of_a_new_hay_stands_day_by_day() -> None:
     farm = turning_farm(7)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     week = week_list(program, farm, program.start + timedelta(days=14))
     (share,) = [line for line in week.groups[0].lines if line.is_share]
     assert share.cells == ("14%", "29%", "43%", "57%", "71%", "86%", "100%")
@@ -180,7 +181,7 @@ def test_the_share_of_a_new_hay_stands_day_by_day() -> None:
 def test_a_group_on_grass_is_told_so() -> None:
     grass = Feed("G", "Stockpiled fescue", FeedKind.GRAZING, 0.0, tdn_pct=60.0, cp_pct=11.0)
     farm = farm_of((lot(),), (cows(),), (grass,), weeks=2)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     (group,) = week_list(program, farm, program.start).groups
     assert group.says == ("They are on Stockpiled fescue.",)
     # Nobody puts grass out, and the list of its week said nothing of ice, snow or bloat.
@@ -231,7 +232,7 @@ def test_the_list_is_letter_paper_and_names_lot_and_flag(
 
 def test_every_week_has_pages_of_its_own() -> None:
     farm = turning_farm(7)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     text = pages(weeks_pdf(program, farm, PRINTED))
     assert len(text) == 1 + len(week_starts(program)) == 7
     assert "To be read once, and known in every week" in text[0]
@@ -288,7 +289,7 @@ def lots_of(program: SeasonProgram, farm: Farm) -> Any:
 
 def test_a_group_with_very_many_feeds_runs_over_pages() -> None:
     farm = farm_of((lot(),), (cows(),), weeks=2)
-    program = plan_season(farm)
+    program = plan_season(farm, options=WEEKLY)
     (first, *_) = program.deliveries
     feeds = tuple(
         Feed(f"F{number}", f"Feed no. {number}", FeedKind.SUPPLEMENT, 0.3) for number in range(30)

@@ -17,7 +17,7 @@ from rickyard.sheets.wording import concerns, said_once, subjects
 from support.farms import START
 from support.season_farms import cows, farm_of, hay, report_on, steers
 
-QUICK = PlanOptions(seconds=0.0, effort=0.0)
+QUICK = PlanOptions(seconds=0.0, effort=0.0, weekly=True)
 
 EWES = Group("ewes", "Ewes", AnimalClass.EWE, 40, 70.0, calving_on=START + timedelta(days=60))
 

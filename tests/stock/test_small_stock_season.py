@@ -37,6 +37,7 @@ from rickyard.stock.sheep.sheep import ram_1985, sheep_1985, with_triplets
 from rickyard.stock.sheep.sheep_series import lamb_class
 from support.farms import random_farm
 from support.rows import each_row
+from support.weekly import WEEKLY
 
 BIRTH = date(2027, 3, 1)
 SEASON = Season(date(2026, 11, 1), date(2027, 5, 1))
@@ -477,7 +478,7 @@ def test_the_season_program_feeds_every_class_by_the_rows_and_the_recheck_agrees
     farm = random_farm(3, groups=2, weeks=6)
     small = [replace(one, head=3) for one in EVERY_CLASS]
     stated = with_stated_needs(replace(farm, groups=(*farm.groups, *small)))
-    program = plan_season(stated)
+    program = plan_season(stated, options=WEEKLY)
     assert recheck(program, stated) == ()
     told = {(row.group_id, row.nutrient) for row in program.needs}
     for one in small:
@@ -491,7 +492,7 @@ def test_the_season_program_keeps_from_each_what_harms_it() -> None:
     feeds = (replace(cubes, ionophore=True), hulls, corn, replace(mineral, price_usd_per_kg=0.0))
     small = (ewes(2.0), group(AnimalClass.MARE, 500.0, calving_on=BIRTH))
     stated = with_stated_needs(replace(farm, feeds=feeds, groups=(*farm.groups, *small)))
-    program = plan_season(stated)
+    program = plan_season(stated, options=WEEKLY)
     assert recheck(program, stated) == ()
     fed = {(row.group_id, row.source_id) for row in program.feeding if row.offered_kg > 0.0}
     assert ("ewe", mineral.feed_id) not in fed
@@ -505,7 +506,7 @@ def test_the_season_program_keeps_from_each_what_harms_it() -> None:
 def test_the_recheck_finds_what_was_fed_to_an_animal_it_is_kept_from() -> None:
     farm = random_farm(2, groups=2, weeks=6)
     stated = with_stated_needs(replace(farm, groups=(*farm.groups, ewes(2.0))))
-    program = plan_season(stated)
+    program = plan_season(stated, options=WEEKLY)
     assert recheck(program, stated) == ()
     row = next(row for row in program.feeding if row.group_id == "ewe")
     planted = replace(row, source_id=farm.feeds[3].feed_id, kind="feed", offered_kg=1.0)
@@ -515,6 +516,6 @@ def test_the_recheck_finds_what_was_fed_to_an_animal_it_is_kept_from() -> None:
 
 def test_the_season_program_states_the_needs_of_small_stock_itself() -> None:
     farm = random_farm(3, groups=1, weeks=4)
-    program = plan_season(replace(farm, groups=(*farm.groups, ewes())))
+    program = plan_season(replace(farm, groups=(*farm.groups, ewes())), options=WEEKLY)
     told = {one.nutrient for one in program.needs if one.group_id == ewes().group_id}
     assert {"tdn", "cp"} <= told

@@ -10,7 +10,7 @@ from rickyard.folder.io.read import read_folder
 from rickyard.program.result.options import PlanOptions
 
 #: A search long enough to keep the rules, and no longer.
-SHORT = PlanOptions(effort=0.2)
+SHORT = PlanOptions(effort=0.2, weekly=True)
 
 
 def shipped_farm(period_days: int = 28) -> Farm:

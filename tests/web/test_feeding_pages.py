@@ -26,7 +26,7 @@ from support.farm_folders import SHORT, write_texts
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Planned:
     folder = write_texts(tmp_path_factory.mktemp("made") / "good", SHORT)
-    return plan_farm(open_farm(folder), PlanRequest(effort=0.01, rations=True))
+    return plan_farm(open_farm(folder), PlanRequest(effort=0.01))
 
 
 @pytest.fixture

@@ -39,7 +39,7 @@ FEEDING = "/hill-farm/feeding/?on=2025-12-04"
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Planned:
     folder = write_texts(tmp_path_factory.mktemp("made") / "good", SHORT)
-    return plan_farm(open_farm(folder), PlanRequest(effort=0.01, rations=True))
+    return plan_farm(open_farm(folder), PlanRequest(effort=0.01))
 
 
 @pytest.fixture
@@ -134,7 +134,7 @@ def test_a_program_is_asked_for_as_in_the_terminal(
     for said in ({}, {"rations": "yes"}):
         post(f"{SEASON}plan", **said)
         work_once("w")
-    assert asked == [PlanRequest(), PlanRequest(rations=True)]
+    assert asked == [PlanRequest(), PlanRequest(weekly=True)]
     page = get(SEASON)
     for row in feeding_lines(
         replace(made.program, rations=()), made.farm, "COWS", display_for("us")

@@ -48,6 +48,7 @@ def request_of(program: SeasonProgram, pins: Path | None = None) -> PlanRequest:
         winter=asked.winter,
         pins=pins,
         from_on=asked.from_date,
+        weekly=not asked.rations,
     )
 
 

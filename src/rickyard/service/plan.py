@@ -53,8 +53,8 @@ class PlanRequest:
 
     ``effort`` is in units of work, ``seconds`` ends the search by the clock. ``assure_pct`` and
     ``winter`` stand in place of what the folder says; ``pins`` is a file of further wishes, which
-    go before those of the folder; from ``from_on`` the rest of the season is planned. ``rations``
-    asks for the same amounts over many weeks.
+    go before those of the folder; from ``from_on`` the rest of the season is planned. ``weekly``
+    asks for amounts that may change every week in place of rations.
     """
 
     effort: float = USUAL_EFFORT
@@ -63,7 +63,7 @@ class PlanRequest:
     winter: str | None = None
     pins: Path | None = None
     from_on: date | None = None
-    rations: bool = False
+    weekly: bool = False
 
     def options(self, stop: Stop | None = None) -> PlanOptions:
         """Return how to plan."""
@@ -72,7 +72,7 @@ class PlanRequest:
             seconds=self.seconds,
             from_on=self.from_on,
             stop=stop,
-            rations=self.rations,
+            weekly=self.weekly,
         )
 
     def made_with(self) -> MadeWith:
@@ -85,7 +85,7 @@ class PlanRequest:
             winter=self.winter,
             from_date=self.from_on,
             pins_sha256=None if self.pins is None else digest_of(self.pins),
-            rations=self.rations,
+            rations=not self.weekly,
         )
 
 

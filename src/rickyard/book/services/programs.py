@@ -89,7 +89,7 @@ def ask_plan(
     season_id: UUID,
     effort: float = USUAL.effort,
     *,
-    rations: bool = USUAL.rations,
+    weekly: bool = USUAL.weekly,
 ) -> Done:
     """Ask for a program of a season; whoever works for the book makes it.
 
@@ -101,8 +101,8 @@ def ask_plan(
         The season.
     effort : float
         How much work is spent on a better one. [units of work]
-    rations : bool
-        Whether a group is to get the same over many weeks.
+    weekly : bool
+        Whether amounts may change every week.
 
     Returns
     -------
@@ -118,7 +118,7 @@ def ask_plan(
         try:
             with transaction.atomic():
                 work = records.Work.objects.create(
-                    season=season, person=person, effort=effort, rations=rations, asked_at=now
+                    season=season, person=person, effort=effort, rations=not weekly, asked_at=now
                 )
         except IntegrityError:
             return Done(_under_way(season).id, season.id, is_new=False)

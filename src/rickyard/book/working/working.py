@@ -89,7 +89,7 @@ def work_on(work: Any, worker: str) -> None:
         try:
             write_out(work.season, Path(place) / "farm")
             opened = open_farm(Path(place) / "farm")
-            request = PlanRequest(effort=work.effort, rations=work.rations)
+            request = PlanRequest(effort=work.effort, weekly=not work.rations)
             planned = plan_farm(opened, request, progress=heard.say, stop=heard.stop.is_set)
             keep_program(work, worker, opened, planned)
         except NotTaken:

@@ -90,11 +90,11 @@ _PLAN_OPTIONS: Final = (
         "and fed.csv leave in the yard.",
     ),
     click.option(
-        "--rations",
+        "--weekly",
         is_flag=True,
         default=None,
-        help="Feed each group a few rations, the same every day from one date to another and in "
-        "amounts that can be measured, in place of amounts that may change every week.",
+        help="Let amounts change every week, in place of a few rations a group that stay the same "
+        "every day from one date to another.",
     ),
 )
 

@@ -150,7 +150,7 @@ def plan_season(
     wished = with_wishes(farm, free, (*options.wishes, *wishes_of(farm, free)))
     problem = wished.problem
     rules = use_rules_of(farm, problem)
-    if options.rations:
+    if not options.weekly:
         # A ration is the same on all of its days: what is raised is held back day by day instead.
         raised, problem = problem, replace(problem, steps=(), begins=())
         solved = solve_rations(farm, problem, say, rules, options, raised)

@@ -57,7 +57,7 @@ class PlanOptions:
     to use. ``from_on`` plans the season from that day on, with what is in the yard then.
     ``begin_from`` is a program whose hays in use are tried first, where they are any good. So many
     of the first wishes as ``planned_without`` says are priced by planning without each of them.
-    ``rations`` makes a program of rations in place of amounts that may change every week.
+    A program is one of rations; ``weekly`` makes one of amounts that may change every week.
     """
 
     effort: float = USUAL_EFFORT
@@ -69,7 +69,7 @@ class PlanOptions:
     from_on: date | None = None
     begin_from: tuple[HayUse, ...] = ()
     planned_without: int = 0
-    rations: bool = False
+    weekly: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ class MadeWith:
     ``effort`` is in units of work, ``seconds`` the outer stop by the clock, where there was one.
     ``assure_pct`` and ``winter`` are ``None`` where the folder's own were kept; ``from_date`` is
     the day from which the rest of the season was planned, ``pins_sha256`` the digest of a file
-    with further wishes. ``rations`` says whether a program of rations was asked for.
+    with further wishes. ``rations`` says whether it is a program of rations.
     """
 
     effort: float
@@ -97,7 +97,7 @@ class MadeWith:
     winter: str | None = None
     from_date: date | None = None
     pins_sha256: str | None = None
-    rations: bool = False
+    rations: bool = True
 
 
 @dataclass(frozen=True, slots=True)

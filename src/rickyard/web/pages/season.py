@@ -49,7 +49,7 @@ def season(request: Any, address: str) -> HttpResponse:
         "season.html",
         kept=kept,
         work=work,
-        rations=USUAL.rations if kept is None else bool(kept.planned.program.rations),
+        weekly=USUAL.weekly if kept is None else not kept.planned.program.rations,
         may_plan=may("plan", request.person, there.farm),
         shown=None if planned is None else season_shown(planned, day_asked(request, there)),
         remedies=_remedies(request, there, kept),
@@ -76,7 +76,7 @@ def _remedies(request: Any, there: FarmThere, kept: KeptProgram | None) -> tuple
 def plan(request: Any, address: str) -> HttpResponse:
     """Ask for a program."""
     there, _ = farm_asked(request, address)
-    ask_plan(request.person, there.season, rations=request.POST.get("rations") == "yes")
+    ask_plan(request.person, there.season, weekly=request.POST.get("weekly") == "yes")
     return redirect("season", address)
 
 
