@@ -122,7 +122,7 @@ def test_a_program_is_shown_and_fed_by(
 def test_a_program_is_asked_for_as_in_the_terminal(
     open_pages: Any, new_book: BookPlace, hill: Any, made: Planned, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Who says nothing gets the program of ``rickyard plan``, who ticks it that of --rations."""
+    """Who says nothing gets the program of ``rickyard plan``, who ticks it that of --weekly."""
     asked: list[PlanRequest] = []
 
     def planned(_: Any, request: PlanRequest, **__: Any) -> Planned:
@@ -131,7 +131,7 @@ def test_a_program_is_asked_for_as_in_the_terminal(
 
     monkeypatch.setattr(working, "plan_farm", planned)
     get = open_pages(new_book)
-    for said in ({}, {"rations": "yes"}):
+    for said in ({}, {"weekly": "yes"}):
         post(f"{SEASON}plan", **said)
         work_once("w")
     assert asked == [PlanRequest(), PlanRequest(weekly=True)]
