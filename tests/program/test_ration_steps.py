@@ -256,7 +256,7 @@ def test_steps_are_of_the_scale_as_fed_for_what_is_put_out_by_hand(
         for kind in (FeedKind.GRAIN, FeedKind.MINERAL, FeedKind.GRAZING)
     ]
     values = [one(dm_pct=dm) for dm in (80.0, 90.0, 95.0, 25.0)]
-    farm = one(units=units, feeds=feeds, groups=[one(group_id="cows"), one(group_id="ewes")])
+    farm = one(units=units, feeds=feeds, groups=[one(group_id=name, head=8) for name in offered])
     problem = one(
         sources=one(
             values=values,
@@ -272,8 +272,44 @@ def test_steps_are_of_the_scale_as_fed_for_what_is_put_out_by_hand(
 
 
 @pytest.mark.parametrize(
+    ("units", "head", "weight", "step"),
+    [
+        ("metric", 20, 500.0, 0.1),
+        ("metric", 40, 500.0, 0.05),
+        ("metric", 40, 50.0, 0.05),
+        ("metric", 80, 50.0, 0.025),
+        ("us", 20, 500.0, 0.25 * 0.45359237),
+        ("us", 50, 500.0, 0.1 * 0.45359237),
+    ],
+)
+def test_a_large_group_is_measured_for_as_a_whole(
+    units: str, head: int, weight: float, step: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(module_of("practical"), "offered_to", lambda group: Offered.LIMITED)
+    feeds = [one(kind=FeedKind.GRAIN, measure_kg=None)]
+    farm = one(units=units, feeds=feeds, groups=[one(group_id="cows", head=head)])
+    sources = one(
+        values=[one(dm_pct=100.0)] * 2,
+        lot_count=1,
+        is_hay=np.array([True, False]),
+        feeding_loss_frac=np.zeros((1, 2)),
+    )
+    needs = one(full_weight_kg=np.array([[weight]]))
+    assert steps_of(farm, one(sources=sources, needs=needs)) == pytest.approx(
+        np.array([[step, step]])
+    )
+
+
+@pytest.mark.parametrize(
     ("head", "holds", "step"),
-    [(40, 2.0, 0.05), (10, 2.0, 0.2), (8, 2.0, 0.125), (4, 2.0, 0.125), (2, 2.0, 0.1)],
+    [
+        (40, 2.0, 0.05),
+        (10, 2.0, 0.2),
+        (8, 2.0, 0.125),
+        (4, 2.0, 0.125),
+        (2, 2.0, 0.1),
+        (40, 50.0, 0.05),
+    ],
 )
 def test_a_measure_of_the_farm_is_filled_or_halved_and_never_coarse(
     head: int, holds: float, step: float, monkeypatch: pytest.MonkeyPatch
@@ -538,17 +574,52 @@ def test_leasts_of_rations_are_those_of_hay_and_a_share_of_the_weight_for_feeds(
 def test_a_ration_a_month_is_usual(days: int, asked: int | None, most: int) -> None:
     periods = [one(days=7)] * (days // 7) + ([one(days=days % 7)] if days % 7 else [])
     here = np.ones((1, len(periods)), dtype=bool)
-    problem: Any = one(shape=(1, 0, 0), needs=one(periods=periods, here=here))
-    season, groups = one(rations_at_most=asked, least_ration_days=None), [one(**UNSAID)]
+    sources = one(start_kg_dm=np.zeros(0))
+    problem: Any = one(shape=(1, 0, 0), needs=one(periods=periods, here=here), sources=sources)
+    season, groups = one(**{**UNSAID, "rations_at_most": asked}), [one(**UNSAID)]
     farm: Any = one(season=season, groups=groups)
-    found = plan._cuts(farm, problem, one(least_run=1))  # type: ignore[arg-type]
+    rules: Any = one(least_run=1, hays_at_once=np.array([2]))
+    found = plan._cuts(farm, problem, rules)
     assert (found.most, found.least) == ((most,), (3,))
     farm.season.least_ration_days = 14
-    assert plan._cuts(farm, problem, one(least_run=1)).least == (2,)  # type: ignore[arg-type]
-    assert plan._cuts(farm, problem, one(least_run=5)).least == (5,)  # type: ignore[arg-type]
+    assert plan._cuts(farm, problem, rules).least == (2,)
+    rules.least_run = 5
+    assert plan._cuts(farm, problem, rules).least == (5,)
+    rules.least_run = 1
     groups[0].least_ration_days, groups[0].rations_at_most = 28, 7
-    found = plan._cuts(farm, problem, one(least_run=1))  # type: ignore[arg-type]
+    found = plan._cuts(farm, problem, rules)
     assert (found.most, found.least) == ((7,), (4,))
+
+
+# Cows of 500 kg eat 10 kg a day each: two lots of 60 t last 100 of them 120 days, 201 of them 59.7.
+@pytest.mark.parametrize(
+    ("head", "hays", "own", "most", "least"),
+    [
+        (100, 2, None, 4, 3),
+        (200, 2, None, 4, 3),
+        (201, 2, None, 8, 2),
+        (201, 9, None, 4, 3),
+        (101, 1, None, 8, 2),
+        (201, 2, 5, 5, 3),
+    ],
+)
+def test_a_herd_that_goes_through_its_lots_has_more_rations(
+    head: int, hays: int, own: int | None, most: int, least: int
+) -> None:
+    periods = [one(days=7)] * 16
+    needs = one(
+        periods=periods,
+        here=np.ones((1, 16), dtype=bool),
+        head=np.full((1, 16), float(head)),
+        full_weight_kg=np.full((1, 16), 500.0),
+    )
+    sources = one(start_kg_dm=np.array([60_000.0, 0.0, 60_000.0, 70_000.0, 20_000.0]))
+    problem: Any = one(shape=(1, 5, 16), needs=needs, sources=sources)
+    season = one(rations_at_most=own, least_ration_days=None, things_in_ration=None)
+    farm: Any = one(season=season, groups=[one(**UNSAID)])
+    rules: Any = one(least_run=1, hays_at_once=np.array([hays]))
+    found = plan._cuts(farm, problem, rules)
+    assert (found.most, found.least) == ((most,), (least,))
 
 
 def test_rates_come_to_rest_half_way() -> None:

@@ -30,7 +30,13 @@ from rickyard.program.problem import (
     with_notes,
     with_wishes,
 )
-from rickyard.program.rations import Spans, plan_rations, rations_told, with_free_choice
+from rickyard.program.rations import (
+    Spans,
+    many_rations,
+    plan_rations,
+    rations_told,
+    with_free_choice,
+)
 from rickyard.program.search import Search, can_be_simplified, held, loads_of, relax, simplify
 from rickyard.program.solver import Optimum, placed
 from rickyard.quantities import is_some
@@ -168,9 +174,9 @@ def plan_season(
     )
     if solved.spans is not None:
         eaten = eaten_of(solved.model, solved.x)
-        program = replace(
-            program, rations=rations_told(farm, solved.model.problem, solved.spans, eaten)
-        )
+        rations = rations_told(farm, solved.model.problem, solved.spans, eaten)
+        said = (*program.assumptions, *many_rations(farm, problem, rations))
+        program = replace(program, rations=rations, assumptions=said)
     if solved.dearer_usd is not None and not is_some(program.penalty):
         steady, free_choice = solved.dearer_usd
         program = replace(program, steadiness_usd=steady, free_choice_usd=free_choice)

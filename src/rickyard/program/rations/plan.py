@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from math import ceil
 from typing import Final
 
 import numpy as np
@@ -28,19 +27,21 @@ from rickyard.program.rations.offered import with_free_choice
 from rickyard.program.rations.practical import NOTHING_SHORT_USD, Measured, practical, steps_of
 from rickyard.program.rations.pricing import PricedCuts, bound_by, priced_cuts
 from rickyard.program.rations.search import RationSearch
-from rickyard.program.rations.spans import SpanRules, Spans, span_rules
+from rickyard.program.rations.spans import (
+    LEAST_DAYS,
+    LEAST_DAYS_OF_MANY,
+    SpanRules,
+    Spans,
+    lots_soon_gone,
+    span_rules,
+    usual_rations,
+)
 from rickyard.program.rations.steady_needs import steady_needs
 from rickyard.program.result import PlanOptions
 from rickyard.program.search import Relaxation
 from rickyard.program.solver import Meter, Optimum, SolveError, placed
 from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray
-
-#: One ration a month, unless the farm says otherwise.
-DAYS_OF_A_RATION: Final = 30.4
-
-#: The shortest ration. Common practice.
-LEAST_DAYS: Final = 21
 
 #: Things in a ration beside mineral.
 THINGS: Final = 4
@@ -137,7 +138,10 @@ def plan_rations(
         return RationSearch(model, uses, limits, cuts, options, say)
 
     program, held = search(enough).run(first.spans, near)
+    short = held.short_usd(program.x)
     program, held = _filled(farm, enough, program, held)
+    if held.short_usd(program.x) > short + NOTHING_SHORT_USD:
+        program, held = search(held.weekly).mended(program)
     bound = first.bound
     if problem.fill is not None:
         told = replace(weekly, problem=held.weekly.problem)
@@ -152,11 +156,23 @@ def plan_rations(
 
 def _cuts(farm: Farm, problem: Problem, rules: UseRules) -> SpanRules:
     """Return how weeks may be cut, as the group or the farm says or else as is usual."""
-    season, usual = farm.season, max(1, ceil(_days(problem) / DAYS_OF_A_RATION))
-    shortest, run = season.least_ration_days or LEAST_DAYS, rules.least_run * _period_days(problem)
-    most = tuple(one.rations_at_most or season.rations_at_most or usual for one in farm.groups)
-    least = tuple(max(one.least_ration_days or shortest, run) for one in farm.groups)
-    return span_rules(problem, most, least)
+    season, usual = farm.season, usual_rations(problem)
+    run = rules.least_run * _period_days(problem)
+    soon_gone = lots_soon_gone(problem, np.minimum(rules.hays_at_once, _things(farm)))
+    most, least = [], []
+    for group, many in zip(farm.groups, soon_gone.tolist(), strict=True):
+        own = group.rations_at_most or season.rations_at_most
+        most.append(own or usual * (2 if many else 1))
+        days = group.least_ration_days or season.least_ration_days
+        shortest = LEAST_DAYS_OF_MANY if many and not own else LEAST_DAYS
+        least.append(max(days or shortest, run))
+    return span_rules(problem, tuple(most), tuple(least))
+
+
+def _things(farm: Farm) -> list[int]:
+    """Return how many things beside mineral a ration of each group may hold."""
+    usual = farm.season.things_in_ration or THINGS
+    return [one.things_in_ration or usual for one in farm.groups]
 
 
 def _rates_settled(
@@ -346,14 +362,13 @@ def _limits(farm: Farm, problem: Problem, rules: UseRules, measured: Measured) -
     feed = LEAST_FEED_PCT_BW / 100.0 * weight
     least = np.where(problem.sources.is_hay[None], hay[:, None], feed[:, None])
     season = farm.season
-    things = [one.things_in_ration or season.things_in_ration or THINGS for one in farm.groups]
     lack = [
         season.week_may_lack_pct if one.week_may_lack_pct is None else one.week_may_lack_pct
         for one in farm.groups
     ]
     return Limits(
         leeway=np.array(lack) / 100.0,
-        things=np.array(things),
+        things=np.array(_things(farm)),
         hays=rules.hays_at_once,
         least_kg=measured.least(least),
         change_usd=rules.change_usd,
@@ -361,10 +376,6 @@ def _limits(farm: Farm, problem: Problem, rules: UseRules, measured: Measured) -
         is_hay=problem.sources.is_hay,
         margin=MARGIN,
     )
-
-
-def _days(problem: Problem) -> int:
-    return sum(period.days for period in problem.needs.periods)
 
 
 def _period_days(problem: Problem) -> int:

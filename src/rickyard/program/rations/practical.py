@@ -22,6 +22,11 @@ STEP_LB: Final = (0.25, 0.1)
 STEP_KG: Final = (0.1, 0.05)
 SMALL_KG: Final = 113.398
 
+#: A group is fed together, out of a bucket or from a wagon: what is weighed for all of it goes in
+#: steps of no more than so much. Common practice.
+GROUP_STEP_LB: Final = 5.0
+GROUP_STEP_KG: Final = 2.0
+
 #: A measure of the farm's own may be so many times as coarse. Judgement, no published source.
 COARSEST: Final = 2.0
 
@@ -44,6 +49,7 @@ MEASURED: Final = SearchLimits(gap=2e-4, nodes=500, steps=200)
 def steps_of(farm: Farm, problem: Problem) -> FloatArray:
     """Return by how much the amounts of a source go up, kg DM eaten, by group and source.
 
+    A step is one of the animal, or one of the whole group where that is the smaller.
     Zero where an amount need not be measured: minerals, which are taken at will, what is grazed,
     and hay that is not put out by hand every day.
 
@@ -61,29 +67,35 @@ def steps_of(farm: Farm, problem: Problem) -> FloatArray:
     """
     sources, lots = problem.sources, problem.sources.lot_count
     weight = problem.needs.full_weight_kg.max(axis=1, initial=0.0)
-    usual, small = (one * KG_PER_LB for one in STEP_LB) if farm.units == "us" else STEP_KG
+    us = farm.units == "us"
+    usual, small = (one * KG_PER_LB for one in STEP_LB) if us else STEP_KG
+    of_group = GROUP_STEP_LB * KG_PER_LB if us else GROUP_STEP_KG
     step = np.where(weight < SMALL_KG, small, usual)
-    factor = np.ones((len(farm.groups), len(sources.values)))
+    together = np.array([of_group / group.head for group in farm.groups]) / step
+    factor = np.repeat(np.minimum(1.0, together)[:, None], len(sources.values), axis=1)
     for i, feed in enumerate(farm.feeds, start=lots):
         if feed.kind in (FeedKind.MINERAL, FeedKind.GRAZING):
             factor[:, i] = 0.0
         elif feed.measure_kg is not None:
             each = [feed.measure_kg / group.head for group in farm.groups]
-            factor[:, i] = [_of_measure(*one) for one in zip(each, step, strict=True)] / step
-    by_hand = [offered_to(group) is not Offered.FREE_CHOICE for group in farm.groups]
-    factor[:, sources.is_hay] = np.array(by_hand, dtype=float)[:, None]
+            parts = [_of_measure(*one) for one in zip(each, step, strict=True)]
+            factor[:, i] = [
+                factor[g, i] if part is None else part / step[g] for g, part in enumerate(parts)
+            ]
+    by_hand = np.array([offered_to(one) is not Offered.FREE_CHOICE for one in farm.groups])
+    factor[:, sources.is_hay] *= by_hand[:, None]
     dry = np.array([value.dm_pct / 100.0 for value in sources.values])
     return np.asarray(step[:, None] * factor * dry * (1.0 - sources.feeding_loss_frac))
 
 
-def _of_measure(each_kg: float, step_kg: float) -> float:
+def _of_measure(each_kg: float, step_kg: float) -> float | None:
     """Return the step of a feed of which a full measure for the group is so much a head.
 
     It is a full measure, or a half or a quarter of one where that would be coarse; where even a
-    quarter is, amounts are weighed out as without a measure.
+    quarter is, amounts are weighed out as without a measure, and nothing is returned.
     """
     parts = (each_kg / part for part in (1.0, 2.0, 4.0))
-    return next((one for one in parts if one <= COARSEST * step_kg), step_kg)
+    return next((one for one in parts if one <= COARSEST * step_kg), None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -110,6 +110,14 @@ class RationSearch:
 
     def run_from(self, program: Program) -> tuple[Program, HeldRations]:
         """Go on from a program, as ``run`` goes on from its first."""
+        return self._searched(self._again(program))
+
+    def mended(self, program: Program) -> tuple[Program, HeldRations]:
+        """Give other things to rations that are short of what they need not be, and no more."""
+        return self._without_margin(self._again(program))
+
+    def _again(self, program: Program) -> Best:
+        """Return the best with the cuts of a program, its things to begin with."""
         held = self._held(program.spans, program.x)
         free = np.ones(len(held.at), dtype=bool)
         held.hold(~free, free)
@@ -123,7 +131,7 @@ class RationSearch:
         self._first_work = self._meter.work
         self._exchange(best)
         self._mend(best, allowed)
-        return self._searched(best)
+        return best
 
     def _mend(self, best: Best, allowed: dict[tuple[int, int], float]) -> None:
         """Give other things to rations that are short of what they need not be."""
@@ -137,6 +145,10 @@ class RationSearch:
             self._together(best)
         while not self._over(best) and self._sweep(best):
             pass
+        return self._without_margin(best)
+
+    def _without_margin(self, best: Best) -> tuple[Program, HeldRations]:
+        """Let the program have what was kept free of the money and of the reserve."""
         limits = replace(self._limits, margin=0.0)
         now = best.program
         held = HeldRations(self._weekly, self._uses, limits, now.spans, self._meter, now.x)

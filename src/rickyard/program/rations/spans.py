@@ -5,12 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
+from typing import Final
 
 import numpy as np
 
 from rickyard.program.problem import Problem
 from rickyard.program.solver import nowhere
-from rickyard.types import IntArray
+from rickyard.types import BoolArray, IntArray
+
+#: One ration a month, unless the farm says otherwise.
+DAYS_OF_A_RATION: Final = 30.4
+
+#: The shortest ration. Common practice.
+LEAST_DAYS: Final = 21
+
+#: Where the hays of one ration do not last a group so long, it may have twice as many rations, of
+#: two weeks at least: a large herd goes through its lots one after another. Judgement, no published
+#: source.
+LASTS_DAYS: Final = 60.0
+LEAST_DAYS_OF_MANY: Final = 14
+
+#: Hay that stock eat in a day, as a share of live weight. Common practice.
+HAY_PER_DAY: Final = 0.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +64,36 @@ def span_rules(problem: Problem, most: tuple[int, ...], least_days: tuple[int, .
         first=tuple(int(one[0]) if len(one) else -1 for one in at),
         last=tuple(int(one[-1]) if len(one) else -1 for one in at),
     )
+
+
+def usual_rations(problem: Problem) -> int:
+    """Return how many rations a group has where nobody says, one a month."""
+    days = sum(period.days for period in problem.needs.periods)
+    return max(1, ceil(days / DAYS_OF_A_RATION))
+
+
+def lots_soon_gone(problem: Problem, hays: IntArray) -> BoolArray:
+    """Say of each group whether the hays of one ration are used up too soon.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season as plain arrays.
+    hays : array of int
+        How many hays a ration of each group may hold.
+
+    Returns
+    -------
+    array of bool
+        Where so many lots of the usual size last it less than 60 days.
+    """
+    stood = problem.sources.start_kg_dm
+    lots = stood[stood > 0.0]
+    if not len(lots):
+        return np.zeros(len(hays), dtype=bool)
+    needs = problem.needs
+    eats = HAY_PER_DAY * (needs.head * needs.full_weight_kg).max(axis=1, initial=0.0)
+    return np.asarray(np.minimum(hays, len(lots)) * np.median(lots) < LASTS_DAYS * eats)
 
 
 @dataclass(frozen=True, slots=True)

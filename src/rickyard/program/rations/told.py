@@ -9,10 +9,12 @@ from typing import Final
 import numpy as np
 
 from rickyard.display import listed
+from rickyard.evidence import Assumption
 from rickyard.farm import Farm, Feed
+from rickyard.program.inputs import assumed
 from rickyard.program.problem import Problem
 from rickyard.program.rations.offered import offered_to
-from rickyard.program.rations.spans import Spans
+from rickyard.program.rations.spans import Spans, usual_rations
 from rickyard.program.result import Ration, RationThing
 from rickyard.types import FloatArray
 
@@ -49,6 +51,34 @@ def rations_told(
             before = _ration(problem, eaten, (g, number, span), before)
             found.append(_measured_out(before, measures))
     return tuple(found)
+
+
+def many_rations(
+    farm: Farm, problem: Problem, rations: tuple[Ration, ...]
+) -> tuple[Assumption, ...]:
+    """Say which groups have more rations than one a month, and why.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its settings are read; who asks for so many is not told of it.
+    problem : Problem
+        The season as plain arrays.
+    rations : tuple of Ration
+        The rations of every group.
+
+    Returns
+    -------
+    tuple of Assumption
+        One for each such group.
+    """
+    usual, asked = usual_rations(problem), farm.season.rations_at_most
+    return tuple(
+        assumed("many_rations", group=group.name)
+        for group in farm.groups
+        if (group.rations_at_most or asked) is None
+        and sum(one.group_id == group.group_id for one in rations) > usual
+    )
 
 
 def _measured_out(ration: Ration, measures: dict[str, Feed]) -> Ration:
