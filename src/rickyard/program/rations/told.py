@@ -9,8 +9,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.display import listed
-from rickyard.evidence import Assumption
-from rickyard.farm import Farm, Feed
+from rickyard.farm import Assumption, Farm, Feed
 from rickyard.program.inputs import assumed
 from rickyard.program.problem import Problem
 from rickyard.program.rations.offered import offered_to
