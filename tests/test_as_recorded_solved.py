@@ -44,7 +44,7 @@ from support.solved_farms import SOLVED, searched_farm
 
 #: A little: a farm is planned in half a second.
 EFFORT = 0.3
-OPTIONS = PlanOptions(effort=EFFORT, threads=1)
+OPTIONS = PlanOptions(effort=EFFORT, threads=1, weekly=True)
 
 
 @cache
@@ -112,7 +112,7 @@ def test_prices_of_assurance_are_those_recorded(name: str, request: pytest.Fixtu
 )
 def test_rations_are_those_recorded(name: str, request: pytest.FixtureRequest) -> None:
     farm = SOLVED[name]
-    options = PlanOptions(effort=0.2, threads=1, rations=True)
+    options = PlanOptions(effort=0.2, threads=1)
     program = plan_season(farm, options=options)
     parts = {**_parts(program, "seconds", "made"), "breaches": _breaches(program, farm)}
     _is_as_recorded(f"{name} rations", parts, request)
@@ -121,7 +121,7 @@ def test_rations_are_those_recorded(name: str, request: pytest.FixtureRequest) -
 @pytest.mark.parametrize("name", few(["cold", "coats"], 1))
 def test_winters_are_those_recorded(name: str, request: pytest.FixtureRequest) -> None:
     farm = SOLVED[name]
-    programs = plan_winters(farm)
+    programs = plan_winters(farm, PlanOptions(weekly=True))
     parts = {
         **_parts(programs, "farm", "winters"),
         **{
@@ -152,7 +152,7 @@ def _changes(farm: Farm) -> dict[str, list[Change]]:
 def test_what_if_is_as_recorded(name: str, case: str, request: pytest.FixtureRequest) -> None:
     farm, base = SOLVED[name], _planned(name)
     asked = _changes(farm)[case]
-    program = plan_season(changed(farm, asked), options=PlanOptions(effort=0.1, threads=1))
+    program = plan_season(changed(farm, asked), options=replace(OPTIONS, effort=0.1))
     parts = {
         **_parts(answer(farm, base, asked, program), "program"),
         "compared": compare([("as it is", base), (case, program)]),
@@ -185,7 +185,7 @@ def test_searches_come_where_they_are_recorded(
     if wide:
         monkeypatch.setattr(import_module("rickyard.program.search.relax"), "WIDE", 30)
     said: list[str] = []
-    options = PlanOptions(effort=effort, threads=1, rations=rations)
+    options = PlanOptions(effort=effort, threads=1, weekly=not rations)
     program = plan_season(searched_farm(seed), said.append, options=options)
     name = f"{seed} at {effort}{' wide' * wide}{' rations' * rations}"
     _is_as_recorded(name, {**_parts(program, "seconds", "made"), "said": said}, request)

@@ -17,7 +17,7 @@ from rickyard.sheets.data_files.plan_json import plan_json
 from support.farms import random_farm
 from support.free_choice_apart import PROTEIN_PCT, Told, shares_eaten
 
-QUICK = PlanOptions(effort=0.0, rations=True)
+QUICK = PlanOptions(effort=0.0)
 MOTHERS = {AnimalClass.COW, AnimalClass.FIRST_CALF_HEIFER, AnimalClass.BRED_HEIFER}
 
 

@@ -591,20 +591,21 @@ def test_a_ration_a_month_is_usual(days: int, asked: int | None, most: int) -> N
     assert (found.most, found.least) == ((7,), (4,))
 
 
-# Cows of 500 kg eat 10 kg a day each: two lots of 60 t last 100 of them 120 days, 201 of them 59.7.
+# Cows of 500 kg eat 10 kg a day each: two lots of 60 t last 200 of them 60 days.
 @pytest.mark.parametrize(
-    ("head", "hays", "own", "most", "least"),
+    ("head", "hays", "lots", "own", "most", "least"),
     [
-        (100, 2, None, 4, 3),
-        (200, 2, None, 4, 3),
-        (201, 2, None, 8, 2),
-        (201, 9, None, 4, 3),
-        (101, 1, None, 8, 2),
-        (201, 2, 5, 5, 3),
+        (200, 2, 16, None, 4, 3),
+        (201, 2, 16, None, 8, 2),
+        (201, 2, 15, None, 4, 3),
+        (101, 1, 8, None, 8, 2),
+        (101, 2, 16, None, 4, 3),
+        (999, 9, 32, None, 8, 2),
+        (201, 2, 16, 5, 5, 3),
     ],
 )
 def test_a_herd_that_goes_through_its_lots_has_more_rations(
-    head: int, hays: int, own: int | None, most: int, least: int
+    head: int, hays: int, lots: int, own: int | None, most: int, least: int
 ) -> None:
     periods = [one(days=7)] * 16
     needs = one(
@@ -613,8 +614,8 @@ def test_a_herd_that_goes_through_its_lots_has_more_rations(
         head=np.full((1, 16), float(head)),
         full_weight_kg=np.full((1, 16), 500.0),
     )
-    sources = one(start_kg_dm=np.array([60_000.0, 0.0, 60_000.0, 70_000.0, 20_000.0]))
-    problem: Any = one(shape=(1, 5, 16), needs=needs, sources=sources)
+    sources = one(start_kg_dm=np.append(np.zeros(3), np.full(lots, 60_000.0)))
+    problem: Any = one(shape=(1, lots + 3, 16), needs=needs, sources=sources)
     season = one(rations_at_most=own, least_ration_days=None, things_in_ration=None)
     farm: Any = one(season=season, groups=[one(**UNSAID)])
     rules: Any = one(least_run=1, hays_at_once=np.array([hays]))

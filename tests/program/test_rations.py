@@ -50,7 +50,7 @@ SMALL = {"lots": 4, "groups": 2, "weeks": 9}
 @cache
 def planned(seed: int) -> tuple[SeasonProgram, Farm]:
     farm = random_farm(seed, **SMALL)
-    return plan_season(farm, options=PlanOptions(effort=0.3, rations=True)), farm
+    return plan_season(farm, options=PlanOptions(effort=0.3)), farm
 
 
 @pytest.mark.parametrize("seed", few([0, 2, 4], 2))
@@ -118,12 +118,12 @@ def test_hay_that_makes_up_for_what_is_raised_slowly_is_there(seed: int) -> None
 
 def test_the_same_effort_gives_the_same_rations() -> None:
     first, farm = planned(2)
-    assert plan_season(farm, options=PlanOptions(effort=0.3, rations=True)) == first
+    assert plan_season(farm, options=PlanOptions(effort=0.3)) == first
 
 
-def test_no_rations_unless_asked_for() -> None:
+def test_no_rations_where_weekly_amounts_are_asked_for() -> None:
     farm = random_farm(0, **SMALL)
-    assert plan_season(farm, options=PlanOptions(effort=0.0)).rations == ()
+    assert plan_season(farm, options=PlanOptions(effort=0.0, weekly=True)).rations == ()
 
 
 def cows_at_a_ring() -> Farm:
@@ -143,7 +143,7 @@ def test_cattle_at_a_ring_are_planned_what_fills_them(seed: int) -> None:
 
 def test_the_second_look_sees_stock_at_a_ring_that_are_given_less_than_they_eat() -> None:
     farm = cows_at_a_ring()
-    program = plan_season(farm, options=PlanOptions(effort=0.2, rations=True))
+    program = plan_season(farm, options=PlanOptions(effort=0.2))
     assert [one.offered for one in program.rations] == [Offered.FREE_CHOICE] * len(program.rations)
     assert list(fill_breaches(program, farm)) == []
 
@@ -160,7 +160,7 @@ def test_the_second_look_sees_stock_at_a_ring_that_are_given_less_than_they_eat(
 
 def test_cows_alone_with_a_hay_eat_what_the_equation_says() -> None:
     farm = cows_at_a_ring()
-    program = plan_season(farm, options=PlanOptions(effort=0.2, rations=True))
+    program = plan_season(farm, options=PlanOptions(effort=0.2))
     (value,) = (one for one in program.sources if one.source_id == "A")
     series = season_series(farm, farm.groups[0], program.periods)
     for ration in program.rations:
@@ -327,7 +327,7 @@ def test_a_farm_says_how_many_rations_how_long_and_of_how_many_things() -> None:
     farm = random_farm(2, **SMALL)
     asked = replace(farm.season, rations_at_most=1, least_ration_days=28, things_in_ration=2)
     farm = replace(farm, season=asked)
-    program = plan_season(farm, options=PlanOptions(effort=0.1, rations=True))
+    program = plan_season(farm, options=PlanOptions(effort=0.1))
     minerals = {one.feed_id for one in farm.feeds if one.kind is FeedKind.MINERAL}
     assert [one.number for one in program.rations] == [1] * len(farm.groups)
     for ration in program.rations:
@@ -360,7 +360,7 @@ def test_a_group_says_otherwise_than_the_season() -> None:
         week_may_lack_pct=0.0,
     )
     farm = replace(farm, groups=(mine, *farm.groups[1:]))
-    program = plan_season(farm, options=PlanOptions(effort=0.1, rations=True))
+    program = plan_season(farm, options=PlanOptions(effort=0.1))
     assert recheck(program, farm) == ()
     assert sum(one.group_id == mine.group_id for one in program.rations) == 1
     for row in program.needs:
@@ -372,7 +372,7 @@ def test_a_group_says_otherwise_than_the_season() -> None:
 
 def test_what_steadiness_and_free_choice_cost_is_told_where_nothing_is_short() -> None:
     farm = cows_at_a_ring()
-    program = plan_season(farm, options=PlanOptions(effort=0.1, rations=True))
+    program = plan_season(farm, options=PlanOptions(effort=0.1))
     weekly = plan_season(farm, options=PlanOptions(effort=0.1))
     assert (weekly.steadiness_usd, weekly.free_choice_usd) == (None, None)
     steady, free = program.steadiness_usd, program.free_choice_usd

@@ -14,7 +14,7 @@ from rickyard.program.solver.points import Meter
 from support.odd_farms import odd_farm
 from support.rows import few
 
-SHORT = PlanOptions(effort=0.0, rations=True)
+SHORT = PlanOptions(effort=0.0)
 
 
 @pytest.mark.parametrize(

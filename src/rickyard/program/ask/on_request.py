@@ -11,15 +11,17 @@ from math import inf
 from typing import Final, TypeVar
 
 from rickyard.display import Display, display_for
-from rickyard.farm import Farm
+from rickyard.farm import Assumption, Farm
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.avoid_shortage import remedies
 from rickyard.program.ask.hay_to_buy import with_hay_to_look_for
 from rickyard.program.ask.price_ranges import with_leaving_price, with_sale_prices
-from rickyard.program.ask.sensitivity import Inquiry
+from rickyard.program.ask.sensitivity import Inquiry, eaten_in
 from rickyard.program.ask.without_hay import weeks_of, with_swap
 from rickyard.program.ask.worth_by_planning import with_planned_worth
+from rickyard.program.inputs import assumed
 from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
+from rickyard.program.rations import with_free_choice
 from rickyard.program.result import (
     FeedWorth,
     LotReason,
@@ -108,6 +110,8 @@ def with_answers(
     if problem is None:
         problem = _wished(farm)
     display = display_for(farm.units)
+    if program.rations:
+        problem = _as_rations(farm, problem, program)
     whole = Inquiry.of(farm, problem, program)
     shortages = [
         one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
@@ -143,6 +147,7 @@ def with_answers(
             feed_worth=feeds.result(),
             lot_worth=lots.result(),
             test_worth=tests.result(),
+            assumptions=(*program.assumptions, *_by_weeks(program)),
         )
 
 
@@ -153,6 +158,18 @@ def _silent(_: str) -> None:
 def _wished(farm: Farm) -> Problem:
     free = problem_of(farm)
     return with_wishes(farm, free, wishes_of(farm, free)).problem
+
+
+def _as_rations(farm: Farm, problem: Problem, program: SeasonProgram) -> Problem:
+    """Return the season of rations: free choice fills, and what is raised is held back by days."""
+    eaten = eaten_in(program, problem)
+    return with_free_choice(farm, replace(problem, steps=(), begins=()), eaten)
+
+
+def _by_weeks(program: SeasonProgram) -> list[Assumption]:
+    """Say that the answers beside rations are by weeks."""
+    what = "What other hay, other prices and a test would change"
+    return [assumed("by_weeks", what=what)] if program.rations else []
 
 
 def _reasons(

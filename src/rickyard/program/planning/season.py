@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final
 
-from rickyard.farm import Farm
+from rickyard.farm import Assumption, Farm
 from rickyard.program import result
 from rickyard.program.ask import (
     WishCost,
@@ -156,12 +156,7 @@ def plan_season(
     wished = with_wishes(farm, free, (*options.wishes, *wishes_of(farm, free)))
     problem = wished.problem
     rules = use_rules_of(farm, problem)
-    if not options.weekly:
-        # A ration is the same on all of its days: what is raised is held back day by day instead.
-        raised, problem = problem, replace(problem, steps=(), begins=())
-        solved = solve_rations(farm, problem, say, rules, options, raised)
-    else:
-        solved = solve_season(problem, say, farm.season.simpler_for_pct, rules, options)
+    problem, solved = _solved(farm, problem, say, rules, options)
     say("Putting the reasons into words")
     program = explain(
         farm,
@@ -187,11 +182,38 @@ def plan_season(
     if program.shortages and (options.stop is None or not options.stop()):
         say("Looking for the hay that is lacking")
         program = replace(program, hay_to_buy=_hay_to_buy(farm, program, options))
+    program = replace(program, assumptions=(*program.assumptions, *_by_weeks(program, wished)))
     told = _against_plans(farm, free, wished, (program, solved), options, say)
     program = with_outcomes(
         program, farm, free, wished, told, options.stop, options.effort, options.seconds
     )
     return with_notes(program, mid)
+
+
+def _solved(
+    farm: Farm,
+    problem: Problem,
+    say: Callable[[str], None],
+    rules: UseRules,
+    options: result.PlanOptions,
+) -> tuple[Problem, Solved]:
+    """Solve a season as is asked, in rations or by weeks; return it as it was solved."""
+    if options.weekly:
+        simpler = farm.season.simpler_for_pct
+        return problem, solve_season(problem, say, simpler, rules, options)
+    # A ration is the same on all of its days: what is raised is held back day by day instead.
+    raised, problem = problem, replace(problem, steps=(), begins=())
+    return problem, solve_rations(farm, problem, say, rules, options, raised)
+
+
+def _by_weeks(program: result.SeasonProgram, wished: Wished) -> list[Assumption]:
+    """Say which figures beside rations are worked out by weeks."""
+    said = []
+    if program.rations and program.hay_to_buy is not None:
+        said.append(assumed("by_weeks", what="How much hay to buy"))
+    if program.rations and wished.claims:
+        said.append(assumed("by_weeks", what="What a wish costs at its price"))
+    return said
 
 
 def using(program: result.SeasonProgram) -> tuple[result.HayUse, ...]:
@@ -236,7 +258,7 @@ def _against_plans(
         problem = with_wishes(farm, free, others).problem
         begun = replace(options, begin_from=using(program))
         rules = use_rules_of(farm, problem)
-        without = solve_season(problem, _silent, farm.season.simpler_for_pct, rules, begun)
+        problem, without = _solved(farm, problem, _silent, rules, begun)
         told = without.model, without.optimum, without.x, without.prices, without.seconds
         explained = explain(farm, problem, *told)
         short = mine[1] - missed_usd(without.model, without.x)

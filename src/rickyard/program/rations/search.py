@@ -25,9 +25,16 @@ from rickyard.program.rations.held import HeldRations, Limits, Program
 from rickyard.program.rations.other_things import Exchange, choose_things, looked_at
 from rickyard.program.rations.practical import NOTHING_SHORT_USD, eaters
 from rickyard.program.rations.pricing import RATION_USD
-from rickyard.program.rations.spans import SpanRules, Spans, other_cuts
+from rickyard.program.rations.spans import (
+    SpanRules,
+    Spans,
+    eaten_before,
+    other_cuts,
+    spans_like,
+)
 from rickyard.program.result import PlanOptions
 from rickyard.program.solver import Meter, SearchLimits, SolveError
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray
 
 #: So many times the effort may be spent while something is short that need not be.
@@ -104,9 +111,22 @@ class RationSearch:
         """
         self._say("Putting together the first rations")
         best = self._first(cuts, near)
+        self._from_another(best)
         self._first_work = self._meter.work
         self._tell(best, "First rations")
         return self._searched(best)
+
+    def _from_another(self, best: Best) -> None:
+        """Take the rations of another program, where one is given and they are better here."""
+        problem = self._weekly.problem
+        eaten = eaten_before(problem, self._options.begin_from)
+        spans = spans_like(problem, self._rules, eaten)
+        if spans is None or not self._options.begin_from:
+            return
+        with suppress(SolveError):
+            held = self._held(spans, best.program.x)
+            used = held.used_of(is_some(eaten)) & held.counts
+            self._take(best, held, used, held.whole_loads(used))
 
     def run_from(self, program: Program) -> tuple[Program, HeldRations]:
         """Go on from a program, as ``run`` goes on from its first."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import ceil
 from typing import Final
@@ -10,8 +10,10 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.problem import Problem
+from rickyard.program.result import HayUse
 from rickyard.program.solver import nowhere
-from rickyard.types import BoolArray, IntArray
+from rickyard.quantities import is_some
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: One ration a month, unless the farm says otherwise.
 DAYS_OF_A_RATION: Final = 30.4
@@ -20,8 +22,8 @@ DAYS_OF_A_RATION: Final = 30.4
 LEAST_DAYS: Final = 21
 
 #: Where the hays of one ration do not last a group so long, it may have twice as many rations, of
-#: two weeks at least: a large herd goes through its lots one after another. Judgement, no published
-#: source.
+#: two weeks at least, if there are lots to fill them: a large herd goes through its lots one after
+#: another. Judgement, no published source.
 LASTS_DAYS: Final = 60.0
 LEAST_DAYS_OF_MANY: Final = 14
 
@@ -85,15 +87,17 @@ def lots_soon_gone(problem: Problem, hays: IntArray) -> BoolArray:
     Returns
     -------
     array of bool
-        Where so many lots of the usual size last it less than 60 days.
+        Where so many lots of the usual size last it less than 60 days, and there are as many lots
+        as twice as many rations hold.
     """
     stood = problem.sources.start_kg_dm
-    lots = stood[stood > 0.0]
+    lots = stood[is_some(stood)]
     if not len(lots):
         return np.zeros(len(hays), dtype=bool)
     needs = problem.needs
     eats = HAY_PER_DAY * (needs.head * needs.full_weight_kg).max(axis=1, initial=0.0)
-    return np.asarray(np.minimum(hays, len(lots)) * np.median(lots) < LASTS_DAYS * eats)
+    enough = 2 * usual_rations(problem) * hays <= len(lots)
+    return np.asarray(enough & (hays * np.median(lots) < LASTS_DAYS * eats))
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,3 +162,52 @@ def _neighbours(rules: SpanRules, starts: tuple[int, ...], group: int) -> Iterat
         yield tuple(sorted({*starts, new}))
     for at in range(1, len(starts)):
         yield (*starts[:at], *starts[at + 1 :])
+
+
+def spans_like(problem: Problem, rules: SpanRules, eaten: FloatArray) -> Spans | None:
+    """Return the cuts of a program that was made before; nothing where these rules forbid them.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season as plain arrays.
+    rules : SpanRules
+        How weeks may be cut.
+    eaten : array, shape (groups, sources, periods)
+        What that program feeds. [kg DM per head and day]
+    """
+    same = np.isclose(eaten[:, :, 1:], eaten[:, :, :-1]).all(axis=1)
+    found = []
+    for group, (first, last) in enumerate(zip(rules.first, rules.last, strict=True)):
+        begun = (int(at) + 1 for at in np.flatnonzero(~same[group]))
+        starts = () if first < 0 else (first, *(at for at in begun if first < at <= last))
+        if not allowed_cut(rules, group, starts):
+            return None
+        found.append(starts)
+    return Spans(tuple(found), rules.last)
+
+
+def eaten_before(problem: Problem, uses: Iterable[HayUse]) -> FloatArray:
+    """Return what another program feeds in the periods of a season.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season as plain arrays; what it has no group or source of is left out.
+    uses : iterable of HayUse
+        What that program feeds.
+
+    Returns
+    -------
+    array, shape (groups, sources, periods)
+        Amounts. [kg DM per head and day]
+    """
+    group_at = {group.group_id: g for g, group in enumerate(problem.needs.groups)}
+    source_at = {value.source_id: i for i, value in enumerate(problem.sources.values)}
+    period_at = {period.start: t for t, period in enumerate(problem.needs.periods)}
+    eaten = np.zeros(problem.shape)
+    for use in uses:
+        at = (group_at.get(use.group_id), source_at.get(use.source_id), period_at.get(use.start))
+        if None not in at:
+            eaten[at] += use.kg_dm_per_head_day
+    return eaten
