@@ -120,7 +120,7 @@ class RationSearch:
         """Take the rations of another program, where one is given and they are better here."""
         problem = self._weekly.problem
         eaten = eaten_before(problem, self._options.begin_from)
-        spans = spans_like(problem, self._rules, eaten)
+        spans = spans_like(self._rules, eaten)
         if spans is None or not self._options.begin_from:
             return
         with suppress(SolveError):

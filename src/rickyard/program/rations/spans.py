@@ -27,6 +27,9 @@ LEAST_DAYS: Final = 21
 LASTS_DAYS: Final = 60.0
 LEAST_DAYS_OF_MANY: Final = 14
 
+#: Amounts that differ by less are the same. [kg DM per head and day]
+SAME_KG: Final = 1e-6
+
 #: Hay that stock eat in a day, as a share of live weight. Common practice.
 HAY_PER_DAY: Final = 0.02
 
@@ -164,22 +167,20 @@ def _neighbours(rules: SpanRules, starts: tuple[int, ...], group: int) -> Iterat
         yield (*starts[:at], *starts[at + 1 :])
 
 
-def spans_like(problem: Problem, rules: SpanRules, eaten: FloatArray) -> Spans | None:
+def spans_like(rules: SpanRules, eaten: FloatArray) -> Spans | None:
     """Return the cuts of a program that was made before; nothing where these rules forbid them.
 
     Parameters
     ----------
-    problem : Problem
-        The season as plain arrays.
     rules : SpanRules
         How weeks may be cut.
     eaten : array, shape (groups, sources, periods)
         What that program feeds. [kg DM per head and day]
     """
-    same = np.isclose(eaten[:, :, 1:], eaten[:, :, :-1]).all(axis=1)
+    change = np.abs(np.diff(eaten, axis=2)).max(axis=1, initial=0.0)
     found = []
     for group, (first, last) in enumerate(zip(rules.first, rules.last, strict=True)):
-        begun = (int(at) + 1 for at in np.flatnonzero(~same[group]))
+        begun = (int(at) + 1 for at in np.flatnonzero(change[group] > SAME_KG))
         starts = () if first < 0 else (first, *(at for at in begun if first < at <= last))
         if not allowed_cut(rules, group, starts):
             return None
