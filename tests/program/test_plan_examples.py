@@ -22,7 +22,9 @@ def plan(folder: str, tmp_path: Path) -> dict[str, Any]:
     """Run ``rickyard plan`` on a folder of the tests and return its JSON."""
     document = tmp_path / "plan.json"
     run = CliRunner().invoke(
-        main, ["plan", str(FOLDERS / folder), "--json", str(document)], catch_exceptions=False
+        main,
+        ["plan", str(FOLDERS / folder), "--weekly", "--json", str(document)],
+        catch_exceptions=False,
     )
     assert run.exit_code == 0, run.output
     return dict(json.loads(document.read_text(encoding="utf-8")))

@@ -50,7 +50,7 @@ def base(farm: Farm) -> SeasonProgram:
 
 def asked(farm: Farm, base: SeasonProgram, *changes: Change) -> tuple[SeasonProgram, str]:
     other = changed(farm, changes)
-    program = what_if(farm, *changes)
+    program = what_if(farm, *changes, options=WEEKLY)
     assert [str(one) for one in recheck(program, other)] == []
     return program, answer(farm, base, changes, program).sentence
 
@@ -211,7 +211,7 @@ def test_first_use_what_if_on_wanted_condition() -> None:
 
 
 def test_first_use_how_short_in_which_week(farm: Farm, base: SeasonProgram) -> None:
-    program = what_if(farm, *(LotLoss(lot.lot_id) for lot in farm.lots))
+    program = what_if(farm, *(LotLoss(lot.lot_id) for lot in farm.lots), options=WEEKLY)
     rows = short_weeks(program)
     assert rows
     assert [one.start for one in rows] == sorted(one.start for one in rows)
@@ -239,7 +239,7 @@ def test_first_use_09_a_difference_that_the_search_leaves_open_is_no_clear_chang
 
 
 def test_first_use_09_who_is_better_supplied_is_told_too(farm: Farm) -> None:
-    base = what_if(farm, *(LotLoss(lot.lot_id, 0.9) for lot in farm.lots))
+    base = what_if(farm, *(LotLoss(lot.lot_id, 0.9) for lot in farm.lots), options=WEEKLY)
     (first, *_) = base.shortages
     worse = replace(first, total=2.0 * first.total)
     other = next(one for one in base.shortages if one.group_id != first.group_id)

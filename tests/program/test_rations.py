@@ -373,7 +373,7 @@ def test_a_group_says_otherwise_than_the_season() -> None:
 def test_what_steadiness_and_free_choice_cost_is_told_where_nothing_is_short() -> None:
     farm = cows_at_a_ring()
     program = plan_season(farm, options=PlanOptions(effort=0.1))
-    weekly = plan_season(farm, options=PlanOptions(effort=0.1))
+    weekly = plan_season(farm, options=PlanOptions(effort=0.1, weekly=True))
     assert (weekly.steadiness_usd, weekly.free_choice_usd) == (None, None)
     steady, free = program.steadiness_usd, program.free_choice_usd
     assert (program.status, weekly.status) == ("complete", "complete")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -38,7 +39,7 @@ from rickyard.program.rations import (
     with_free_choice,
 )
 from rickyard.program.search import Search, can_be_simplified, held, loads_of, relax, simplify
-from rickyard.program.solver import Optimum, placed
+from rickyard.program.solver import Optimum, SolveError, placed
 from rickyard.quantities import is_some
 from rickyard.types import FloatArray
 
@@ -172,6 +173,9 @@ def plan_season(
         rations = rations_told(farm, solved.model.problem, solved.spans, eaten)
         said = (*program.assumptions, *many_rations(farm, problem, rations))
         program = replace(program, rations=rations, assumptions=said)
+    elif not options.weekly:
+        said = (*program.assumptions, assumed("no_rations"))
+        program = replace(program, assumptions=said)
     if solved.dearer_usd is not None and not is_some(program.penalty):
         steady, free_choice = solved.dearer_usd
         program = replace(program, steadiness_usd=steady, free_choice_usd=free_choice)
@@ -197,13 +201,17 @@ def _solved(
     rules: UseRules,
     options: result.PlanOptions,
 ) -> tuple[Problem, Solved]:
-    """Solve a season as is asked, in rations or by weeks; return it as it was solved."""
-    if options.weekly:
-        simpler = farm.season.simpler_for_pct
-        return problem, solve_season(problem, say, simpler, rules, options)
-    # A ration is the same on all of its days: what is raised is held back day by day instead.
-    raised, problem = problem, replace(problem, steps=(), begins=())
-    return problem, solve_rations(farm, problem, say, rules, options, raised)
+    """Solve a season as is asked, in rations or by weeks; return it as it was solved.
+
+    Where wishes leave no ration that is the same every day, amounts may change every week.
+    """
+    if not options.weekly:
+        # A ration is the same on all of its days: what is raised is held back day by day instead.
+        steady = replace(problem, steps=(), begins=())
+        with suppress(SolveError):
+            return steady, solve_rations(farm, steady, say, rules, options, problem)
+        say("No rations keep what is asked: looking week by week")
+    return problem, solve_season(problem, say, farm.season.simpler_for_pct, rules, options)
 
 
 def _by_weeks(program: result.SeasonProgram, wished: Wished) -> list[Assumption]:
