@@ -41,7 +41,7 @@ def farm(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def before(farm: Path) -> Path:
     """Return the file of a plan written before."""
     file = farm.parent / "october.json"
-    assert run("plan", farm, "--json", file).exit_code == 0
+    assert run("plan", farm, "--weekly", "--json", file).exit_code == 0
     return file
 
 
@@ -56,7 +56,7 @@ def flat(text: str) -> str:
 def test_pins_are_kept_priced_and_told(farm: Path, tmp_path: Path) -> None:
     pins, document = tmp_path / "pins.csv", tmp_path / "plan.json"
     pins.write_text(PINS, encoding="utf-8")
-    result = run("plan", farm, "--pin", pins, "--json", document)
+    result = run("plan", farm, "--weekly", "--pin", pins, "--json", document)
     assert result.exit_code == 0
     said = flat(result.stdout)
     assert "Wishes" in said
@@ -76,7 +76,7 @@ def test_pins_are_kept_priced_and_told(farm: Path, tmp_path: Path) -> None:
 def test_faults_of_pins_are_named_and_leave_with_three(farm: Path, tmp_path: Path) -> None:
     pins = tmp_path / "pins.csv"
     pins.write_text("wish,source,group\nfeed,26-HILL-9,cows\n", encoding="utf-8")
-    result = run("plan", farm, "--pin", pins)
+    result = run("plan", farm, "--weekly", "--pin", pins)
     assert result.exit_code == 3
     assert "pins.csv, row 2, column source" in result.stderr
     assert run("plan", farm, "--pin", tmp_path / "none.csv").exit_code == 3
@@ -85,7 +85,7 @@ def test_faults_of_pins_are_named_and_leave_with_three(farm: Path, tmp_path: Pat
 def test_an_earlier_plan_stands_beside_this_one(farm: Path, before: Path, tmp_path: Path) -> None:
     pins, both = tmp_path / "pins.csv", tmp_path / "both.json"
     pins.write_text("wish,source,group\nkeep_off,26-HILL-1,\n", encoding="utf-8")
-    result = run("plan", farm, "--pin", pins, "--compare", before, "--comparison", both)
+    result = run("plan", farm, "--weekly", "--pin", pins, "--compare", before, "--comparison", both)
     assert result.exit_code == 0
     said = flat(result.stdout)
     assert "Beside earlier plans" in said
@@ -102,7 +102,7 @@ def test_an_earlier_plan_stands_beside_this_one(farm: Path, before: Path, tmp_pa
 def test_what_is_no_plan_to_compare_with_is_refused(farm: Path, tmp_path: Path) -> None:
     other = tmp_path / "other.json"
     other.write_text('{"schema_version": "7.0"}', encoding="utf-8")
-    result = run("plan", farm, "--compare", other)
+    result = run("plan", farm, "--weekly", "--compare", other)
     assert result.exit_code == 2
     assert "version 7.0 of the format" in result.stderr
     assert run("plan", farm, "--compare", tmp_path / "none.json").exit_code == 2
@@ -121,7 +121,15 @@ def test_the_rest_of_a_season_tells_what_was_fed(farm: Path, before: Path, tmp_p
     )
     document = tmp_path / "rest.json"
     result = run(
-        "plan", logged, "--from-date", "2026-11-16", "--compare", before, "--json", document
+        "plan",
+        logged,
+        "--weekly",
+        "--from-date",
+        "2026-11-16",
+        "--compare",
+        before,
+        "--json",
+        document,
     )
     assert result.exit_code == 0, result.stderr
     said = flat(result.stdout)
@@ -148,7 +156,15 @@ def test_every_winter_is_planned_with_one_autumn(farm: Path, tmp_path: Path) -> 
     table = "\n".join(["day,mean_temperature_degC", *rows]) + "\n"
     (cold / "weather.csv").write_text(table, encoding="utf-8")
     written = tmp_path / "winters.json"
-    asked = ("--winter", "all", "--json", tmp_path / "plan.json", "--winters-json", written)
+    asked = (
+        "--weekly",
+        "--winter",
+        "all",
+        "--json",
+        tmp_path / "plan.json",
+        "--winters-json",
+        written,
+    )
     result = run("plan", cold, *asked)
     assert result.exit_code == 0, result.stderr
     document = json.loads(written.read_text(encoding="utf-8"))
@@ -166,7 +182,7 @@ def test_every_winter_is_planned_with_one_autumn(farm: Path, tmp_path: Path) -> 
 
 
 def test_every_winter_without_weather_says_what_to_write(farm: Path) -> None:
-    result = run("plan", farm, "--winter", "all")
+    result = run("plan", farm, "--weekly", "--winter", "all")
     assert result.exit_code == 3
     assert "Write weather.csv" in result.stderr
     assert result.stdout == ""
@@ -257,7 +273,7 @@ def test_ctrl_c_gives_a_program_and_no_traceback(farm: Path) -> None:
 
 def test_questions_are_answered_in_sentences_and_one_table(farm: Path) -> None:
     result = run(
-        "what-if", farm, "--head", "cows=70", "--without", "26-HILL-1", "--price", "corn=+20%",
+        "what-if", farm, "--weekly", "--head", "cows=70", "--without", "26-HILL-1", "--price", "corn=+20%",
         "--winter", "severe",
     )  # fmt: skip
     assert result.exit_code == 0
@@ -282,12 +298,12 @@ def test_what_if_sets_changes_beside_the_program_that_plan_makes(
         raise NotUnderstood("Heard.")
 
     monkeypatch.setattr(service, "what_if", listen)
-    run("what-if", farm, "--intake", "+5%")
-    assert asked == [service.PlanRequest()]
+    run("what-if", farm, "--weekly", "--intake", "+5%")
+    assert asked == [service.PlanRequest(weekly=True)]
 
 
 def test_answers_as_json_are_json_alone(farm: Path) -> None:
-    result = run("what-if", farm, "--until", "2027-05-20", "--intake", "-5%", "--together",
+    result = run("what-if", farm, "--weekly", "--until", "2027-05-20", "--intake", "-5%", "--together",
                  "--json", "-")  # fmt: skip
     assert result.exit_code == 0
     found = json.loads(result.stdout)
@@ -320,7 +336,7 @@ def test_answers_as_json_are_json_alone(farm: Path) -> None:
 def test_questions_that_are_not_understood_say_what_to_type(
     farm: Path, options: tuple[str, ...], words: str
 ) -> None:
-    result = run("what-if", farm, *options)
+    result = run("what-if", farm, "--weekly", *options)
     assert result.exit_code == 2
     assert words in result.stderr
     assert result.stdout == ""

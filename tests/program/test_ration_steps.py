@@ -560,11 +560,14 @@ def test_leasts_of_rations_are_those_of_hay_and_a_share_of_the_weight_for_feeds(
     season = one(things_in_ration=None, week_may_lack_pct=3.0)
     groups = [one(**UNSAID), one(**{**UNSAID, "things_in_ration": 2, "week_may_lack_pct": 0.0})]
     farm: Any = one(season=season, groups=groups)
-    found = plan._limits(farm, problem, rules, Measured(np.zeros((2, 2))))
+    measured, full = Measured(np.zeros((2, 2))), np.array([False, False])
+    found = plan._limits(farm, problem, rules, measured, full)
     assert found.least_kg == pytest.approx(np.array([[2.0, 0.25], [0.3, 0.03]]))
     assert (found.things.tolist(), found.leeway.tolist()) == ([4, 2], [0.03, 0.0])
     assert (found.margin, found.change_usd) == (0.005, 12.0)
     assert found.counts.tolist() == [True, False]
+    hungry = plan._limits(farm, problem, rules, measured, np.array([True, False]))
+    assert hungry.least_kg == pytest.approx(np.array([[0.25, 0.25], [0.3, 0.03]]))
 
 
 @pytest.mark.parametrize(

@@ -89,6 +89,7 @@ if TYPE_CHECKING:
 @click.option("--full", is_flag=True, help="Also compare the programs side by side, lot by lot.")
 @shared.effort_option
 @shared.seconds_option
+@shared.weekly_option
 @shared.yes_option
 @shared.json_option(
     "Write the answers as JSON (docs/commands.md); - writes them to standard output and "
@@ -111,6 +112,7 @@ def what_if(
     full: bool,
     effort: float | None,
     seconds: float | None,
+    weekly: bool | None,
     yes: bool,
     json_file: str | None,
 ) -> None:
@@ -125,7 +127,7 @@ def what_if(
     answer = shared.AnswerFile(farms, json_file)
     farms.check([answer])
     asked = service.Asked(head, price, without, until, intake, winter, cash, sale, buy, condition)
-    request = shared.request_of({"effort": effort, "seconds": seconds})
+    request = shared.request_of({"effort": effort, "seconds": seconds, "weekly": weekly})
     kinds = (head, without, price, until, winter, intake, cash, sale, buy, condition)
     changes = sum(len(one) for one in kinds)
     farms.weigh(request, yes=yes, programs=2 if together else 1 + changes)

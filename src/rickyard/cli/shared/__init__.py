@@ -13,7 +13,7 @@ from rickyard.cli.shared.farms import AnswerFile, CalendarFile, Farms, PDF, farm
 from rickyard.cli.shared.plain import plain
 from rickyard.cli.shared.planning import (
     check_chart, draw_assurance, effort_option, line_of_work, new_program, plan_file_option,
-    plan_options, program_for, request_of, seconds_option, working, yes_option,
+    plan_options, program_for, request_of, seconds_option, weekly_option, working, yes_option,
 )
 
 __all__ = [
@@ -22,5 +22,5 @@ __all__ = [
     "draw_assurance", "effort_option", "exit_code", "fail", "farm_folders_argument", "file_option",
     "json_option", "line_of_work", "new_program", "open_folder", "plain", "plan_file_option",
     "plan_options", "program_for", "request_of", "say", "seconds_option", "terminal", "to_file",
-    "working", "write_stdout", "write_text", "yes_option",
+    "weekly_option", "working", "write_stdout", "write_text", "yes_option",
 ]

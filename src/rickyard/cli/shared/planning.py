@@ -43,6 +43,14 @@ effort_option = click.option(
     "is usual. The same effort gives the same program on every run.",
 )
 
+weekly_option = click.option(
+    "--weekly",
+    is_flag=True,
+    default=None,
+    help="Let amounts change every week, in place of a few rations a group that stay the same "
+    "every day from one date to another.",
+)
+
 yes_option = click.option(
     "--yes", is_flag=True, help="Begin without asking, however long it will take."
 )
@@ -89,13 +97,7 @@ _PLAN_OPTIONS: Final = (
         help="Plan the rest of the season from this day, with the hay that counts, moves.csv "
         "and fed.csv leave in the yard.",
     ),
-    click.option(
-        "--weekly",
-        is_flag=True,
-        default=None,
-        help="Let amounts change every week, in place of a few rations a group that stay the same "
-        "every day from one date to another.",
-    ),
+    weekly_option,
 )
 
 plan_file_option = click.option(

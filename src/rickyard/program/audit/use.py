@@ -9,8 +9,12 @@ from typing import Final
 
 from rickyard.farm import Group
 from rickyard.program.audit.view import AuditView, Breach, is_over
-from rickyard.program.result import GroupPeriod, SeasonProgram, Wish
+from rickyard.program.result import NEEDS_OF_HAY, GroupPeriod, SeasonProgram, Wish
 from rickyard.quantities import is_some
+
+#: Where a group goes short of what hay gives, rations ask for no more of a hay than this. Common
+#: practice. [% of live weight]
+HUNGRY_LEAST_PCT_BW: Final = 0.05
 
 
 def rule_breaches(look: AuditView) -> Iterator[Breach]:
@@ -63,6 +67,8 @@ def _at_once(look: AuditView, group: Group) -> Iterator[Breach]:
 
 def _servings(look: AuditView, group: Group) -> Iterator[Breach]:
     share = look.farm.season.least_serving_pct_bw / 100.0
+    if look.program.rations and _is_hungry(look, group):
+        share = min(share, HUNGRY_LEAST_PCT_BW / 100.0)
     for period in _present(look, group):
         least = share * look.cells[group.group_id, period].full_weight_kg
         for source_id in sorted(_fed(look, group, period)):
@@ -70,6 +76,14 @@ def _servings(look: AuditView, group: Group) -> Iterator[Breach]:
             if is_over(least, amount) and not _asked_for(look, group, source_id, period):
                 where = f"{source_id} to {group.name}, period {period}"
                 yield Breach(f"{where}, least serving", amount, least)
+
+
+def _is_hungry(look: AuditView, group: Group) -> bool:
+    """Say whether a group goes short of what hay gives: then a little every day is well."""
+    return any(
+        one.group_id == group.group_id and one.nutrient in NEEDS_OF_HAY
+        for one in look.program.shortages
+    )
 
 
 def _runs(look: AuditView, group: Group, source_id: str) -> Iterator[Breach]:

@@ -37,7 +37,7 @@ from rickyard.program.rations.spans import (
     usual_rations,
 )
 from rickyard.program.rations.steady_needs import steady_needs
-from rickyard.program.result import PlanOptions
+from rickyard.program.result import NEEDS_OF_HAY, PlanOptions
 from rickyard.program.search import Relaxation
 from rickyard.program.solver import Meter, Optimum, SolveError, placed
 from rickyard.quantities import is_some
@@ -126,7 +126,7 @@ def plan_rations(
     plain = relaxation.model
     cuts = _cuts(farm, problem, rules)
     measured = Measured(steps_of(farm, problem))
-    limits = _limits(farm, problem, rules, measured)
+    limits = _limits(farm, problem, rules, measured, _hungry(relaxation))
     uses = uses_of(plain, rules)
     say("Looking for the days on which rations change")
     weekly = with_hay_for_rises(plain, raised)
@@ -356,10 +356,25 @@ def _steady(held: HeldRations, problem: Problem) -> Problem:
     return steady_needs(problem, held.spans, held.limits.leeway)
 
 
-def _limits(farm: Farm, problem: Problem, rules: UseRules, measured: Measured) -> Limits:
+def _hungry(relaxation: Relaxation) -> BoolArray:
+    """Return which groups lack what hay gives in any program."""
+    model, x = relaxation.model, relaxation.optimum.x
+    groups, _, periods = model.problem.shape
+    short = np.zeros(groups)
+    for name in sorted(NEEDS_OF_HAY & model.columns.shortage.keys()):
+        column = model.columns.shortage[name]
+        cell = np.flatnonzero(placed(column))
+        np.add.at(short, cell // periods, model.cost[column[cell]] * x[column[cell]])
+    return np.asarray(short > NOTHING_SHORT_USD)
+
+
+def _limits(
+    farm: Farm, problem: Problem, rules: UseRules, measured: Measured, hungry: BoolArray
+) -> Limits:
     weight = problem.needs.full_weight_kg.max(axis=1, initial=0.0)
-    hay = rules.least_kg.max(axis=1, initial=0.0)
     feed = LEAST_FEED_PCT_BW / 100.0 * weight
+    # A little hay every day is better than a least serving in some months and none in others.
+    hay = np.where(hungry, feed, rules.least_kg.max(axis=1, initial=0.0))
     least = np.where(problem.sources.is_hay[None], hay[:, None], feed[:, None])
     season = farm.season
     lack = [

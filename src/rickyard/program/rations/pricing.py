@@ -125,9 +125,10 @@ def _with_tangents(relaxation: Relaxation, model: Model) -> tuple[SparseRows, Op
         np.concatenate([model.rows.upper, every.upper[own:]]),
     )
     dual = relaxation.optimum.row_dual
-    return rows, replace(
-        relaxation.optimum, row_dual=np.concatenate([dual[:own], np.zeros(more), dual[own:]])
-    )
+    # Tangents laid after the last solution have no price either.
+    later = np.zeros(len(every.lower) - len(dual))
+    dual = np.concatenate([dual[:own], np.zeros(more), dual[own:], later])
+    return rows, replace(relaxation.optimum, row_dual=dual)
 
 
 def _runs(

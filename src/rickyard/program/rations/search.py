@@ -37,8 +37,10 @@ from rickyard.program.solver import Meter, SearchLimits, SolveError
 from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray
 
-#: So many times the effort may be spent while something is short that need not be.
+#: So many times the effort may be spent while something is short that need not be, and no more than
+#: so much beyond it. [-, units of work]
 REPAIR_TIMES: Final = 4.0
+REPAIR_WORK: Final = 5.0
 
 #: A program must be better by this share of its cost to count as better.
 BETTER: Final = 1e-6
@@ -289,7 +291,8 @@ class RationSearch:
     def _over(self, best: Best) -> bool:
         """Say whether to end; what is short and need not be is worth more than the effort."""
         short = best.held.short_usd(best.program.x) > self._least_short + NOTHING_SHORT_USD
-        most = self._options.effort * (REPAIR_TIMES if short else 1.0)
+        effort = self._options.effort
+        most = min(REPAIR_TIMES * effort, effort + REPAIR_WORK) if short else effort
         return self._meter.work - self._first_work >= most or self._seconds() <= 0.0
 
     def _seconds(self) -> float:
