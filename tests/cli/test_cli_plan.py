@@ -273,8 +273,8 @@ def test_ctrl_c_gives_a_program_and_no_traceback(farm: Path) -> None:
 
 def test_questions_are_answered_in_sentences_and_one_table(farm: Path) -> None:
     result = run(
-        "what-if", farm, "--weekly", "--head", "cows=70", "--without", "26-HILL-1", "--price", "corn=+20%",
-        "--winter", "severe",
+        "what-if", farm, "--head", "cows=70", "--without", "26-HILL-1", "--price", "corn=+20%",
+        "--winter", "severe", "--weekly",
     )  # fmt: skip
     assert result.exit_code == 0
     said = flat(result.stdout)
@@ -303,8 +303,8 @@ def test_what_if_sets_changes_beside_the_program_that_plan_makes(
 
 
 def test_answers_as_json_are_json_alone(farm: Path) -> None:
-    result = run("what-if", farm, "--weekly", "--until", "2027-05-20", "--intake", "-5%", "--together",
-                 "--json", "-")  # fmt: skip
+    result = run("what-if", farm, "--until", "2027-05-20", "--intake", "-5%", "--together",
+                 "--weekly", "--json", "-")  # fmt: skip
     assert result.exit_code == 0
     found = json.loads(result.stdout)
     assert found["rickyard"] == "what_if"
