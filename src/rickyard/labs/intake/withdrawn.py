@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from rickyard.labs.common import Cell, Document, Question, Sample, Value
+from rickyard.labs.common import Cell, Document, Page, Question, Sample, Value
 from rickyard.labs.letters import labels_in
 from rickyard.labs.tables import speaks_of_void, stands_as
 from rickyard.labs.understanding import named
@@ -110,26 +110,31 @@ def _ask(sample: Sample, value: Value, why: str) -> None:
 
 #: A row of results has so many cells at least, numbers among them.
 _LEAST_CELLS: Final = 3
-#: So far from the values of a sample stands what is said of it.
+#: So many rows over the values of a sample stands what is said of it, and in so many words.
 _NEAR: Final = 6
+_MOST_WORDS: Final = 6
+_Held = Sequence[tuple[Sample, list[Cell]]]
 
 
 def _ask_of_void(documents: Sequence[Document], samples: Sequence[Sample]) -> None:
     """Ask about samples near a word that takes results back, which took none away."""
-    for document in documents:
-        for page in document.pages:
-            placed = {cell.place: cell for cell in page.cells()}
-            held = [
-                (sample, [placed[one.place] for one in sample.values if one.place in placed])
-                for sample in samples
-            ]
-            held = [(sample, cells) for sample, cells in held if cells]
-            told = [(cell, row) for row in page.rows if held for cell in row if _takes_back(cell)]
-            left = any(_is_left_out(row, held) for _, row in told)
-            for cell, row in told:
-                if not _is_left_out(row, held):
-                    near = not left  # "the line marked VOID is withdrawn" over that very line
-                    _ask_whether(cell.text, _held_by(cell, held, near, gridded=page.gridded))
+    for page in (page for document in documents for page in document.pages):
+        placed = {cell.place: cell for cell in page.cells()}
+        held = [
+            (sample, [placed[one.place] for one in sample.values if one.place in placed])
+            for sample in samples
+        ]
+        held = [(sample, cells) for sample, cells in held if cells]
+        told = [(cell, row) for row in page.rows if held for cell in row if _takes_back(cell)]
+        left = any(_is_left_out(row, held) for _, row in told)
+        for cell, row in told:
+            if _is_left_out(row, held):
+                continue
+            found = _called_in(cell, held) or _in_line_with(cell, held, page)
+            if found is None:
+                # "The line marked VOID is withdrawn" may stand over that very line
+                found = [] if left else _near(cell, held, page)
+            _ask_whether(cell.text, found)
 
 
 def _takes_back(cell: Cell) -> bool:
@@ -137,7 +142,7 @@ def _takes_back(cell: Cell) -> bool:
     return cell.number is None and (stands_as(text) == "void" or speaks_of_void(text))
 
 
-def _is_left_out(row: Sequence[Cell], held: Sequence[tuple[Sample, list[Cell]]]) -> bool:
+def _is_left_out(row: Sequence[Cell], held: _Held) -> bool:
     """Return whether a row holds results that were left out for the word that stands in it."""
     numbers = [one for one in row if one.number is not None or _FIGURES.fullmatch(one.text.strip())]
     return (
@@ -147,17 +152,17 @@ def _is_left_out(row: Sequence[Cell], held: Sequence[tuple[Sample, list[Cell]]])
     )
 
 
-def _held_by(
-    cell: Cell, held: Sequence[tuple[Sample, list[Cell]]], may_be_near: bool, *, gridded: bool
-) -> list[Sample]:
-    """Return the samples of which a word may be: named in it, in its row, its column, or near."""
-    called = [
+def _called_in(cell: Cell, held: _Held) -> list[Sample]:
+    """Return the samples whose name or number stands in a text."""
+    return [
         sample
         for sample, _ in held
         if any(each and len(each) > 1 and each in cell.text for each in (sample.id, sample.lab_no))
     ]
-    if called:
-        return called
+
+
+def _in_line_with(cell: Cell, held: _Held, page: Page) -> list[Sample] | None:
+    """Return the samples with values in the row or the column of a cell; none where no one has."""
     beside = [sample for sample, cells in held if any(one.row == cell.row for one in cells)]
     if beside:
         every = [one for _, cells in held for one in cells]
@@ -166,22 +171,38 @@ def _held_by(
     under = [
         sample
         for sample, cells in held
-        if gridded and all(one.x0 <= cell.x1 and cell.x0 <= one.x1 for one in cells)
+        if page.gridded and all(one.x0 <= cell.x1 and cell.x0 <= one.x1 for one in cells)
     ]
-    near = [
-        sample
+    return under or None
+
+
+def _near(cell: Cell, held: _Held, page: Page) -> list[Sample]:
+    """Return the sample right over a few words, or the next one under them."""
+    if len(cell.text.split()) > _MOST_WORDS:
+        return []
+    filled = {row[0].row for row in page.rows if row}
+    over = [
+        (last, sample)
         for sample, cells in held
-        if may_be_near
-        and min(one.row for one in cells) - _NEAR
-        <= cell.row
-        <= max(one.row for one in cells) + _NEAR
+        if (last := max(one.row for one in cells)) < cell.row
+        and all(row in filled for row in range(last, cell.row))
     ]
-    return under or near
+    if over:
+        return [max(over, key=lambda one: one[0])[1]]
+    under = [
+        (first, sample)
+        for sample, cells in held
+        if cell.row < (first := min(one.row for one in cells)) <= cell.row + _NEAR
+    ]
+    return [min(under, key=lambda one: one[0])[1]] if under else []
 
 
 def _ask_whether(text: str, samples: Sequence[Sample]) -> None:
+    """Ask whether values hold: those of the analytes that the words name, or all."""
+    names = {name for _, _, label in labels_in(text) for name in label.candidates}
     for sample in samples:
         sure = [one for one in sample.values if one.status == "sure"]
+        sure = [one for one in sure if one.analyte in names] if names else sure
         if not sure:
             continue
         for value in sure:

@@ -2,8 +2,10 @@
 
 # fmt: off
 from rickyard.labs.letters.beside import values_beside
-from rickyard.labs.letters.prose import prose_samples
+from rickyard.labs.letters.prose import is_tabular, prose_samples
 from rickyard.labs.letters.quoted import sentences, without_older
 from rickyard.labs.letters.told import labels_in
 
-__all__ = ["labels_in", "prose_samples", "sentences", "values_beside", "without_older"]
+__all__ = [
+    "is_tabular", "labels_in", "prose_samples", "sentences", "values_beside", "without_older",
+]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -77,6 +78,43 @@ def prose_samples(document: Document, comma: Comma) -> tuple[list[DraftSample], 
         for whole in _paragraphs(page):
             telling.take(whole)
     return [one for one in telling.samples if one.found], telling.others
+
+
+#: A row with so many cells, of which none is a sentence, is a row of a table.
+_LEAST_CELLS: Final = 3
+_LEAST_ROWS: Final = 2
+_MARKS: Final = (";", "\t", "|")
+_MANY_WORDS: Final = 6
+
+
+def is_tabular(document: Document) -> bool:
+    """Return whether most of the numbers of a file stand in rows of cells and in no sentence.
+
+    Parameters
+    ----------
+    document : Document
+        What was read of a file.
+
+    Returns
+    -------
+    bool
+        Whether it is so; what a table does not tell, its rows do not tell as sentences either.
+    """
+    rows = [row for page in document.pages for row in page.rows if any(map(_has_number, row))]
+    cells = sum(map(_is_of_cells, rows))
+    return cells >= _LEAST_ROWS and 2 * cells > len(rows)
+
+
+def _has_number(cell: Cell) -> bool:
+    return cell.number is not None or bool(NUMBER.search(cell.text))
+
+
+def _is_of_cells(row: Sequence[Cell]) -> bool:
+    texts = [cell.text for cell in row]
+    if len(row) == 1:
+        texts = next((texts[0].split(m) for m in _MARKS if texts[0].count(m) >= 2), texts)
+    sentence = any(len(re.findall(r"[^\W\d_]{2,}", text)) >= _MANY_WORDS for text in texts)
+    return len(texts) >= _LEAST_CELLS and not sentence
 
 
 def _paragraphs(page: Page) -> list[Cell]:

@@ -11,7 +11,9 @@ from functools import lru_cache
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen, beside
 from rickyard.labs.vocabulary import (
+    STATING,
     Label,
+    basis_of_title,
     field_of,
     in_vocabulary,
     is_aside,
@@ -19,6 +21,8 @@ from rickyard.labs.vocabulary import (
     is_only_unit,
     label_of,
     method_in,
+    plain,
+    unaccented,
     written_in,
     year_in,
 )
@@ -40,6 +44,7 @@ class Heading:
     aside: bool = False
     method: str = ""
     year: int | None = None
+    units_apart: bool = False
 
     @property
     def shown(self) -> str:
@@ -128,7 +133,11 @@ def _known(texts: tuple[str, ...]) -> Heading:
             continue  # "Mcal/lb, % of DM" over protein
         if is_only_unit(text) or is_only_basis(text) or heading.label is None or _group(text):
             heading.unit = heading.unit or known.unit
-            heading.basis = heading.basis or known.basis
+            tells = heading.label is not None or _tells_basis(text)
+            heading.basis = heading.basis or (known.basis if tells else "")
+    units = {known.unit for text in heading.texts if (known := written_in(text)).unit}
+    shares = {unit for unit in units if takes_unit(heading.label, unit)}
+    heading.units_apart = len(shares) > 1 and heading.label is not None
     together = written_in(heading.shown)
     if heading.label is None and is_only_unit(heading.shown) and len(heading.texts) > 1:
         # "Dry" over "matter", "as" over "received": one heading on two lines.
@@ -152,6 +161,31 @@ def _known(texts: tuple[str, ...]) -> Heading:
     if heading.label is None and _OF_YEAR.fullmatch(heading.shown.casefold()):
         heading.field = "year"
     return heading
+
+
+#: What parts the basis from the name of a sample: "West 40 (dry matter)", "West 40 - as received".
+_PARTS = re.compile(r"[()\[\],;|/:]|\s[-–]\s")
+
+
+def _tells_basis(text: str) -> bool:
+    """Return whether a heading without an analyte tells a basis, and names no sample with it.
+
+    Examples
+    --------
+    >>> _tells_basis("West 40 (dry matter)"), _tells_basis("Results as received")
+    (True, True)
+    >>> _tells_basis("As fed pile"), _tells_basis("Cane (wet ones)")
+    (False, False)
+    """
+    if is_only_unit(text) or any(
+        is_only_unit(part) and written_in(part).basis for part in _PARTS.split(text)
+    ):
+        return True
+    rest = written_in(text).rest
+    words = re.findall(r"[^\W\d_]{3,}", rest)
+    if all(field_of(word) or unaccented(word) in STATING for word in words):
+        return True
+    return bool(basis_of_title(text)) and plain(text).startswith(rest)
 
 
 #: "Zn Diff.", "CP (rating)": an analyte, and a word for what is no result of it.

@@ -515,6 +515,8 @@ def _found(one: Seen, column: Heading, basis_cell: Cell | None) -> Found:
         found.bases.append(Hint(known.basis, "the column of the basis"))
         found.units.append(Hint(known.unit, "the column of the basis"))
     found.units.append(Hint(column.unit, "the heading"))
+    if column.units_apart:
+        found.doubt = f'its heading "{column.shown}" tells two units'
     found.bases.append(Hint(column.basis, "the heading"))
     found.bases.append(Hint(column.title_basis, "the title"))
     found.method = column.method

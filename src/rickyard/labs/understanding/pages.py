@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.letters import prose_samples, sentences, values_beside, without_older
+from rickyard.labs.letters import is_tabular, prose_samples, sentences, values_beside, without_older
 from rickyard.labs.parting import (
     fields_in_lines,
     headings_apart,
@@ -303,7 +303,9 @@ def _of_block(
 
 
 def _may_be_letter(document: Document) -> bool:
-    """Return whether a text is so short that somebody may have written it."""
+    """Return whether a text is so short that somebody may have written it, and is no table."""
+    if is_tabular(document):
+        return False
     return sum(len(cell.text) for page in document.pages for cell in page.cells()) < MOST_OF_LETTER
 
 

@@ -17,6 +17,7 @@ from rickyard.labs.understanding.among import (
     leave_other_bases,
 )
 from rickyard.labs.understanding.asks import (
+    UNIT_WORDS,
     hidden_column,
     named,
     unreadable,
@@ -38,6 +39,7 @@ from rickyard.labs.vocabulary import (
     OTHER_BASIS,
     Label,
     Op,
+    in_vocabulary,
     label_of,
     plain,
     settled_basis,
@@ -140,6 +142,9 @@ def _doubt(value: Value, one: Found, legend: Legend, sample: Sample) -> None:
     if value.analyte == "nitrate":
         value.doubt("the form of nitrate is not printed")
         sample.questions.append(which_nitrate(value))
+    units = _units_apart(one, value.analyte)
+    if units:
+        one.doubt = one.doubt or f"{units} are printed beside it"
     if one.doubt:
         value.doubt(one.doubt)
         sample.questions.append(where_it_stands(value, one.doubt))
@@ -233,13 +238,19 @@ def _hints(one: Found, legend: Legend, analyte: str) -> tuple[str, str, str]:
 def _unit(one: Found, legend: Legend, analyte: str) -> str:
     if not ANALYTE_SPECS[analyte].units:
         return ""
-    return _first(
-        [
-            *(hint.word for hint in one.units),
-            legend.unit_of.get(analyte, ""),
-            *(unit for _, unit, _ in _marks(one, legend)),
-        ]
-    )
+    told = [
+        *(hint.word for hint in one.units),
+        legend.unit_of.get(analyte, ""),
+        *(unit for _, unit, _ in _marks(one, legend)),
+    ]
+    return _first([unit for unit in told if unit and in_vocabulary(analyte, unit)]) or _first(told)
+
+
+def _units_apart(one: Found, analyte: str) -> str:
+    """Return the two units that are printed near a value and both fit the analyte, if they are."""
+    near = (hint.word for hint in one.units if hint.word and hint.where not in _FAR)
+    told = list(dict.fromkeys(unit for unit in near if in_vocabulary(analyte, unit)))
+    return " and ".join(UNIT_WORDS.get(unit, unit) for unit in told) if len(told) > 1 else ""
 
 
 #: Short names that only reports in Spanish and French have.

@@ -300,10 +300,13 @@ def named_by_client(samples: list[DraftSample]) -> None:
         name in sample.fields for sample in samples for name in ("id", "weak_id", "number")
     ):
         return
-    names = [sample.fields["client"] for sample in samples if "client" in sample.fields]
-    if len(names) == len(samples) == len({cell.text for cell in names}):
-        for sample, name in zip(samples, names, strict=True):
-            sample.fields["id"] = name
+    for field in ("client", "order"):
+        names = [sample.fields[field] for sample in samples if field in sample.fields]
+        called = all(any(map(str.isalpha, cell.text)) for cell in names)
+        if called and len(names) == len(samples) == len({cell.text for cell in names}):
+            for sample, name in zip(samples, names, strict=True):
+                sample.fields["id"] = name
+            return
 
 
 #: "SF-31 north oats": a short number of a series, where every sample has one.

@@ -147,6 +147,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "stated as|dry or as received|dm or ar|ar or dm|ar dm|dm ar|as received or dry|"
     "basis code|basis cd|bas|related to|relates to|refers to|referred to|in terms of|"
     "bezug|bezugsbasis|bezogen auf|rapporte a|referido a|expresado en|"
+    "riferito a|expresado sobre|w przeliczeniu na|expresso em|exprime sur|rapporte au|udtrykt i|"
     "expressed in|reference basis|on what basis|dry or wet|wet or dry|based on",
 }  # fmt: skip
 

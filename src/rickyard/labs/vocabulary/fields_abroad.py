@@ -188,7 +188,7 @@ def field_abroad(text: str) -> str:
     if numbered:
         if yours & _CUSTOMERS and not _MARKS & set(tokens(text)):
             return "order"
-        return _of_number(left, bool(mine), bool(yours), known)
+        return _of_number(left, bool(mine), bool(yours), known, _plain_mark(text))
     whole = known.get(" ".join(words), "")
     if whole or not left:
         return whole
@@ -196,12 +196,17 @@ def field_abroad(text: str) -> str:
     return found if (mine or yours) and found in ("id", "number", "client") else ""
 
 
-def _of_number(left: str, mine: bool, yours: bool, known: dict[str, str]) -> str:
+def _plain_mark(text: str) -> bool:
+    """Return whether a label is "Referencia" alone."""
+    return " ".join(tokens(text)) in ("referencia", "riferimento")
+
+
+def _of_number(left: str, mine: bool, yours: bool, known: dict[str, str], marked: bool) -> str:
     """Return whose number a label names: the laboratory's, the sender's, or that of an order."""
     if left in _LABORATORY.split("|"):
         return "id" if yours else "lab_no"
     if not left or left in _SAMPLE.split("|"):
-        return "lab_no" if mine else "id" if yours else "number" if left else ""
+        return "lab_no" if mine else "id" if yours else "number" if left or marked else ""
     found = known.get(f"{left} no", "") or known.get(left, "")
     return found if found in ("order", "id", "weak_id") else "order" if found == "client" else ""
 

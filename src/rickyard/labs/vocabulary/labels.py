@@ -103,6 +103,8 @@ def label_of(text: str) -> Label | None:
     >>> label_of("Creek bottom") is None
     True
     """
+    if text.lstrip()[:1] == "/":
+        return None  # "/MS" is a basis, with its unit before the stroke
     shown = without_marks(text).replace("_", " ")
     if shown[:2] not in _ENERGY_ABROAD and _is_no_label(shown):
         return None

@@ -318,7 +318,7 @@ def without_received(text: str) -> str:
 
 
 #: Dry matter in German and French, alone in a column of bases.
-_SHORT_DRY: Final = re.compile(r"(?:in |i\.? ?d\.? ?)?(?:t[ms]|ms)\.?")
+_SHORT_DRY: Final = re.compile(r"(?:in |i\.? ?d\.? ?|/ ?)?(?:t[ms]|ms|ds|ss)\.?")
 
 
 #: "Dried", "Sec", "Frais %": words that are a basis where nothing but a unit stands with them.
