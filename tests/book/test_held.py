@@ -1,5 +1,6 @@
 """What was read of a season is held by the newest line of its trail, in every process."""
 
+import gc
 import math
 import multiprocessing
 from collections.abc import Callable
@@ -15,6 +16,7 @@ from rickyard.book import records
 from rickyard.book.acting import NotThere, Role
 from rickyard.book.base import BookPlace, join_book
 from rickyard.book.folders import take_in
+from rickyard.book.keeping import delete_farm
 from rickyard.book.services import (
     add_line,
     end_membership,
@@ -23,8 +25,9 @@ from rickyard.book.services import (
     read_farm,
     write_farm,
 )
-from rickyard.farm import FedRow
-from rickyard.service import yard_on
+from rickyard.farm import Farm, FedRow, Lot, Report
+from rickyard.forage.reading import LotReading
+from rickyard.service import read_lots, yard_on
 from support.farm_folders import GOOD, write_texts
 
 
@@ -105,3 +108,23 @@ def test_what_an_action_sees_of_itself_is_not_held(season: Any) -> None:
         assert len(read_farm(None, season.id).fed) == len(before.fed) + 1
         transaction.set_rollback(True)
     assert read_farm(None, season.id) is before
+
+
+def leave(farm: UUID) -> None:
+    delete_farm(None, farm, "Elm farm")
+
+
+def test_a_farm_that_another_process_deletes_does_not_stay_in_memory(
+    book: BookPlace, tmp_path: Path
+) -> None:
+    texts = {name: text.replace("Hill", "Elm") for name, text in GOOD.items()}
+    season = take_in(write_texts(tmp_path / "elm", texts)).season
+    farm = read_farm(None, season.id)
+    assert "Elm" in repr(read_lots(farm).readings) + repr(yard_on(farm, farm.season.start))
+    assert [one.name for one in list_farms(None)] == ["Elm farm"]
+    del farm
+    elsewhere(book, leave, season.farm_id)
+    assert list_farms(None) == ()
+    gc.collect()
+    kept = [one for one in gc.get_objects() if isinstance(one, Farm | Lot | Report | LotReading)]
+    assert [one for one in kept if "Elm" in repr(one)] == []

@@ -29,7 +29,15 @@ from rickyard.book.services import (
 )
 from rickyard.book.working import working
 from rickyard.book.working.working import GONE_AFTER, MOST_TRIES, take, work_once
-from rickyard.service import CannotWorkOut, OpenedFarm, Planned, PlanRequest, open_farm, plan_farm
+from rickyard.service import (
+    CannotWorkOut,
+    OpenedFarm,
+    Planned,
+    PlanRequest,
+    forget_all,
+    open_farm,
+    plan_farm,
+)
 from support.farm_folders import GOOD, write_texts
 
 EFFORT = 0.01
@@ -105,8 +113,7 @@ def test_truth_6_a_program_is_adopted_and_says_when_the_farm_has_changed(
     assert again is not None
     assert (again.is_adopted, again.changed) == (True, ("lots.csv",))
     assert again.planned.program == kept.planned.program
-    programs.planned_of.cache_clear()
-    programs.changed_since.cache_clear()
+    forget_all()
     assert read_program(None, season.id, only_adopted=True) == again
     with pytest.raises(NotThere):
         adopt(None, season.id, uuid4())

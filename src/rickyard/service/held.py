@@ -8,7 +8,12 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterable, Mapping
 from functools import wraps
 from threading import Lock
-from typing import Any, Concatenate, Generic, ParamSpec, TypeVar
+from typing import Any, Concatenate, Final, Generic, ParamSpec, TypeVar
+from weakref import WeakSet
+
+from rickyard.forage.plausibility import forget_profiles
+from rickyard.program.inputs import forget_needs
+from rickyard.safety import bindings
 
 Key = TypeVar("Key", bound=Hashable)
 Found = TypeVar("Found")
@@ -39,6 +44,7 @@ class Held(Generic[Key, Found]):
         self._most = most
         self._found: dict[Key, Found] = {}
         self._lock = Lock()
+        _EVERY.add(self)
 
     def of(self, keys: Iterable[Key]) -> dict[Key, Found]:
         """Return what is held of keys.
@@ -75,6 +81,28 @@ class Held(Generic[Key, Found]):
         """Drop all."""
         with self._lock:
             self._found.clear()
+
+
+#: All that is held anywhere in this process.
+_EVERY: Final = WeakSet[Held[Any, Any]]()
+
+
+def forget_all() -> None:
+    """Drop all that this process holds of any farm.
+
+    Examples
+    --------
+    >>> held = Held[int, str](2)
+    >>> held.hold({1: "Hill farm"})
+    >>> forget_all()
+    >>> held.of([1])
+    {}
+    """
+    for held in tuple(_EVERY):
+        held.forget()
+    bindings.cache_clear()
+    forget_profiles()
+    forget_needs()
 
 
 def held_by_object(

@@ -13,7 +13,8 @@ from django.apps import apps
 from rickyard.book import records
 from rickyard.book.acting import NotTaken, acting
 from rickyard.book.base import LABEL
-from rickyard.book.services import changed_since, farms_held, members_of, planned_of
+from rickyard.book.services import members_of
+from rickyard.service import forget_all
 
 #: How rows of a table come to their farm, where neither a farm nor a season is a column of theirs.
 _WAYS: Final = {
@@ -95,9 +96,7 @@ def delete_farm(person: Any, farm_id: UUID, typed: str) -> int:
         others = [one for one in members_of(farm_id) if person is None or one != person.id]
         went = _take_away(farm_id)
         _note(person, name, others)
-    farms_held.forget()
-    planned_of.cache_clear()
-    changed_since.cache_clear()
+    forget_all()
     return went
 
 

@@ -12,8 +12,8 @@ from django.db import connection
 
 from rickyard.book import records
 from rickyard.book.acting import held_or_read
-from rickyard.book.base import one_moment
-from rickyard.service import Held, held_by_object
+from rickyard.book.base import in_action, one_moment
+from rickyard.service import Held, forget_all, held_by_object
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +43,9 @@ def list_farms(person: Any) -> tuple[FarmThere, ...]:
     tuple of FarmThere
         By name.
     """
-    found = held_or_read(_held, _so_far(), _every_farm)
+    so_far = _so_far()
+    found = held_or_read(_held, so_far, _every_farm)
+    _forget_who_left(so_far, found)
     if person is None:
         return found
     return _of_somebody(found, _seen_by(person))
@@ -56,6 +58,22 @@ def _of_somebody(every: tuple[FarmThere, ...], seen: frozenset[UUID]) -> tuple[F
 
 #: The farms of the book by what `_so_far` says; the one before the newest may still be asked for.
 _held: Final = Held[tuple[Any, ...], tuple[FarmThere, ...]](2)
+
+
+#: Of the newest list its key, and the farms on it.
+_last: Final = Held[None, tuple[tuple[Any, ...], frozenset[UUID]]](1)
+
+
+def _forget_who_left(so_far: tuple[Any, ...], now: tuple[FarmThere, ...]) -> None:
+    """Drop what this process holds once a farm has left the book, whichever process deleted it."""
+    before = _last.of([None]).get(None)
+    if before is not None and before[0] == so_far:
+        return
+    farms = frozenset(one.farm for one in now)
+    if before is not None and before[1] - farms:
+        forget_all()
+    if not in_action():
+        _last.hold({None: (so_far, farms)})
 
 
 def _so_far() -> tuple[Any, ...]:

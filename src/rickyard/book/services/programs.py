@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import hashlib
 import io
 import tempfile
 import zipfile
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 from uuid import UUID
@@ -18,14 +16,14 @@ from django.db import IntegrityError, transaction
 
 from rickyard.book import records
 from rickyard.book.acting import NotTaken, NotThere, acting, allow, heard_of, held_or_read
-from rickyard.book.folders import layout_of
 from rickyard.book.services.dangers import refuse_unread, standing_dangers
 from rickyard.book.services.done import Done, planned_without_costs, season_there
 from rickyard.book.services.reading import whole_farm
 from rickyard.display import count_text
 from rickyard.farm import Farm
-from rickyard.folder import Layout, as_written, folder_texts
-from rickyard.folder.tables import TABLES
+from rickyard.folder import as_written
+from rickyard.folder.io import SETTINGS_FILE
+from rickyard.folder.tables import STACKS, TABLES
 from rickyard.service import (
     FARM_FILES,
     Held,
@@ -44,9 +42,6 @@ _HELD: Final = 64
 
 #: Which program is the newest of a season or fed by, by the newest line of the trail.
 _named: Final = Held[tuple[UUID, UUID, bool], tuple[UUID, datetime, bool] | None](1_024)
-
-#: How the folder of a season was written, by how many texts of it were taken in.
-_layouts: Final = Held[tuple[UUID, int], Layout | None](_HELD)
 
 #: What is asked of a program where nobody says otherwise, here and in the terminal.
 USUAL: Final = PlanRequest()
@@ -316,7 +311,6 @@ def _zipped(folder: Path) -> bytes:
     return held.getvalue()
 
 
-@lru_cache(maxsize=_HELD)
 def planned_of(program_id: UUID) -> Planned:
     """Return a program with the farm that it was made for.
 
@@ -330,7 +324,17 @@ def planned_of(program_id: UUID) -> Planned:
     Planned
         Both.
     """
-    return planned_in(records.Program.objects.get(id=program_id))
+    return _kept_of(program_id)[0]
+
+
+#: Programs as they were read, each with the farm of its folder.
+_programs: Final = Held[UUID, tuple[Planned, Farm]](_HELD)
+
+
+def _kept_of(program_id: UUID) -> tuple[Planned, Farm]:
+    return held_or_read(
+        _programs, program_id, lambda: _read_in(records.Program.objects.get(id=program_id))
+    )
 
 
 def planned_in(row: Any) -> Planned:
@@ -346,20 +350,28 @@ def planned_in(row: Any) -> Planned:
     Planned
         Both.
     """
+    return _read_in(row)[0]
+
+
+def _read_in(row: Any) -> tuple[Planned, Farm]:
+    """Return the program of a row, and the farm of the folder that it was made from."""
     with tempfile.TemporaryDirectory() as place:
         folder, file = Path(place) / "then", Path(place) / "program.json"
         folder.mkdir()
         with zipfile.ZipFile(io.BytesIO(bytes(row.inputs))) as archive:
             archive.extractall(folder)
         file.write_text(row.result, encoding="utf-8")
-        planned = adopted_plan(open_farm(folder), file)
+        opened = open_farm(folder)
+        planned = adopted_plan(opened, file)
     told = tuple(one.replace(str(file), "The program") for one in planned.warnings)
-    return Planned(planned.program, planned.farm, planned.planned_farm, told)
+    return Planned(planned.program, planned.farm, planned.planned_farm, told), opened.farm
 
 
-@lru_cache(maxsize=_HELD)
 def changed_since(program_id: UUID, season_id: UUID, line: UUID) -> tuple[str, ...]:
     """Return the files of a season that say something else than when a program was made.
+
+    Rows are compared, for a folder reads back as what is written into it. Where a stack is drawn
+    changes no program.
 
     Parameters
     ----------
@@ -375,45 +387,31 @@ def changed_since(program_id: UUID, season_id: UUID, line: UUID) -> tuple[str, .
     tuple of str
         Names of files of the farm folder.
     """
-    made = planned_of(program_id).program.made
-    if made is None:
+    key = (program_id, season_id, line)
+    return held_or_read(_changed, key, lambda: _changes(program_id, whole_farm(season_id, line)))
+
+
+#: What changed since programs were made, by program, season and the newest line of the trail.
+_changed: Final = Held[tuple[UUID, UUID, UUID], tuple[str, ...]](1_024)
+
+
+def _changes(program_id: UUID, now: Farm) -> tuple[str, ...]:
+    planned, then = _kept_of(program_id)
+    if planned.program.made is None:
         return ()
-    texts = records.SeasonText.objects.filter(season=season_id).count()
-    layout = held_or_read(_layouts, (season_id, texts), lambda: _layout(season_id))
-    farm = whole_farm(season_id, line)
-    then = {one.file: one.sha256 for one in made.files}
+    found = [] if _without_parts(now) == _without_parts(then) else [SETTINGS_FILE]
+    for table in TABLES:
+        old, new = getattr(then, table.part), getattr(now, table.part)
+        if old == new or table is STACKS:
+            continue
+        # What was written by a program may have spaces that a folder loses.
+        alone: dict[str, Any] = {table.part: new}
+        as_read = as_written(replace(_without_parts(now), **alone))
+        if len(old) != len(new) or getattr(as_read, table.part) != old:
+            found.append(table.file)
+    return tuple(found)
+
+
+def _without_parts(farm: Farm) -> Farm:
     none: dict[str, Any] = {table.part: () for table in TABLES}
-    bare = replace(farm, **none)
-    now = {name: _sha256(text) for name, text in folder_texts(as_written(bare), layout).items()}
-    now |= {
-        table.file: _digest(bare, table.part, table.file, rows, layout)
-        for table in TABLES
-        if (rows := getattr(farm, table.part))
-    }
-    return tuple(name for name in FARM_FILES if then.get(name) != now.get(name))
-
-
-#: Digests of files of folders by their rows and how the folder was written: of a table in which
-#: nothing was written the rows are the same object.
-_digests: Final = Held[tuple[int, int], tuple[object, object, str]](8 * _HELD)
-
-
-def _digest(bare: Farm, part: str, file: str, rows: object, layout: Layout | None) -> str:
-    """Return the digest of the file in which rows of a farm are written."""
-    key = (id(rows), id(layout))
-    found = _digests.of([key])
-    if key not in found:
-        alone: dict[str, Any] = {part: rows}
-        text = folder_texts(as_written(replace(bare, **alone)), layout)[file]
-        # Rows and layout are kept beside, so that their numbers are no others'.
-        found = {key: (rows, layout, _sha256(text))}
-        _digests.hold(found)
-    return found[key][2]
-
-
-def _sha256(text: bytes) -> str:
-    return hashlib.sha256(text).hexdigest()
-
-
-def _layout(season_id: UUID) -> Layout | None:
-    return layout_of(records.Season.objects.get(id=season_id))
+    return as_written(replace(farm, **none))

@@ -126,6 +126,11 @@ def _usual_profile(lot: Lot, reports: tuple[Report, ...]) -> LotProfile:
     return _profile(lot, reports, None)
 
 
+def forget_profiles() -> None:
+    """Drop what is remembered of lots: a farm may have asked that nothing of it stays."""
+    _usual_profile.cache_clear()
+
+
 def _profile(lot: Lot, reports: tuple[Report, ...], screens: Screens | None) -> LotProfile:
     return _Gathering(lot, reports, screens).profile()
 

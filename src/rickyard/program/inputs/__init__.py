@@ -16,7 +16,7 @@ from rickyard.program.inputs.needs import (
     LEAST_CA_TO_P, LEAST_FORAGE_PCT_BW, NeedTable, needs_of, season_periods,
 )
 from rickyard.program.inputs.needs_by_period import (
-    season_conditions, season_days, season_series, season_storms, season_weather,
+    forget_needs, season_conditions, season_days, season_series, season_storms, season_weather,
 )
 from rickyard.program.inputs.opening_stock import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.inputs.said import assumed, cautioned
@@ -31,8 +31,8 @@ __all__ = [
     "LOOK_BACK_DAYS", "MOST_GRAIN_PCT_BW", "MOST_MINERAL_KG", "NeedTable", "SMALL_MINERAL_KG",
     "SourceTable", "TRAMPLED_PCT", "UNKNOWN_RAINFALL_MM", "assumed", "bound_in", "cautioned",
     "class_limits", "daily_before_kg", "feed_values", "feeding_losses", "fill", "fill_of",
-    "grazing_cautions", "held_steady", "needs", "needs_by_period", "needs_of", "open_before",
-    "opening_stock", "season_conditions", "season_days", "season_periods", "season_series",
-    "season_storms", "season_weather", "source_limits", "sources_of", "water_no3n_mg",
-    "water_sulfur_g", "yard_lot",
+    "forget_needs", "grazing_cautions", "held_steady", "needs", "needs_by_period", "needs_of",
+    "open_before", "opening_stock", "season_conditions", "season_days", "season_periods",
+    "season_series", "season_storms", "season_weather", "source_limits", "sources_of",
+    "water_no3n_mg", "water_sulfur_g", "yard_lot",
 ]

@@ -192,6 +192,11 @@ class _Same:
         return id(self.rows)
 
 
+def forget_needs() -> None:
+    """Drop the needs that are kept: a farm may have asked that nothing of it stays."""
+    _kept_series.cache_clear()
+
+
 @lru_cache(maxsize=SERIES_KEPT)
 def _kept_series(
     season: Season, weather: _Same, group: Group, days: tuple[date, ...]
