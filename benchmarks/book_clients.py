@@ -37,6 +37,7 @@ from django.test.utils import CaptureQueriesContext  # noqa: E402
 from office import make_office  # noqa: E402
 
 from rickyard.book import records  # noqa: E402
+from rickyard.book.district import AT_ONCE  # noqa: E402
 from rickyard.web.serving import make_application  # noqa: E402
 from support.books import running_server, server_programs  # noqa: E402
 
@@ -136,12 +137,15 @@ def measure(place: BookPlace, clients: int, seconds: float) -> bool:
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=environment) as server:
         assert server.stdout is not None
         address = server.stdout.readline().strip()
+        worked = time.process_time()
         people = together(address, clients, seconds, pauses=True)
+        share = (time.process_time() - worked) / seconds
         most = together(address, clients, min(seconds, WITHOUT_PAUSE), pauses=False)
         server.send_signal(signal.SIGINT)
     print(f"{'PostgreSQL' if place.is_server else 'SQLite'}, {clients} clients:")
     print(f" who look at each page {PAUSE[0]:.0f} to {PAUSE[1]:.0f} s:")
     reads = times_told(people, seconds)
+    print(f"  the clients themselves took {100.0 * share:.0f}% of a processor")
     print(" without any pause, what the machine can do at most:")
     times_told(most, min(seconds, WITHOUT_PAUSE))
     return whole(place, people + most, before) and reads < GOOD_P95
@@ -197,7 +201,8 @@ def queries(place: BookPlace) -> None:
     browser = Browser(SERVER_NAME="127.0.0.1")
     for page in PAGES:
         path = page.format("/farm-001") + "?on=2026-02-15"
-        browser.get(path)
+        for _ in range(-(-FARMS // AT_ONCE)):
+            browser.get(path)
         with CaptureQueriesContext(connection) as asked:
             browser.get(path)
         print(f"  {len(asked):3} queries for {path}")

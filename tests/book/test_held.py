@@ -27,7 +27,10 @@ from rickyard.book.services import (
 )
 from rickyard.farm import Farm, FedRow, Lot, Report
 from rickyard.forage.reading import LotReading
-from rickyard.service import read_lots, yard_on
+from rickyard.forage.uncertainty import Labs
+from rickyard.service import CannotWorkOut, pages, read_lots, yard_on
+from rickyard.service.sections import stock, stock_needs
+from rickyard.web.serving.ahead import read_ahead
 from support.farm_folders import GOOD, write_texts
 
 
@@ -108,6 +111,36 @@ def test_what_an_action_sees_of_itself_is_not_held(season: Any) -> None:
         assert len(read_farm(None, season.id).fed) == len(before.fed) + 1
         transaction.set_rollback(True)
     assert read_farm(None, season.id) is before
+
+
+def test_a_server_reads_ahead_what_pages_ask_for(
+    season: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert read_ahead(longest=0.0) == 0
+    assert read_ahead() == 1
+    assert queries(lambda: read_farm(None, season.id)) == 1
+    feed_more(season.id)
+
+    def cannot(*_: object) -> None:
+        raise CannotWorkOut("The yard cannot be worked out.")
+
+    monkeypatch.setattr("rickyard.web.serving.ahead.yard_on", cannot)
+    assert read_ahead() == 0
+
+
+def test_what_is_fed_leaves_what_hay_is_and_what_stock_needs(season: Any) -> None:
+    before = read_farm(None, season.id)
+    read, needs = read_lots(before), stock_needs(before)
+    one = read_lots(before, lot_ids=["A1"])
+    feed_more(season.id)
+    after = read_farm(None, season.id)
+    assert len(after.fed) == len(before.fed) + 1
+    assert read_lots(after) is read
+    assert read_lots(after, lot_ids=["A1"]) is one
+    assert stock_needs(after) is needs
+    # It is what would be read of the whole farm, its log and its moves.
+    assert pages._read.__wrapped__(after, None, Labs.ANY, None, (), False) == read
+    assert repr(stock._stock_needs.__wrapped__(after, None)) == repr(needs)
 
 
 def leave(farm: UUID) -> None:

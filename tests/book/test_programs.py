@@ -20,7 +20,6 @@ from rickyard.book.services import (
     keep_program,
     let_in,
     plan_work,
-    programs,
     read_program,
     read_things,
     read_trail,

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from rickyard.service.estimate import is_long, long_work_question, work_of
     from rickyard.service.farms import FarmPlace, file_of, find_farms
     from rickyard.service.files import check_outputs, write_file
-    from rickyard.service.held import Held, forget_all, held_by_object
+    from rickyard.service.held import Held, forget_all, held_by_object, still
     from rickyard.service.office import (
         BY_YARD, DangerLine, FarmLine, OfficePage, OfficeRequest, ROUGH_NOTE, office_json,
         office_page,
@@ -48,7 +48,7 @@ __getattr__ = at_first_use(__name__, {
     "estimate": "is_long long_work_question work_of",
     "farms": "FarmPlace file_of find_farms",
     "files": "check_outputs write_file",
-    "held": "Held forget_all held_by_object",
+    "held": "Held forget_all held_by_object still",
     "office": "BY_YARD DangerLine FarmLine OfficePage OfficeRequest ROUGH_NOTE office_json"
     " office_page",
     "opened": "FARM_FILES OpenedFarm open_farm",
@@ -67,6 +67,6 @@ __all__ = [
     "find_farms", "forget_all", "gravest_first", "groups_named", "held_by_object", "in_winter",
     "is_long", "long_work_question", "lot_sheets", "lot_split", "office_json", "office_page",
     "open_farm", "plan_all_winters", "plan_farm", "prices_asked", "read_lots", "result_lines",
-    "sampling_plan", "side_by_side", "stated_prices", "understood", "week_start", "what_if",
-    "work_of", "worked_out", "write_file", "yard_on",
+    "sampling_plan", "side_by_side", "stated_prices", "still", "understood", "week_start",
+    "what_if", "work_of", "worked_out", "write_file", "yard_on",
 ]

@@ -6,11 +6,13 @@ What was not asked for longest is dropped.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Mapping
+from dataclasses import fields, replace
 from functools import wraps
 from threading import Lock
 from typing import Any, Concatenate, Final, Generic, ParamSpec, TypeVar
 from weakref import WeakSet
 
+from rickyard.farm import Farm
 from rickyard.forage.plausibility import forget_profiles
 from rickyard.program.inputs import forget_needs
 from rickyard.safety import bindings
@@ -157,3 +159,43 @@ def held_by_object(
         return worked
 
     return made
+
+
+#: Farms without what is fed and moved, by all that they still say.
+_still: Final = Held[tuple[Any, ...], Farm](64)
+
+
+def still(farm: Farm) -> Farm:
+    """Return a farm without what was fed, moved, wished and drawn.
+
+    What hay is and what stock needs does not hang on that. Where all else of two farms is the same
+    object, this gives the same one for both, so that what is held of it holds.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+
+    Returns
+    -------
+    Farm
+        The same without its log, its moves, wishes and stacks.
+
+    Examples
+    --------
+    >>> from dataclasses import replace
+    >>> from rickyard.calls import demo_farm
+    >>> before = demo_farm()
+    >>> after = replace(before, fed=before.fed[:-1])
+    >>> still(before) is still(after), still(before).fed, still(before).lots is before.lots
+    (True, (), True)
+    """
+    bare = replace(farm, fed=(), moves=(), wishes=(), stacks=())
+    parts = [getattr(bare, one.name) for one in fields(bare)]
+    key = tuple(one if isinstance(one, str) else id(one) for one in parts)
+    found = _still.of([key])
+    if key not in found:
+        # The farm keeps its parts, so that their numbers are no others'.
+        found = {key: bare}
+        _still.hold(found)
+    return found[key]

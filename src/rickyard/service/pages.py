@@ -21,7 +21,7 @@ from rickyard.program.inputs import NeedTable
 from rickyard.quantities import QuantityError, parse_quantity
 from rickyard.safety import Binding, bindings, rule_cautions
 from rickyard.service.errors import NotUnderstood, understood, worked_out
-from rickyard.service.held import Held, held_by_object
+from rickyard.service.held import Held, held_by_object, still
 from rickyard.sheets.paper import LotSheet, lot_sheet
 from rickyard.stock.beef import USUAL_HAY_NEM
 from rickyard.stock.equations import RULES, appetite_kg
@@ -63,7 +63,6 @@ def stated_prices(tdn: str | None, cp: str | None, units: str) -> NutrientPrices
     return NutrientPrices(energy, protein, "as stated")
 
 
-@held_by_object(_HELD)
 def read_lots(
     farm: Farm,
     prices: NutrientPrices | None = None,
@@ -83,6 +82,18 @@ def read_lots(
     the farm's.
     """
     labs = Labs.ONE if one_lab else Labs.ANY
+    return _read(still(farm), prices, labs, screens, tuple(lot_ids), everything)
+
+
+@held_by_object(_HELD)
+def _read(
+    farm: Farm,
+    prices: NutrientPrices | None,
+    labs: Labs,
+    screens: Screens | None,
+    lot_ids: tuple[str, ...],
+    everything: bool,
+) -> ReadLots:
     paid = prices or prices_of_feeds(farm.feeds)
     readings = []
     bound = bindings(farm)

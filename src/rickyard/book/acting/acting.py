@@ -97,10 +97,15 @@ class Act:
         self._said = {"service": service, "person": person, "farm_id": farm_id, "about": about}
 
     @cached_property
+    def before(self) -> Any:
+        """Return the newest line of the farm's trail before this action, ``None`` without one."""
+        lines = records.TrailLine.objects.filter(farm_id=self._said["farm_id"])
+        return lines.order_by("-number").first()
+
+    @cached_property
     def line(self) -> Any:
         """Return the line of the trail."""
-        lines = records.TrailLine.objects.filter(farm_id=self._said["farm_id"])
-        newest = lines.order_by("-number").first()
+        newest = self.before
         return records.TrailLine.objects.create(
             number=1 if newest is None else newest.number + 1, at=datetime.now(UTC), **self._said
         )

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import islice
 from typing import Any, Final, TypeAlias, TypeVar
 from uuid import UUID
 
-from rickyard.book import records
 from rickyard.book.acting import day_at
 from rickyard.book.district.keeper import newest_lines, newest_programs, read_program_told
 from rickyard.book.district.reading import told_of_yard
 from rickyard.book.district.summaries import kept_programs, kept_yards, program_mark, yard_mark
 from rickyard.book.district.told import DueThere, ProgramTold, Threat, YardTold
-from rickyard.book.folders import farms_of
-from rickyard.book.services import FarmThere, list_farms
+from rickyard.book.services import FarmThere, list_farms, whole_farms
 from rickyard.hay.yard import Outlook
 from rickyard.service import Held
 
@@ -104,18 +102,24 @@ def district(person: Any, now: datetime, day: date | None = None) -> tuple[FarmS
     heard = newest_lines(one.farm for one in there)
     days = {one.season: day or day_at(one.time_zone, now) for one in there}
     of_program = {season: program_mark(program) for season, (program, _) in newest.items()}
-    of_yard = {one.season: yard_mark(heard[one.farm][0], days[one.season]) for one in there}
+    of_yard = {one.season: yard_mark(heard[one.farm].number, days[one.season]) for one in there}
     programs = _told(
         of_program,
         _programs,
         kept_programs,
-        lambda seasons: _read_programs({one: newest[one][0] for one in seasons}),
+        lambda seasons: {one: read_program_told(newest[one][0]) for one in seasons},
     )
-    yards = _told(of_yard, _yards, kept_yards, lambda seasons: _read_yards(seasons, days))
+    lines = {one.season: heard[one.farm].line for one in there}
+    yards = _told(
+        of_yard,
+        _yards,
+        kept_yards,
+        lambda seasons: _read_yards({one: lines[one] for one in seasons}, days),
+    )
     found = []
     for one in there:
         season = one.season
-        yard, heard_at = yards.get(season), heard[one.farm][1]
+        yard, heard_at = yards.get(season), heard[one.farm].at
         if yard is None or (season in newest and season not in programs):
             waiting = FarmStands(one, days[season], heard_at, None, None, None, (), (), "", True)
             found.append(waiting)
@@ -156,11 +160,5 @@ def _told(
     return found | new
 
 
-def _read_programs(programs: Mapping[UUID, UUID]) -> dict[UUID, ProgramTold | None]:
-    rows = records.Program.objects.filter(id__in=list(programs.values()))
-    return {row.season_id: read_program_told(row) for row in rows}
-
-
-def _read_yards(seasons: Iterable[UUID], days: Mapping[UUID, date]) -> dict[UUID, YardTold]:
-    farms = farms_of(list(records.Season.objects.filter(id__in=list(seasons))))
-    return {season: told_of_yard(farm, days[season]) for season, farm in farms.items()}
+def _read_yards(lines: Mapping[UUID, UUID], days: Mapping[UUID, date]) -> dict[UUID, YardTold]:
+    return {season: told_of_yard(one, days[season]) for season, one in whole_farms(lines).items()}

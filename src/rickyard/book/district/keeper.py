@@ -6,7 +6,7 @@ from collections import deque
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any, Final
+from typing import Final, NamedTuple
 from uuid import UUID
 
 from django.db.models import OuterRef, Subquery
@@ -16,20 +16,19 @@ from rickyard.book.acting import ONE_PERSON, day_at
 from rickyard.book.district.reading import told_of_program, told_of_yard
 from rickyard.book.district.summaries import keep, program_mark, yard_mark
 from rickyard.book.district.told import ProgramTold
-from rickyard.book.folders import farm_of
-from rickyard.book.services import FarmThere, list_farms, planned_in
+from rickyard.book.services import FarmThere, list_farms, planned_of, whole_farms
 from rickyard.service import ServiceError
 
 
 @dataclass(frozen=True, slots=True)
 class _Missing:
-    """A summary that is to be made, and of what."""
+    """A summary that is to be made of a program, or of a day as of a line of the trail."""
 
     season: UUID
     kind: str
     made_of: str
-    program: UUID | None
-    day: date
+    of: UUID
+    day: date | None
 
 
 def newest_programs(seasons: Iterable[UUID]) -> dict[UUID, tuple[UUID, datetime]]:
@@ -53,8 +52,16 @@ def newest_programs(seasons: Iterable[UUID]) -> dict[UUID, tuple[UUID, datetime]
     }
 
 
-def newest_lines(farms: Iterable[UUID]) -> dict[UUID, tuple[int, datetime]]:
-    """Return the number of the newest line of each farm's trail, and when it was written.
+class Newest(NamedTuple):
+    """The newest line of a farm's trail: its id, its number, and when it was written."""
+
+    line: UUID
+    number: int
+    at: datetime
+
+
+def newest_lines(farms: Iterable[UUID]) -> dict[UUID, Newest]:
+    """Return the newest line of each farm's trail.
 
     Parameters
     ----------
@@ -63,24 +70,27 @@ def newest_lines(farms: Iterable[UUID]) -> dict[UUID, tuple[int, datetime]]:
 
     Returns
     -------
-    dict of UUID to (int, datetime)
+    dict of UUID to Newest
         By farm.
     """
     # A farm's newest line is looked up by its index: trails are long, and are not read through.
     lines = records.TrailLine.objects.filter(farm_id=OuterRef("id")).order_by("-number")
-    newest = {one: Subquery(lines.values(one)[:1]) for one in ("number", "at")}
+    newest = {one: Subquery(lines.values(of)[:1]) for one, of in _OF_A_LINE.items()}
     rows = records.Farm.objects.filter(id__in=list(farms)).annotate(**newest)
-    rows = rows.values_list("id", "number", "at")
-    return {farm: (number, at) for farm, number, at in rows}
+    return {farm: Newest(*line) for farm, *line in rows.values_list("id", *_OF_A_LINE)}
 
 
-def read_program_told(row: Any) -> ProgramTold | None:
-    """Return what the program of a row says, ``None`` where its form is no longer read.
+#: What is asked of a line, by the names it has meanwhile.
+_OF_A_LINE: Final = {"line": "id", "number": "number", "at": "at"}
+
+
+def read_program_told(program: UUID) -> ProgramTold | None:
+    """Return what a program says, ``None`` where its form is no longer read.
 
     Parameters
     ----------
-    row : records.Program
-        The row.
+    program : UUID
+        The program.
 
     Returns
     -------
@@ -88,7 +98,7 @@ def read_program_told(row: Any) -> ProgramTold | None:
         What it says; without it a farm is told by its yard.
     """
     try:
-        return told_of_program(planned_in(row))
+        return told_of_program(planned_of(program))
     except ServiceError:
         return None
 
@@ -133,31 +143,30 @@ _QUARTER: Final = 900
 
 
 def _missing(
-    there: Sequence[FarmThere], lines: Mapping[UUID, tuple[int, datetime]], now: datetime
+    there: Sequence[FarmThere], lines: Mapping[UUID, Newest], now: datetime
 ) -> list[_Missing]:
     """Return what is to be made, the dangers of today's yards before programs."""
     programs = newest_programs(one.season for one in there)
     wanted = []
     for one in there:
         day = day_at(one.time_zone, now)
-        made_of = yard_mark(lines[one.farm][0], day)
-        wanted.append(_Missing(one.season, records.OF_YARD, made_of, None, day))
+        newest = lines[one.farm]
+        made_of = yard_mark(newest.number, day)
+        wanted.append(_Missing(one.season, records.OF_YARD, made_of, newest.line, day))
     for one in there:
         if one.season in programs:
             program = programs[one.season][0]
             made_of = program_mark(program)
-            wanted.append(_Missing(one.season, records.OF_PROGRAM, made_of, program, date.min))
+            wanted.append(_Missing(one.season, records.OF_PROGRAM, made_of, program, None))
     kept = set(records.Summary.objects.values_list("season_id", "kind", "made_of"))
     return [one for one in wanted if (one.season, one.kind, one.made_of) not in kept]
 
 
 def _make(one: _Missing) -> None:
     """Make a summary; a farm or a program that has gone meanwhile is passed over."""
-    if one.program is not None:
-        row = records.Program.objects.filter(id=one.program).first()
-        if row is not None:
-            keep(one.season, one.kind, one.made_of, read_program_told(row))
+    if one.day is None:
+        if records.Program.objects.filter(id=one.of).exists():
+            keep(one.season, one.kind, one.made_of, read_program_told(one.of))
         return
-    season = records.Season.objects.filter(id=one.season).first()
-    if season is not None:
-        keep(one.season, one.kind, one.made_of, told_of_yard(farm_of(season), one.day))
+    for farm in whole_farms({one.season: one.of}).values():
+        keep(one.season, one.kind, one.made_of, told_of_yard(farm, one.day))

@@ -24,11 +24,11 @@ if TYPE_CHECKING:
         end_membership, let_in, members_of, read_trail, somebody,
     )
     from rickyard.book.services.programs import (
-        KeptProgram, USUAL, adopt, ask_plan, keep_program, plan_work, planned_in, read_program,
-        stop_plan,
+        KeptProgram, USUAL, adopt, ask_plan, keep_program, plan_work, planned_in, planned_of,
+        read_program, stop_plan,
     )
     from rickyard.book.services.reading import (
-        Count, GroupFact, export_farm, read_counts, read_farm, read_group_facts,
+        Count, GroupFact, export_farm, read_counts, read_farm, read_group_facts, whole_farms,
     )
     from rickyard.book.services.reports import (
         FileKept, LARGEST_REPORT, keep_report, read_report, reports_kept, use_report,
@@ -49,9 +49,9 @@ __getattr__ = at_first_use(__name__, {
     " read_people",
     "ledgers": "add_line read_lines undo_line",
     "people": "end_membership let_in members_of read_trail somebody",
-    "programs": "KeptProgram USUAL adopt ask_plan keep_program plan_work planned_in read_program"
-    " stop_plan",
-    "reading": "Count GroupFact export_farm read_counts read_farm read_group_facts",
+    "programs": "KeptProgram USUAL adopt ask_plan keep_program plan_work planned_in planned_of"
+    " read_program stop_plan",
+    "reading": "Count GroupFact export_farm read_counts read_farm read_group_facts whole_farms",
     "reports": "FileKept LARGEST_REPORT keep_report read_report reports_kept use_report",
     "rules": "look_at",
     "seasons": "Next begin_season next_season",
@@ -64,9 +64,9 @@ __all__ = [
     "USUAL", "accept_invitation", "add_line", "adopt", "ask_plan", "begin_season", "count_lot",
     "danger_key", "end_invitation", "end_membership", "export_farm", "invitation_of", "invite",
     "join", "keep_program", "keep_report", "let_in", "list_farms", "look_at", "members_of",
-    "next_season", "plan_work", "planned_in", "programs", "read_counts", "read_farm",
+    "next_season", "plan_work", "planned_in", "planned_of", "programs", "read_counts", "read_farm",
     "read_group_facts", "read_invitations", "read_lines", "read_people", "read_program",
     "read_report", "read_things", "read_trail", "reports_kept", "season_there", "somebody",
     "standing_dangers", "start_farm", "stop_plan", "take_out", "undo_line", "use_report",
-    "write_farm", "write_season", "write_thing",
+    "whole_farms", "write_farm", "write_season", "write_thing",
 ]

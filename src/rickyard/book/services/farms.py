@@ -73,6 +73,7 @@ def _forget_who_left(so_far: tuple[Any, ...], now: tuple[FarmThere, ...]) -> Non
     if before is not None and before[1] - farms:
         forget_all()
     if not in_action():
+        _held.hold({so_far: now})
         _last.hold({None: (so_far, farms)})
 
 

@@ -9,9 +9,9 @@ from uuid import UUID, uuid4
 from rickyard.book import records
 from rickyard.book.acting import NotTaken, NotThere, acting, heard_of, held_or_read
 from rickyard.book.base import one_moment
-from rickyard.book.folders import LEDGERS, Ids, current_lines, current_states, farm_of, line_values
+from rickyard.book.folders import LEDGERS, Ids, current_lines, line_values
 from rickyard.book.services.done import Done, season_there, who_wrote, with_part
-from rickyard.book.services.reading import read_farm
+from rickyard.book.services.reading import read_farm, whole_farm
 from rickyard.book.services.rules import look_at
 from rickyard.service import Held
 
@@ -50,7 +50,7 @@ def add_line(
         sent = None if fact is None else table.objects.filter(id=fact).first()
         if sent is not None:
             return _as_sent(sent, season, item)
-        farm = farm_of(season)
+        farm = whole_farm(season.id, act.before.id)
         lines = (*getattr(farm, part), item)
         looked = look_at(with_part(farm, part, lines), part, (item,))
         row = table.objects.create(
@@ -110,9 +110,12 @@ def undo_line(
         if row is None:
             raise NotThere
         _refuse_undone(table, row)
-        lines, at = _now(table, season, part, old)
+        farm = whole_farm(season.id, act.before.id)
+        lines = list(getattr(farm, part))
+        ids: Sequence[UUID] = [one["id"] for one in current_lines(table, season)]
+        at = ids.index(old)
         lines[at : at + 1] = [] if instead is None else [instead]
-        looked = look_at(with_part(farm_of(season), part, tuple(lines)), part, tuple(lines))
+        looked = look_at(with_part(farm, part, tuple(lines)), part, tuple(lines))
         if instead is None:
             values = _same(row)
         else:
@@ -183,19 +186,27 @@ def _as_sent(row: Any, season: Any, item: Any) -> Done:
 
 
 def _ids(season: Any) -> Ids:
-    lots = current_states(records.LotState, season)
-    groups = current_states(records.GroupState, season)
-    feeds = current_states(records.FeedState, season)
     return Ids(
-        {row["lot_id"]: row["thing_id"] for row in lots},
-        {row["group_id"]: row["thing_id"] for row in groups},
-        {row["feed_id"]: row["thing_id"] for row in feeds},
+        _names(records.LotState, "lot_id", season),
+        _names(records.GroupState, "group_id", season),
+        _names(records.FeedState, "feed_id", season),
     )
 
 
+def _names(states: Any, short: str, season: Any) -> dict[str, UUID]:
+    """Return the things of a season that are there by the short names that they have now."""
+    rows = states.objects.filter(season=season).order_by("revision")
+    newest = {
+        thing: (name, counts)
+        for thing, name, counts in rows.values_list("thing_id", short, "counts")
+    }
+    return {name: thing for thing, (name, counts) in newest.items() if counts}
+
+
 def _place(table: Any, season: Any) -> int:
-    last = table.objects.filter(season=season).order_by("-place").first()
-    return 0 if last is None else last.place + 1
+    places = table.objects.filter(season=season).order_by("-place").values_list("place", flat=True)
+    last = places.first()
+    return 0 if last is None else last + 1
 
 
 def _refuse_undone(table: Any, row: Any) -> None:
@@ -205,12 +216,6 @@ def _refuse_undone(table: Any, row: Any) -> None:
         raise NotTaken(
             f"{who} has undone this line already. Look at the line that stands in its place."
         )
-
-
-def _now(table: Any, season: Any, part: str, old: UUID) -> tuple[list[Any], int]:
-    """Return the lines that count, as plain objects, and where the old one stands."""
-    ids: Sequence[UUID] = [row["id"] for row in current_lines(table, season)]
-    return list(getattr(farm_of(season), part)), ids.index(old)
 
 
 def _same(row: Any) -> dict[str, Any]:

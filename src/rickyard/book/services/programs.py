@@ -399,19 +399,35 @@ def _changes(program_id: UUID, now: Farm) -> tuple[str, ...]:
     planned, then = _kept_of(program_id)
     if planned.program.made is None:
         return ()
-    found = [] if _without_parts(now) == _without_parts(then) else [SETTINGS_FILE]
+    settled = as_written(_without_parts(now)) == _without_parts(then)
+    found = [] if settled else [SETTINGS_FILE]
     for table in TABLES:
         old, new = getattr(then, table.part), getattr(now, table.part)
-        if old == new or table is STACKS:
-            continue
-        # What was written by a program may have spaces that a folder loses.
-        alone: dict[str, Any] = {table.part: new}
-        as_read = as_written(replace(_without_parts(now), **alone))
-        if len(old) != len(new) or getattr(as_read, table.part) != old:
+        if table is not STACKS and (len(old) != len(new) or not _is_same(now, table.part, old)):
             found.append(table.file)
     return tuple(found)
 
 
-def _without_parts(farm: Farm) -> Farm:
+#: Whether rows say the same as others, by both: those of a table in which nothing was written are
+#: the same object before and after a write elsewhere.
+_same: Final = Held[tuple[int, int], tuple[object, object, bool]](8 * _HELD)
+
+
+def _is_same(now: Farm, part: str, old: tuple[Any, ...]) -> bool:
+    """Return whether rows of a farm are those of a folder once they are written and read."""
+    new = getattr(now, part)
+    key = (id(old), id(new))
+    found = _same.of([key])
+    if key not in found:
+        # What was written by a program may have spaces that a folder loses.
+        alone: dict[str, Any] = {part: new}
+        same = old == new or getattr(as_written(_without_parts(now, **alone)), part) == old
+        # Both are kept beside, so that their numbers are no others'.
+        found = {key: (old, new, same)}
+        _same.hold(found)
+    return found[key][2]
+
+
+def _without_parts(farm: Farm, **but: Any) -> Farm:
     none: dict[str, Any] = {table.part: () for table in TABLES}
-    return as_written(replace(farm, **none))
+    return replace(farm, **{**none, **but})

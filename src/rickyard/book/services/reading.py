@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
 from datetime import date
 from typing import Any, Final
 from uuid import UUID
@@ -11,7 +12,7 @@ from uuid import UUID
 from rickyard.book import records
 from rickyard.book.acting import NotThere, allow, heard_of, held_or_read
 from rickyard.book.base import BookProblem, in_action, one_moment
-from rickyard.book.folders import farm_of, write_out
+from rickyard.book.folders import farm_of, farms_of, write_out
 from rickyard.book.services.done import season_there, without_costs
 from rickyard.farm import Farm
 from rickyard.folder import FolderFaults, FolderInUse
@@ -62,31 +63,59 @@ def whole_farm(season_id: UUID, line: UUID) -> Farm:
     return held_or_read(farms_held, (season_id, line, True), lambda: _read(season_id, priced=True))
 
 
+def whole_farms(lines: Mapping[UUID, UUID]) -> dict[UUID, Farm]:
+    """Return many seasons with all that they cost, in as many queries as one needs.
+
+    Parameters
+    ----------
+    lines : mapping of UUID to UUID
+        Of each season the newest line of its trail.
+
+    Returns
+    -------
+    dict of UUID to Farm
+        By season; one that is not there any more is left out.
+    """
+    held = farms_held.of((season, line, True) for season, line in lines.items())
+    found = {season: farm for (season, _, _), farm in held.items()}
+    missing = [season for season in lines if season not in found]
+    if not missing:
+        return found
+    with one_moment():
+        read = farms_of(list(records.Season.objects.filter(id__in=missing)))
+    new = {season: _as_before((season, True), farm) for season, farm in read.items()}
+    if not in_action():
+        farms_held.hold({(season, lines[season], True): farm for season, farm in new.items()})
+    return found | new
+
+
 def _read(season_id: UUID, *, priced: bool) -> Farm:
     with one_moment():
         season = records.Season.objects.filter(id=season_id).first()
         if season is None:
             raise NotThere
         farm = farm_of(season)
-    if not priced:
-        return without_costs(farm)
-    before = _newest.of([season_id])
-    farm = _with_parts_of(before[season_id], farm) if before else farm
+    return _as_before((season_id, priced), farm if priced else without_costs(farm))
+
+
+def _as_before(key: tuple[UUID, bool], farm: Farm) -> Farm:
+    """Return a farm that was read, with the parts that say the same as when it was read last."""
+    before = _newest.of([key])
+    farm = _with_parts_of(before[key], farm) if before else farm
     if not in_action():
-        _newest.hold({season_id: farm})
+        _newest.hold({key: farm})
     return farm
 
 
-#: The newest that was read of each season. What a write left as it was is the same object before
-#: and after it, so that what was worked out of it holds.
-_newest: Final = Held[UUID, Farm](64)
+#: The newest that was read of each season, with and without what it costs. What a write left as it
+#: was is the same object before and after it, so that what was worked out of it holds.
+_newest: Final = Held[tuple[UUID, bool], Farm](64)
 
 
 def _with_parts_of(before: Farm, now: Farm) -> Farm:
     """Return a farm with the parts of the one before that say the same."""
-    parts = ("lots", "reports", "groups", "feeds", "needs", "weather", "fed", "moves", "labs")
     same: dict[str, Any] = {}
-    for part in parts:
+    for part in (one.name for one in fields(now)):
         old, new = getattr(before, part), getattr(now, part)
         same[part] = old if old == new else new
         if part == "lots" and old != new and len(old) == len(new):

@@ -20,6 +20,9 @@ from rickyard.forage.values import feed_ids
 #: What is long and has no rule with other parts: left aside unless it is what is written.
 _ASIDE: Final = ("weather", "labs", "stacks")
 
+#: Rules hold reports to lots alone: a line of a ledger changes nothing of them.
+_NO_LINES: Final = ("reports",)
+
 #: Lines of which each stands by itself, and there are many: only the new ones are looked at.
 _ALONE: Final = ("fed",)
 
@@ -55,8 +58,8 @@ def look_at(farm: Farm, part: str, added: tuple[Any, ...] = ()) -> Looked:
         If a rule is broken; the message names every fault.
     """
     less: dict[str, Any] = {name: () for name in _ASIDE if name != part}
-    if added and part != "fed":
-        less["fed"] = ()
+    if added:
+        less |= {name: () for name in (*_ALONE, *_NO_LINES) if name != part}
     if added and part in _ALONE:
         less[part] = added
     with tempfile.TemporaryDirectory() as place:

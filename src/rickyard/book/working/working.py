@@ -5,6 +5,7 @@ Where nothing waits it keeps the summaries of all farms up to date.
 
 from __future__ import annotations
 
+import os
 import signal
 import tempfile
 import threading
@@ -35,6 +36,10 @@ GONE_AFTER: Final = timedelta(seconds=20)
 
 #: Work that ended its worker so often is not begun again.
 MOST_TRIES: Final = 3
+
+#: How far a worker stands back where pages want the processors. (common practice, no published
+#: source) [-]
+_STANDS_BACK: Final = 5
 
 #: How long a worker waits before it looks again. [s]
 PAUSE: Final = 0.5
@@ -172,6 +177,9 @@ def work_until_stopped(
         raise KeyboardInterrupt
 
     signal.signal(signal.SIGTERM, stop)
+    if hasattr(os, "nice"):
+        # Whoever waits for a page waits shorter than whoever waits for a program.
+        os.nice(_STANDS_BACK)
     join_book(place)
     keeper = Keeper()
     try:

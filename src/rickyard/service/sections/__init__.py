@@ -4,6 +4,7 @@ Plain results for pages; each says a farm as it is on a day.
 """
 
 # fmt: off
+from rickyard.service.sections import stock
 from rickyard.service.sections.hay import (
     HayLine, PutUp, before_put_up, by_worth, hay_list, lot_with_code,
 )
@@ -13,6 +14,6 @@ from rickyard.service.sections.tests import FarmTests, coring_sheet, farm_tests
 
 __all__ = [
     "FarmTests", "FarmTold", "GroupNeeds", "HayAlone", "HayLine", "PutUp", "before_put_up",
-    "by_worth", "coring_sheet", "farm_tests", "farm_told", "hay_list", "lot_with_code",
+    "by_worth", "coring_sheet", "farm_tests", "farm_told", "hay_list", "lot_with_code", "stock",
     "stock_needs", "write_told",
 ]

@@ -14,7 +14,7 @@ from rickyard.hay.sampling import Options, SamplePlan, lot_code
 from rickyard.hay.yard import YardLine
 from rickyard.match import lot_worth
 from rickyard.safety import Binding, bindings
-from rickyard.service import read_lots, sampling_plan, understood, yard_on
+from rickyard.service import read_lots, sampling_plan, still, understood, yard_on
 
 #: How hay that is put up may stand: baleage under its film, all other hay without one.
 _DRY: Final = tuple(one for one in Storage if one is not Storage.WRAPPED)
@@ -68,7 +68,7 @@ def hay_list(farm: Farm, day: date) -> tuple[HayLine, ...]:
     """
     read = read_lots(farm)
     lines = {one.lot_id: one for one in yard_on(farm, day).lines}
-    kept = _kept_from(farm, bindings(farm))
+    kept = _kept_from(farm, bindings(still(farm)))
     return tuple(
         HayLine(
             farm.lot(one.lot_id),

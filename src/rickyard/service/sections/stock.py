@@ -9,7 +9,7 @@ import numpy as np
 
 from rickyard.farm import Farm, Group
 from rickyard.program.explain import LotAlone, NeedPicture, need_picture
-from rickyard.service import groups_named, held_by_object, worked_out
+from rickyard.service import groups_named, held_by_object, still, worked_out
 from rickyard.types import BoolArray, FloatArray
 
 
@@ -47,7 +47,6 @@ class GroupNeeds:
     hays: tuple[HayAlone, ...]
 
 
-@held_by_object(64)
 def stock_needs(farm: Farm, group_id: str | None = None) -> tuple[GroupNeeds, ...]:
     """Return what groups of a farm need, and what each of its hays alone gives them.
 
@@ -55,6 +54,11 @@ def stock_needs(farm: Farm, group_id: str | None = None) -> tuple[GroupNeeds, ..
     Raises ``NotUnderstood`` if the farm has no such group, ``CannotWorkOut`` if an equation meets
     a value that it was not made for.
     """
+    return _stock_needs(still(farm), group_id)
+
+
+@held_by_object(64)
+def _stock_needs(farm: Farm, group_id: str | None) -> tuple[GroupNeeds, ...]:
     found = []
     for group in groups_named(farm, group_id):
         with worked_out():

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Final
 from uuid import UUID
 
 from rickyard.book.acting import zone_of
@@ -12,6 +13,7 @@ from rickyard.book.noting import FedLine
 from rickyard.display import Display, clean, count_text, display_for, listed, number_text
 from rickyard.farm import Farm, FedRow, FeedKind
 from rickyard.program.result import Delivery, SeasonProgram
+from rickyard.service import Held
 from rickyard.sheets.paper import (
     WeekGroup,
     WeekLine,
@@ -215,7 +217,17 @@ def _week(program: SeasonProgram, farm: Farm, day: date) -> tuple[WeekList, int]
     Its cautions are those of the whole week: what was put out yesterday is still being eaten.
     """
     start = week_start_of(program, day) or day
-    return week_list(program, farm, start), (day - start).days
+    key = (id(program), id(farm), start)
+    found = _weeks.of([key])
+    if key not in found:
+        # Program and farm are kept beside, so that their numbers are no others'.
+        found = {key: (program, farm, week_list(program, farm, start))}
+        _weeks.hold(found)
+    return found[key][2], (day - start).days
+
+
+#: Weeks as they were worked out. They can be dropped at any time.
+_weeks: Final = Held[tuple[int, int, date], tuple[SeasonProgram, Farm, WeekList]](128)
 
 
 def _here(program: SeasonProgram, farm: Farm, week: WeekList) -> list[str]:

@@ -180,6 +180,8 @@ def make_application(place: BookPlace, secret: str, access: Access = FOR_ONE) ->
 def answering(place: BookPlace, secret: str, access: Access) -> Any:
     """Return the application with all that pages are made of loaded, so that no page waits for it.
 
+    The farms that were written last are read too.
+
     Parameters
     ----------
     place, secret, access
@@ -195,6 +197,7 @@ def answering(place: BookPlace, secret: str, access: Access) -> Any:
     templates = _HERE / "templates"
     for path in sorted(templates.rglob("*.html")):
         get_template(path.relative_to(templates).as_posix())
+    import_module("rickyard.web.serving.ahead").read_ahead()
     return application
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import http.client
 import multiprocessing
 import os
@@ -147,6 +148,9 @@ def serve(
     if multiprocessing.get_start_method() == "fork":
         # What is loaded before the processes part is loaded once for all of them.
         load()
+        # What is there now stays, and is not looked through for what is no longer used.
+        gc.collect()
+        gc.freeze()
     with Watched(place):
         threading.Thread(target=_say_when_ready, args=(port, ready, access), daemon=True).start()
         server.serve(target_loader=load, wrap_loader=False)
