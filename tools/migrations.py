@@ -32,7 +32,8 @@ def main(arguments: list[str]) -> int:
         return 0
     before = set(STEPS.glob("*.py"))
     call_command("makemigrations", LABEL, name=arguments[0], verbosity=1)
-    for path in set(STEPS.glob("*.py")) - before:
+    for made in set(STEPS.glob("*.py")) - before:
+        path = made.rename(STEPS / "later" / made.name)
         path.write_text(written_so(path.read_text("utf-8"), arguments[0]), "utf-8")
         subprocess.run([sys.executable, "-m", "ruff", "check", "-q", "--fix", path], check=True)
         subprocess.run([sys.executable, "-m", "ruff", "format", "-q", path], check=True)

@@ -40,7 +40,7 @@ from rickyard.book.services import (
     read_people,
     read_trail,
 )
-from rickyard.book.sharing import lot_shared, share_lot
+from rickyard.book.sharing import share_lot, shown_by_link
 from support.books import quick_passwords
 from support.farm_folders import GOOD, write_texts
 from support.rows import each_row
@@ -178,7 +178,7 @@ def test_links_end_with_the_account_that_made_them(farm: Any, kim: Any) -> None:
     with pytest.raises(NotThere):
         invitation_of(made.code, NOW)
     with pytest.raises(NotThere):
-        lot_shared(shown.code, "10.0.0.1", NOW)
+        shown_by_link(shown.code, "10.0.0.1", NOW)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="files have no such modes there")

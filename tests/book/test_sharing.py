@@ -20,7 +20,7 @@ from rickyard.book.services import (
     take_out,
     write_farm,
 )
-from rickyard.book.sharing import LONGEST, end_share, lot_shared, share_lot, shares_of
+from rickyard.book.sharing import LONGEST, LotThere, end_share, share_lot, shares_of, shown_by_link
 from support.farm_folders import GOOD, write_texts
 
 NOW = datetime(2026, 1, 10, 12, tzinfo=UTC)
@@ -37,17 +37,23 @@ def season(book: BookPlace, tmp_path: Path) -> Any:
     return found
 
 
+def lot_by(code: str, address: str, now: datetime) -> LotThere:
+    there = shown_by_link(code, address, now)
+    assert isinstance(there, LotThere)
+    return there
+
+
 def test_a_link_shows_its_lot_until_the_end_of_its_day(season: Any) -> None:
     made = share_lot(None, season.id, "A1", LAST, NOW)
     assert not [one for one in records.Share.objects.all() if made.code in str(vars(one))]
-    there = lot_shared(made.code, HERE, NOW)
+    there = lot_by(made.code, HERE, NOW)
     assert (there.lot_id, there.day, there.last) == ("A1", date(2026, 1, 10), LAST)
     assert there.farm.name == "Hill farm"
     # The day ends on the farm, five hours after it ends by the clock of the world.
     midnight = datetime(2026, 1, 13, 5, tzinfo=UTC)
-    assert lot_shared(made.code, HERE, midnight - timedelta(seconds=1)).day == LAST
+    assert shown_by_link(made.code, HERE, midnight - timedelta(seconds=1)).day == LAST
     with pytest.raises(NotThere):
-        lot_shared(made.code, HERE, midnight)
+        shown_by_link(made.code, HERE, midnight)
     assert [one.last for one in shares_of(None, season.id, "A1", NOW)] == [LAST]
     assert shares_of(None, season.id, "A1", midnight) == ()
     told = read_trail(None, season.farm_id)[-1]
@@ -58,8 +64,8 @@ def test_a_link_that_is_ended_shows_nothing(season: Any) -> None:
     made, other = (share_lot(None, season.id, "A1", LAST, NOW) for _ in range(2))
     end_share(None, season.id, made.id)
     with pytest.raises(NotThere):
-        lot_shared(made.code, HERE, NOW)
-    assert lot_shared(other.code, HERE, NOW).lot_id == "A1"
+        shown_by_link(made.code, HERE, NOW)
+    assert lot_by(other.code, HERE, NOW).lot_id == "A1"
     with pytest.raises(NotThere):
         end_share(None, season.id, made.id)
     assert [one.service for one in read_trail(None, season.farm_id)].count("end share") == 1
@@ -73,14 +79,14 @@ def test_a_link_ends_with_its_lot_and_with_the_role_of_whoever_made_it(season: A
     mine = share_lot(None, season.id, "A1", LAST, NOW)
     end_membership(None, season.farm_id, owner)
     with pytest.raises(NotThere):
-        lot_shared(by_owner.code, HERE, NOW)
+        shown_by_link(by_owner.code, HERE, NOW)
     # Hay that is taken out of the season is shown no more, whoever made the link.
     lots = {it.lot_id: (thing, seen) for thing, seen, it in read_things(None, season.id, "lot")}
     named = share_lot(None, season.id, "C3", LAST, NOW)
     take_out(None, season.id, "lot", *lots["C3"])
     with pytest.raises(NotThere):
-        lot_shared(named.code, HERE, NOW)
-    assert lot_shared(mine.code, HERE, NOW).lot_id == "A1"
+        shown_by_link(named.code, HERE, NOW)
+    assert lot_by(mine.code, HERE, NOW).lot_id == "A1"
 
 
 @pytest.mark.parametrize("days", [-1, LONGEST.days + 1])
@@ -93,12 +99,12 @@ def test_who_tries_links_that_are_none_is_shut_out(season: Any) -> None:
     made = share_lot(None, season.id, "A1", LAST, NOW)
     # Whoever has a link looks as often as they like.
     for _ in range(MOST["link"] + 1):
-        lot_shared(made.code, HERE, NOW)
+        shown_by_link(made.code, HERE, NOW)
     for _ in range(MOST["link"]):
         with pytest.raises(NotThere):
-            lot_shared("guessed", HERE, NOW)
+            shown_by_link("guessed", HERE, NOW)
     with pytest.raises(TooOften, match="links that are none"):
-        lot_shared(made.code, HERE, NOW)
-    assert lot_shared(made.code, "192.0.2.2", NOW).lot_id == "A1"
+        shown_by_link(made.code, HERE, NOW)
+    assert lot_by(made.code, "192.0.2.2", NOW).lot_id == "A1"
     later = NOW + WITHIN + timedelta(seconds=1)
-    assert lot_shared(made.code, HERE, later).lot_id == "A1"
+    assert lot_by(made.code, HERE, later).lot_id == "A1"

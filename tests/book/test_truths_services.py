@@ -66,7 +66,7 @@ from rickyard.book.services import (
     write_season,
     write_thing,
 )
-from rickyard.book.sharing import end_share, lot_shared, share_lot, shares_of
+from rickyard.book.sharing import end_share, share_lot, share_season, shares_of, shown_by_link
 from rickyard.book.taking import Taken, fact_of, give_back, seen_of, take_what_if
 from rickyard.book.trails import read_trail_page
 from rickyard.book.years import years_of
@@ -278,6 +278,8 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "end invitation", lambda who: end_invitation(who, fid, invited)
     yield "share lot", lambda who: share_lot(who, sid, "A1", date.today())
     yield "share lot", lambda who: shares_of(who, sid, "A1")
+    yield "share season", lambda who: share_season(who, sid, date.today())
+    yield "share season", lambda who: shares_of(who, sid)
     yield "end share", lambda who: end_share(who, sid, uuid4())
     yield "read people", lambda who: read_people(who, fid)
     let_in(None, fid, guest, Role.HELPER)
@@ -364,7 +366,7 @@ def test_truth_7_a_guessed_id_answers_like_one_that_is_not_there(season: Any) ->
         lambda: read_people(stranger, season.farm_id),
         lambda: invitation_of("guessed"),
         lambda: accept_invitation("guessed", stranger),
-        lambda: lot_shared("guessed", "192.0.2.1"),
+        lambda: shown_by_link("guessed", "192.0.2.1"),
         lambda: end_share(None, season.id, uuid4()),
         lambda: share_lot(None, season.id, "none", date.today()),
         lambda: end_invitation(None, season.farm_id, uuid4()),

@@ -130,6 +130,8 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
         f"/hill-farm/tests/report/{UUID(int=7)}/use": "use report",
         "/hill-farm/tests/A1/cored": "add moves",
         "/hill-farm/hay/A1/note": "count lot",
+        "/hill-farm/season/share": "share season",
+        "/hill-farm/season/share/end": "end share",
         "/hill-farm/hay/A1/share": "share lot",
         "/hill-farm/hay/A1/share/end": "end share",
         "/hill-farm/season/take": "write feed",

@@ -14,8 +14,18 @@ from rickyard.book.accounts import add_account
 from rickyard.book.acting import Role, day_at
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
-from rickyard.book.services import let_in, read_farm
-from rickyard.service import lot_sheets
+from rickyard.book.services import (
+    adopt,
+    ask_plan,
+    let_in,
+    read_farm,
+    read_program,
+    standing_dangers,
+)
+from rickyard.book.working import working
+from rickyard.book.working.working import work_once
+from rickyard.display import display_for, money_text
+from rickyard.service import PlanRequest, lot_sheets, open_farm, plan_farm
 from rickyard.web.serving import Access, make_application
 from support.books import quick_passwords
 from support.farm_folders import GOOD, write_texts
@@ -111,8 +121,47 @@ def test_a_day_that_cannot_be_is_said_at_its_question(season: Any, last: str, sa
     assert says in text_of(answer)
 
 
+def test_a_lender_sees_the_season_in_all_and_no_more(
+    season: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    owner, today, share = owner_of(season), day_at("", datetime.now(UTC)), "/hill-farm/season/share"
+    told = {"last": str(today + timedelta(days=3))}
+    refused = owner.post(share, told, secure=True)
+    assert refused.status_code == 422
+    assert "Choose first which program you feed by" in text_of(refused)
+    made = plan_farm(open_farm(tmp_path / "good"), PlanRequest(effort=0.01))
+    farm = made.farm
+    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    ask_plan(None, season.id)
+    work_once("w")
+    kept = read_program(None, season.id)
+    assert kept is not None
+    adopt(None, season.id, kept.id, list(standing_dangers(kept.planned)))
+    assert share in text_of(owner.get("/hill-farm/season/", secure=True))
+    answer = owner.post(share, told, secure=True)
+    link = re.findall(rf'href="https://{HOST}(/s/[^"]+)"', text_of(answer))[0]
+    shown = browser().get(link, secure=True)
+    assert shown.status_code == 200
+    assert shown.headers["X-Robots-Tag"] == "noindex, nofollow"
+    page, program = text_of(shown), made.program
+    assert money_text(program.costs.total) in page
+    left = display_for(farm.units).tons_text(sum(one.left_t for one in program.lots))
+    assert f"<dt>Left on the last day</dt><dd>{left}</dd>" in page
+    for group in farm.groups:
+        assert f"<dt>{group.name}</dt><dd>{group.head} head</dd>" in page
+    for one in program.cautions:
+        assert (one.sentence in page) or one.level != "danger"
+    # No lot by its worth, no way into the book, and nothing once the link is ended.
+    assert "/hill-farm/" not in page
+    assert "Who gets what" not in page
+    which = re.findall('name="link" value="([^"]+)"', text_of(owner.get(share, secure=True)))
+    assert owner.post(f"{share}/end", {"link": which[0]}, secure=True)["Location"] == share
+    assert browser().get(link, secure=True).status_code == 404
+
+
 def test_a_book_of_one_person_shows_nothing_by_links(open_pages: Any, demo_book: BookPlace) -> None:
     get = open_pages(demo_book)
     assert get("/s/guessed").status == 404
     assert get("/larkmoor-farm/hay/26-HILL-1/share").status == 404
+    assert get("/larkmoor-farm/season/share").status == 404
     assert "/share" not in " ".join(get("/larkmoor-farm/hay/26-HILL-1").links)

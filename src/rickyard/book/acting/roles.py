@@ -57,6 +57,7 @@ PERMISSIONS: Final[Mapping[str, frozenset[Role]]] = {
     "invite": _OWNER,
     "end invitation": _OWNER,
     "share lot": _OWNER,
+    "share season": _OWNER,
     "end share": _OWNER,
     "read people": _ALL,
     "read farm": _ALL,

@@ -1,4 +1,4 @@
-"""Links by which somebody without an account is shown one lot, until a day."""
+"""Links by which somebody without an account is shown one lot, or a season, until a day."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from rickyard.book.records.trail import Person
 
 
 class Share(models.Model):
-    """A link that shows one lot, as it stands when the link is opened, until a moment.
+    """A link that shows one lot, or a season where it names none, as it stands when it is opened.
 
     No fact of a farm stands here, and of the link only a digest: the row is taken away where it
     stands once the link is ended.
@@ -20,7 +20,7 @@ class Share(models.Model):
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4)
     season = models.ForeignKey(Season, models.PROTECT, related_name="+")
-    lot = models.ForeignKey(Lot, models.PROTECT, related_name="+")
+    lot = models.ForeignKey(Lot, models.PROTECT, null=True, related_name="+")
     code_sha256 = models.TextField()
     shared_by = models.ForeignKey(Person, models.PROTECT, null=True, related_name="+")
     until = models.DateTimeField()

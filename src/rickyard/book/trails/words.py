@@ -50,7 +50,8 @@ _DONE: Final[Mapping[str, str]] = {
     "invite": "invited somebody",
     "end invitation": "took back an invitation",
     "share lot": "made a link that shows a lot",
-    "end share": "ended a link that shows a lot",
+    "share season": "made a link that shows the season",
+    "end share": "ended a link",
 }
 
 

@@ -1,4 +1,4 @@
-"""The page of a shared lot, and the page on which its owner makes and ends links to it."""
+"""The page that a link shows, and the pages on which an owner makes and ends links."""
 
 from __future__ import annotations
 
@@ -13,11 +13,21 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from rickyard.book.acting import NotTaken, NotThere
-from rickyard.book.sharing import LONGEST, end_share, lot_shared, share_lot, shares_of
+from rickyard.book.services import FarmThere
+from rickyard.book.sharing import (
+    LONGEST,
+    LotThere,
+    SeasonSeen,
+    end_share,
+    share_lot,
+    share_season,
+    shares_of,
+    shown_by_link,
+)
 from rickyard.display import display_for
 from rickyard.service import lot_sheets
 from rickyard.web.asked import address_of_asker, asked_again, day_asked, farm_asked, frame, page
-from rickyard.web.shown import care_of
+from rickyard.web.shown import care_of, lender_shown
 
 #: A link holds for so long unless another day is chosen.
 _USUAL: Final = timedelta(days=14)
@@ -31,7 +41,7 @@ def _only_shared() -> None:
 
 @require_safe
 def shown(request: Any, code: str) -> HttpResponse:
-    """Show the sheet of a lot to whoever has a link to it.
+    """Show a lot or a season to whoever has a link to it.
 
     Parameters
     ----------
@@ -43,17 +53,33 @@ def shown(request: Any, code: str) -> HttpResponse:
     Returns
     -------
     HttpResponse
-        The page, or the way to it.
+        The page.
     """
     _only_shared()
-    there = lot_shared(code, address_of_asker(request))
-    (sheet,) = lot_sheets(there.farm, [there.lot_id], there.day)
-    last = display_for(there.farm.units).day_year_text(there.last)
-    care = care_of(sheet.cautions, there.farm)
-    answer = page(request, "shared.html", sheet=sheet, care=care, last=last)
+    there = shown_by_link(code, address_of_asker(request))
+    answer = _season(request, there) if isinstance(there, SeasonSeen) else _lot(request, there)
     # A page that anybody may see who has its address is not to be found by looking for it.
     answer.headers["X-Robots-Tag"] = "noindex, nofollow"
     return answer
+
+
+def _lot(request: Any, there: LotThere) -> HttpResponse:
+    (sheet,) = lot_sheets(there.farm, [there.lot_id], there.day)
+    last = display_for(there.farm.units).day_year_text(there.last)
+    care = care_of(sheet.cautions, there.farm)
+    return page(request, "shared.html", sheet=sheet, care=care, last=last)
+
+
+def _season(request: Any, there: SeasonSeen) -> HttpResponse:
+    display = display_for(there.kept.planned.farm.units)
+    return page(
+        request,
+        "shared-season.html",
+        shown=lender_shown(there.kept.planned, there.day),
+        made=display.day_year_text(there.kept.made_at.date()),
+        has_changed=bool(there.kept.changed),
+        last=display.day_year_text(there.last),
+    )
 
 
 @asked_again
@@ -75,6 +101,30 @@ def share(request: Any, address: str, lot_id: str) -> HttpResponse:
     HttpResponse
         The page, or the way to it.
     """
+    return _links(request, address, lot_id)
+
+
+@asked_again
+@require_http_methods(["GET", "HEAD", "POST"])
+def season_share(request: Any, address: str) -> HttpResponse:
+    """Show the links to a season, and make one; the link itself is shown this once.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What is asked.
+    address : str
+        The farm's name as it stands in the address.
+
+    Returns
+    -------
+    HttpResponse
+        The page, or the way to it.
+    """
+    return _links(request, address, None)
+
+
+def _links(request: Any, address: str, lot_id: str | None) -> HttpResponse:
     _only_shared()
     there, others = farm_asked(request, address)
     today = day_asked(request, there)
@@ -83,8 +133,7 @@ def share(request: Any, address: str, lot_id: str) -> HttpResponse:
     if request.method == "POST":
         try:
             last = date.fromisoformat(request.POST.get("last", "").strip())
-            made = share_lot(request.person, there.season, lot_id, last)
-            link = request.build_absolute_uri(reverse("shared", args=[made.code]))
+            link = request.build_absolute_uri(_made(request, there, lot_id, last))
         except ValueError:
             fault = "Choose the last day on which the link holds."
         except NotTaken as problem:
@@ -102,8 +151,17 @@ def share(request: Any, address: str, lot_id: str) -> HttpResponse:
         longest=today + LONGEST,
         links=[(one.id, display.day_year_text(one.last)) for one in links],
         lot_id=lot_id,
-        **frame(there, address, others, "hay"),
+        **frame(there, address, others, "season" if lot_id is None else "hay"),
     )
+
+
+def _made(request: Any, there: FarmThere, lot_id: str | None, last: date) -> str:
+    """Make a link, and return its address."""
+    if lot_id is None:
+        made = share_season(request.person, there.season, last)
+    else:
+        made = share_lot(request.person, there.season, lot_id, last)
+    return str(reverse("shared", args=[made.code]))
 
 
 @require_POST
@@ -122,8 +180,33 @@ def unshare(request: Any, address: str, lot_id: str) -> HttpResponse:
     Returns
     -------
     HttpResponse
-        The page, or the way to it.
+        The way back to its links.
     """
+    _end(request, address)
+    return redirect("share", address, lot_id)
+
+
+@require_POST
+def season_unshare(request: Any, address: str) -> HttpResponse:
+    """End a link to a season.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What is asked.
+    address : str
+        The farm's name as it stands in the address.
+
+    Returns
+    -------
+    HttpResponse
+        The way back to its links.
+    """
+    _end(request, address)
+    return redirect("season-share", address)
+
+
+def _end(request: Any, address: str) -> None:
     _only_shared()
     there, _ = farm_asked(request, address)
     try:
@@ -131,4 +214,3 @@ def unshare(request: Any, address: str, lot_id: str) -> HttpResponse:
     except ValueError as error:
         raise NotThere from error
     end_share(request.person, there.season, which)
-    return redirect("share", address, lot_id)

@@ -9,7 +9,7 @@ from django.urls import path, register_converter
 from rickyard.web.daily import DayInAddress, fed, feeding, not_fed, week
 from rickyard.web.languages import choose
 from rickyard.web.looking import deleted, intake, look_back, trail, years
-from rickyard.web.outside import share, shown, unshare
+from rickyard.web.outside import season_share, season_unshare, share, shown, unshare
 from rickyard.web.pages import (
     district,
     faults,
@@ -50,6 +50,8 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/season/plan", season.plan, name="plan"),
     path("<slug:address>/season/stop", season.stop, name="stop"),
     path("<slug:address>/season/feed-by", season.feed_by, name="feed-by"),
+    path("<slug:address>/season/share", season_share, name="season-share"),
+    path("<slug:address>/season/share/end", season_unshare, name="season-unshare"),
     path("<slug:address>/season/what-if", questions.what_if, name="what-if"),
     path("<slug:address>/season/what-if/take", questions.take_asked, name="take-asked"),
     path("<slug:address>/season/take", questions.take, name="take"),

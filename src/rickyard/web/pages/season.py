@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
+from django.conf import settings
 from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST, require_safe
@@ -51,6 +52,7 @@ def season(request: Any, address: str) -> HttpResponse:
         work=work,
         weekly=USUAL.weekly if kept is None else not kept.planned.program.rations,
         may_plan=may("plan", request.person, there.farm),
+        may_share=settings.RICKYARD_SHARED and may("share season", request.person, there.farm),
         shown=None if planned is None else season_shown(planned, day_asked(request, there)),
         remedies=_remedies(request, there, kept),
         reasons=() if planned is None else reasons_shown(planned),
