@@ -49,7 +49,7 @@ def sheet(number: int) -> Sheet:
         for line in lines:
             grid.line(line)
     kind = random.choice(FILES)
-    data, places = _WRITERS[kind](grid)
+    data, places = WRITERS[kind](grid)
     name = f"{number}-{shape}-{kind}-unit-{way.unit_at}-basis-{way.basis_at}"
     return Sheet(name, data, held, places)
 
@@ -138,7 +138,7 @@ def _paper(grid: Grid) -> Written:
     return paper.content(), {}
 
 
-_WRITERS = {
+WRITERS = {
     "csv": _marked(","), "semicolon": _marked(";", comma=True), "tab": _marked("\t"),
     "fixed": _fixed, "xlsx": _book, "pipes": _pipes, "paper": _paper,
 }  # fmt: skip

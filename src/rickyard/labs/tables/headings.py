@@ -156,7 +156,8 @@ def _known(texts: tuple[str, ...]) -> Heading:
         is_aside(text, numbered) and label_of(text) is None for text in heading.texts
     )
     heading.aside |= any(map(_of_analyte_aside, (*heading.texts, shown)))
-    heading.method = next((m for m in map(method_in, heading.texts) if m and m != "mixed"), "")
+    methods = (method_in(text) for text in heading.texts if not _NAMES_WET.search(text))
+    heading.method = next((one for one in methods if one and one != "mixed"), "")
     heading.year = next((y for y in map(year_in, heading.texts) if y), None)
     if heading.label is None and _OF_YEAR.fullmatch(heading.shown.casefold()):
         heading.field = "year"
@@ -167,6 +168,11 @@ def _known(texts: tuple[str, ...]) -> Heading:
 _PARTS = re.compile(r"[()\[\],;|/:]|\s[-–]\s")
 
 
+#: Words of names as much as of a basis: "Lot 3 (wet)".
+_BARE = re.compile(r"dry|wet|fresh|damp", re.IGNORECASE)
+_NAMES_WET = re.compile(r"\w.*[(\[](?:dry|wet|fresh|damp)[)\]]", re.IGNORECASE)
+
+
 def _tells_basis(text: str) -> bool:
     """Return whether a heading without an analyte tells a basis, and names no sample with it.
 
@@ -174,16 +180,20 @@ def _tells_basis(text: str) -> bool:
     --------
     >>> _tells_basis("West 40 (dry matter)"), _tells_basis("Results as received")
     (True, True)
-    >>> _tells_basis("As fed pile"), _tells_basis("Cane (wet ones)")
-    (False, False)
+    >>> _tells_basis("As fed pile"), _tells_basis("Cane (wet ones)"), _tells_basis("Lot 3 (wet)")
+    (False, False, False)
     """
+    if _NAMES_WET.search(text):
+        return False
     if is_only_unit(text) or any(
-        is_only_unit(part) and written_in(part).basis for part in _PARTS.split(text)
+        is_only_unit(part) and written_in(part).basis and not _BARE.fullmatch(part.strip())
+        for part in _PARTS.split(text)
     ):
         return True
     rest = written_in(text).rest
     words = re.findall(r"[^\W\d_]{3,}", rest)
-    if all(field_of(word) or unaccented(word) in STATING for word in words):
+    told = ("analyte", "result", "unit", "basis")
+    if all(field_of(word) in told or unaccented(word) in STATING for word in words):
         return True
     return bool(basis_of_title(text)) and plain(text).startswith(rest)
 

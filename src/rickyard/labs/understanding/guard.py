@@ -224,8 +224,6 @@ def doubt_unprinted(samples: Iterable[Sample]) -> None:
                 sample.questions.append(which_unit(value, "is printed without a unit"))
 
 
-#: So many values on one basis make a statement of the other one a contradiction.
-_LEAST_CONTRADICTED: Final = 3
 _OTHER: Final = {"dm": "ar", "ar": "dm"}
 _BASIS_WORDS: Final = {"dm": "dry", "ar": "as received"}
 
@@ -251,7 +249,7 @@ def doubt_contradicted(
         if one.basis in _OTHER and one.analyte not in ("dm", "moisture")
     ]
     bases = {one.basis for one in values}
-    if len(values) < _LEAST_CONTRADICTED or len(bases) != 1:
+    if len(bases) != 1:
         return []
     basis = bases.pop()
     if _OTHER[basis] not in stated:

@@ -525,7 +525,7 @@ def _named(shown: str) -> tuple[str, ...]:
     for size in (3, 2, 1):
         for first in range(len(singles) - size + 1):
             piece = " ".join(singles[first : first + size])
-            bare = re.sub(r"^(?:como?|comme|tal|tel|som|zoals|als|jak)\b(?: |$)", "", piece)
+            bare = re.sub(r"^(?:como?|comme|tal|tel|som|zoals|als|jak|na)\b(?: |$)", "", piece)
             if (len(bare) < 3 and bare not in ("cp", "ee", "ca")) or piece in (
                 "energy",
                 "protein basis",
@@ -535,7 +535,7 @@ def _named(shown: str) -> tuple[str, ...]:
                 "water",
             ):
                 continue
-            label = label_of(piece)
+            label = label_of(bare)
             if label and len(label.candidates) == 1 and not label.misspelled:
                 found.extend(one for one in label.candidates if one not in WATER)
     return tuple(dict.fromkeys(found))

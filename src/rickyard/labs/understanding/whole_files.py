@@ -39,6 +39,8 @@ from rickyard.labs.vocabulary import Comma, DayOrder, day_order
 
 _NUMBER: Final = re.compile(r"[<>]?[-+]?\d[\d.]*")
 _LOOKED_AT: Final = 200
+#: A sign and what it means, parted at the colon between them.
+_PAIR: Final = 2
 _COMMA_WITHIN: Final = re.compile(r"\d,\d")
 #: A table of more values than these is not read in yet another way.
 _CLEARLY: Final = 400
@@ -265,7 +267,8 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
     doubt_unprinted(samples)
     contradicted = doubt_contradicted(samples, legend.stated, answers.get("basis", ""))
     rows = [row for page in document.pages for row in page.rows if row]
-    settle_nd(samples, [": ".join(cell.text for cell in row) for row in rows])
+    texts = [": ".join(cell.text for cell in row) for row in rows if len(row) == _PAIR]
+    settle_nd(samples, [*texts, *(cell.text for row in rows for cell in row)])
     doubt_against_sentences(samples, _legends(draft), answers.get("basis", ""))
     draft.passed.extend(_without_means(samples))
     _doubt_nameless(samples)
