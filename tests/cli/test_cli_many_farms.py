@@ -55,9 +55,9 @@ def test_a_folder_that_holds_no_farm_is_told_as_one(tmp_path: Path) -> None:
         ("cold", "--on", DAY),
         ("sampling", "--on", DAY),
         ("plan", "--effort", "0"),
-        ("week", "--effort", "0"),
-        ("why", "--effort", "0", "--answers", "0"),
-        ("what-if", "--effort", "0", "--intake", "+5%"),
+        ("week", "--weekly", "--effort", "0"),
+        ("why", "--weekly", "--effort", "0", "--answers", "0"),
+        ("what-if", "--weekly", "--effort", "0", "--intake", "+5%"),
     ],
     ids=lambda one: one[0],
 )
@@ -115,7 +115,7 @@ def test_the_sheets_of_all_are_one_file_or_a_file_each(farms: Path, tmp_path: Pa
     each, whole = tmp_path / "sheets", tmp_path / "all.pdf"
     each.mkdir()
     for place in (each, whole):
-        result = run("plan", str(farms), "--effort", "0", "--pdf", str(place))
+        result = run("plan", str(farms), "--weekly", "--effort", "0", "--pdf", str(place))
         assert result.exit_code == 0, result.output
     files = sorted(each.iterdir())
     assert [file.name for file in files] == ["ash.pdf", "brook.pdf", "thin.pdf"]
@@ -125,7 +125,7 @@ def test_the_sheets_of_all_are_one_file_or_a_file_each(farms: Path, tmp_path: Pa
 def test_adopted_programs_of_a_folder_are_those_of_its_farms(farms: Path, tmp_path: Path) -> None:
     plans = tmp_path / "plans"
     plans.mkdir()
-    assert run("plan", str(farms), "--effort", "0", "--json", str(plans)).exit_code == 0
+    assert run("plan", str(farms), "--weekly", "--effort", "0", "--json", str(plans)).exit_code == 0
     assert sorted(file.name for file in plans.iterdir()) == ["ash.json", "brook.json", "thin.json"]
     lists = run("week", str(farms), "--plan", str(plans), "--date", "2026-01-05")
     assert lists.exit_code == 0, lists.output

@@ -535,19 +535,24 @@ def search(**what: Any) -> Any:
         (109.9, 6.0, 1.0, False),
         (110.0, 6.0, 1.0, True),
         (110.0, 6.1, 1.0, False),
-        (409.9, 6.1, 1.0, False),
-        (410.0, 6.1, 1.0, True),
+        (114.9, 6.1, 1.0, False),
+        (115.0, 6.1, 1.0, True),
         (0.0, 0.0, 0.0, True),
         (0.0, 0.0, -1.0, True),
         (0.0, 0.0, 0.05, False),
     ],
 )
-def test_four_times_the_effort_is_spent_while_something_is_short(
+def test_more_effort_is_spent_while_something_is_short_and_not_without_end(
     work: float, short: float, seconds: float, over: bool
 ) -> None:
     made = search(_meter=one(work=work), _seconds=lambda: seconds)
     best: Any = one(program=one(x=None), held=one(short_usd=lambda x: short))
     assert made._over(best) == over
+    # A hundredth of that effort: four times of it are less than five units beyond it.
+    little = search(_options=one(effort=1.0, stop=None), _seconds=lambda: seconds)
+    for spent, enough in ((3.9, seconds <= 0.0), (4.0, True)):
+        little._meter = one(work=10.0 + spent)
+        assert little._over(best) == (enough or (short <= 6.0 and spent >= 1.0))
 
 
 def program(cost: float, *starts: tuple[int, ...]) -> Any:

@@ -76,7 +76,8 @@ def test_every_command_shows_the_questions_of_the_reader(command: str, tmp_path:
     edit(folder / "groups.csv", "cone_ring,,", "cone_ring,,2025-04-01")
     questions = service.open_farm(folder).questions
     assert questions
-    asked = {"plan": ("--effort", 0), "why": ("--effort", 0, "--answers", 0), "yard": ()}
+    quick = ("--weekly", "--effort", 0)
+    asked = {"plan": quick, "week": quick, "why": (*quick, "--answers", 0)}
     result = run(command, folder, *asked.get(command, ()))
     assert questions[0] in result.stderr
 
