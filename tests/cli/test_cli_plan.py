@@ -217,7 +217,8 @@ def test_options_reach_the_program(farm: Path, monkeypatch: pytest.MonkeyPatch) 
         return honest(one, say, options=options)
 
     monkeypatch.setattr(planning, "plan_season", spy)
-    result = run("plan", farm, "--weekly", "--assure", "80", "--winter", "severe", "--seconds", "0")
+    options = ("--weekly", "--assure", "80", "--winter", "severe", "--seconds", "0")
+    result = run("plan", farm, *options)
     assert result.exit_code == 0
     assert asked["farm"].season.assurance_pct == 80.0
     assert asked["farm"].season.winter.value == "severe"

@@ -80,7 +80,7 @@ def begun(told: Journey, folder: Path, stock: list[str], hay: list[str], feeds: 
 
 def test_a_specialist_sees_who_is_short_due_and_in_danger(told: Journey, tmp_path: Path) -> None:
     farms = office(tmp_path / "county")
-    page = told("farms", str(farms), "--on", "2025-11-20", "--effort", "0")
+    page = told("farms", str(farms), "--on", "2025-11-20", "--weekly", "--effort", "0")
     assert "3 farms on Nov 20, 2025: 1 short of hay" in page
     assert "Thin farm" in page.partition("Due by")[0]
     assert "Ash farm Sample and ship Hill alfalfa" in page
@@ -89,7 +89,7 @@ def test_a_specialist_sees_who_is_short_due_and_in_danger(told: Journey, tmp_pat
     assert "1 lot of 1 farm, 1 with a danger" in results
     calendar, sheets = tmp_path / "all.ics", tmp_path / "all.pdf"
     told("sampling", str(farms), "--on", "2025-11-20", "--ics", str(calendar))
-    told("plan", str(farms), "--effort", "0", "--pdf", str(sheets))
+    told("plan", str(farms), "--weekly", "--effort", "0", "--pdf", str(sheets))
     assert calendar.stat().st_size > 500
     assert sheets.read_bytes().startswith(b"%PDF")
     told.is_as_read_over()
@@ -169,11 +169,12 @@ def test_a_ranch_asks_what_a_storm_and_less_cash_would_do(told: Journey, tmp_pat
         ),
     }
     farm = str(write_texts(tmp_path / "ranch", texts))
-    assert "Ranch" in told("plan", farm, "--effort", "0")
-    assert "Ranch" in told("why", farm, "--effort", "0", "--answers", "0")
+    assert "Ranch" in told("plan", farm, "--weekly", "--effort", "0")
+    assert "Ranch" in told("why", farm, "--weekly", "--effort", "0", "--answers", "0")
     storm = told("cold", farm, "--on", "2026-01-08")
     assert "Begin on Jan 10" in storm
-    said = told("what-if", farm, "--effort", "0", "--cash", "1000", "--condition", "COWS=5.5")
+    changes = "--cash", "1000", "--condition", "COWS=5.5"
+    said = told("what-if", farm, "--weekly", "--effort", "0", *changes)
     assert "$1,000 to spend" in said
     assert "Mature cows in condition 5.5" in said
     told.is_as_read_over()

@@ -16,7 +16,7 @@ from rickyard.program.rations.pricing import PricedCuts, cheapest_cuts
 from rickyard.program.rations.span_costs import SpanCosts
 from rickyard.program.rations.spans import SpanRules, Spans
 from rickyard.program.rations.tied import TiedSession, Ties, ties_of
-from rickyard.program.solver.points import SparseRows
+from rickyard.program.solver.points import Optimum, SparseRows
 from support.by_hand import ints, one
 from support.rows import each_row
 
@@ -410,3 +410,23 @@ def test_a_share_of_the_money_and_of_the_reserve_is_kept_free() -> None:
     assert held._with_margin(model, 0.02).rows.upper == pytest.approx([5.0, 98.0, 6.4])
     alone: Any = replace(model, farm_row={})
     assert held._with_margin(alone, 0.02).rows.upper.tolist() == most.tolist()
+
+
+def test_what_was_laid_or_written_after_the_last_solution_has_no_price() -> None:
+    def rows(*row: int) -> SparseRows:
+        size = max(row) + 1
+        at = np.array(row)
+        return SparseRows(at, at, np.ones(len(row)), np.zeros(size), np.ones(size))
+
+    every, own = rows(0, 1, 2, 3), one(rows=rows(0, 1))
+    optimum = Optimum(
+        objective=0.0,
+        bound=0.0,
+        x=np.zeros(1),
+        row_dual=np.array([5.0, 6.0, 7.0]),
+        reduced_cost=np.zeros(1),
+    )
+    relaxation: Any = one(model=own, optimum=optimum, session=one(all_rows=lambda: every))
+    whole, priced = pricing._with_tangents(relaxation, one(rows=rows(0, 1, 2)))  # type: ignore[arg-type]
+    assert priced.row_dual.tolist() == [5.0, 6.0, 0.0, 7.0, 0.0]
+    assert len(whole.lower) == len(priced.row_dual)

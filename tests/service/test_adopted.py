@@ -41,7 +41,10 @@ def adopted(farm: Path) -> Path:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(planning, "plan_season", watched)
-        assert run("plan", farm, "--effort", 0, "--assure", 70, "--json", file).exit_code == 0
+        assert (
+            run("plan", farm, "--weekly", "--effort", 0, "--assure", 70, "--json", file).exit_code
+            == 0
+        )
     return file
 
 

@@ -43,7 +43,7 @@ def test_needs_of_ewes_and_mares_are_told_in_tdn(tmp_path: Path) -> None:
 
 
 def test_a_season_with_ewes_and_mares_is_planned(tmp_path: Path) -> None:
-    result = run("plan", folder_with(FLOCK, tmp_path), "--effort", "0")
+    result = run("plan", folder_with(FLOCK, tmp_path), "--weekly", "--effort", "0")
     assert result.exit_code == 0, result.output
     assert "Count copper over the whole diet of Ewes" in " ".join(result.output.split())
 
