@@ -1,18 +1,21 @@
-"""Every page by its links, laid out in a browser: narrow and wide, light and dark."""
+"""Every page by its links, laid out in a browser: narrow and wide, light and dark, zoomed."""
 
+import csv
+import io
+import json
 import os
-import re
-import threading
+import shutil
 from collections.abc import Iterator
-from typing import Any
+from importlib.resources import as_file, files
+from pathlib import Path
 from urllib.parse import urlsplit
-from wsgiref.simple_server import WSGIRequestHandler, make_server
 
 import pytest
 
-from rickyard.book.base import BookPlace
-from rickyard.web.serving import make_application
-from support.browser import browser_there, opened_browser
+from rickyard.book.base import BookPlace, opened_book
+from rickyard.book.folders import take_in
+from support.browser import Browser, browser_there, opened_browser
+from support.walked import served, shape_of, walked
 
 LOOKS = ((1280, False), (360, True))
 #: What every walk must have seen.
@@ -30,51 +33,103 @@ WANTED = {
 #: Pages that no link of a book with one farm leads to.
 BESIDE = ("/start", "/start/ask/1", "/larkmoor-farm/season/what-if", "/none/")
 
+#: A word of forty letters, which breaks nowhere by itself.
+LONG = "Schattenhangglatthaferwiesenheuballenlot"
 
-class _Quiet(WSGIRequestHandler):
-    def log_message(self, *_: Any) -> None:
-        """Say nothing of each request."""
+#: A page of 1280 at 200% has room for 640; a phone of 360 for 180 has none, and is zoomed by its
+#: letters instead.
+ZOOMED = ((640, 1, False), (360, 1, True), (360, 2, False), (1280, 1, True))
+
+#: What sticks out of a box that hides it: words that nobody can read.
+_CUT = """JSON.stringify([...document.querySelectorAll('main :not(input)')].filter(e =>
+  e.checkVisibility() && !e.closest('svg') && !e.closest('.hide')
+  && /hidden|clip/.test(getComputedStyle(e).overflowX)
+  && e.clientWidth > 1 && e.scrollWidth > e.clientWidth + 1
+).map(e => `${e.tagName}.${e.className}: ${e.textContent.trim().slice(0, 60)}`))"""
 
 
 @pytest.fixture
 def address(demo_book: BookPlace) -> Iterator[str]:
     """Return where the demonstration farm's book is served."""
-    application = make_application(demo_book, "x" * 50 + "abcdefgh")
-    with make_server("127.0.0.1", 0, application, handler_class=_Quiet) as server:
-        thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.05})
-        thread.start()
-        yield f"http://127.0.0.1:{server.server_port}"
-        server.shutdown()
-        thread.join()
+    with served(demo_book) as address:
+        yield address
 
 
-def shape_of(path: str) -> str:
-    """Return a path with names left out: one lot and one group stand for all."""
-    path = re.sub(r"/stock/.+", "/stock/N", path)
-    return "/".join("N" if re.search(r"\d", part) else part for part in path.split("/"))
-
-
-def test_every_page_by_its_links_is_whole_at_both_widths(address: str) -> None:
+def need_a_browser() -> None:
     if not browser_there():
         assert not os.environ.get("RICKYARD_EVERY_TEST"), "install chromium, so that pages are seen"
         pytest.skip("no browser is installed")
-    host, seen, todo, wrong = urlsplit(address).netloc, set(), ["/", *BESIDE], []
+
+
+def test_every_page_by_its_links_is_whole_at_both_widths(address: str) -> None:
+    need_a_browser()
+    host, wrong = urlsplit(address).netloc, []
+
+    def look(at: str, path: str) -> list[str]:
+        links: list[str] = []
+        for width, dark in LOOKS:
+            page = browser.look(at, width, dark=dark)
+            # A browser's own pictures, as of a calendar, are data.
+            away = [one for one in page.asked_for if urlsplit(one).netloc not in (host, "")]
+            expected = 404 if path == "/none/" else 200
+            complaints = [] if expected == 404 else page.complaints
+            found = (page.status, page.sticks_out, page.unnamed, complaints, away)
+            if found != (expected, 0, 0, [], []):
+                wrong.append((path, width, found))
+            links += page.links
+        return links
+
     with opened_browser() as browser:
-        while todo:
-            path = todo.pop(0)
-            if shape_of(path) in seen or path.endswith((".pdf", ".ics")):
-                continue
-            seen.add(shape_of(path))
-            for width, dark in LOOKS:
-                page = browser.look(address + path, width, dark=dark)
-                # A browser's own pictures, as of a calendar, are data.
-                away = [one for one in page.asked_for if urlsplit(one).netloc not in (host, "")]
-                expected = 404 if path == "/none/" else 200
-                complaints = [] if expected == 404 else page.complaints
-                found = (page.status, page.sticks_out, page.unnamed, complaints, away)
-                if found != (expected, 0, 0, [], []):
-                    wrong.append((path, width, found))
-                todo += [urlsplit(one).path for one in page.links if urlsplit(one).netloc == host]
+        seen = walked(address, BESIDE, look)
     assert wrong == []
     assert seen >= WANTED
     assert {shape_of("/larkmoor-farm/hay/26-HILL-1"), "/larkmoor-farm/stock/N"} <= seen
+
+
+def _long_names(folder: Path) -> Path:
+    """Give every lot, group and feed of a farm folder a name of forty letters."""
+    for name in ("lots.csv", "groups.csv", "feeds.csv"):
+        rows = list(csv.DictReader(io.StringIO((folder / name).read_text("utf-8"))))
+        for number, row in enumerate(rows):
+            row["name"] = f"{LONG[:-2]}{number:02}"
+        told = io.StringIO()
+        written = csv.DictWriter(told, list(rows[0]), lineterminator="\n")
+        written.writeheader()
+        written.writerows(rows)
+        (folder / name).write_text(told.getvalue(), "utf-8")
+    return folder
+
+
+def _zoomed(browser: Browser, letters: int, *, forced: bool) -> list[str]:
+    """Enlarge the letters of a page, and return what sticks out or is cut."""
+    if letters > 1:
+        browser.told(f"document.documentElement.style.fontSize = '{100 * letters}%'")
+    if forced:
+        features = [{"name": "forced-colors", "value": "active"}]
+        browser.ask("Emulation.setEmulatedMedia", features=features)
+    out = browser.told("document.documentElement.scrollWidth - innerWidth")
+    cut = json.loads(browser.told(_CUT))
+    return [f"{out} px stick out"] * (out > 0) + [str(one) for one in cut]
+
+
+@pytest.mark.more
+def test_letters_of_twice_the_size_and_long_names_break_no_page(
+    new_book: BookPlace, tmp_path: Path
+) -> None:
+    need_a_browser()
+    with opened_book(new_book), as_file(files("rickyard") / "demo_farm") as shipped:
+        take_in(_long_names(Path(shutil.copytree(shipped, tmp_path / "larkmoor"))))
+    wrong = []
+
+    def look(at: str, path: str) -> list[str]:
+        for width, letters, forced in ZOOMED:
+            page = browser.look(at, width)
+            found = _zoomed(browser, letters, forced=forced)
+            if found:
+                wrong.append((path, width, letters, found))
+        return page.links
+
+    with served(new_book) as address, opened_browser() as browser:
+        seen = walked(address, BESIDE, look)
+    assert wrong == []
+    assert seen >= WANTED
