@@ -59,3 +59,29 @@ def test_the_name_of_a_sample_is_no_basis(name):
     first = read_file("a.csv", text.encode()).samples[0]
     assert first.id == name
     assert sure(first) == {("cp", "dm"): 12.2, ("adf", "dm"): 35.1, ("ca", "dm"): 0.41}
+
+
+def test_a_report_that_contradicts_itself_is_read_in_its_own_way_and_asked():
+    rows = (
+        f"{name},Q40{n},{test},{number},g/kg,i. d. TM"
+        for n, name in enumerate(("Hof Süd", "Hof Nord"))
+        for test, number in (("ADL", "61.3"), ("ADF", "294.6"), ("Asche", "103.9"))
+    )
+    text = "\n".join(
+        ("Ergebnisse in der Frischmasse", "", "Probe,Lab.-Nr.,Untersuchung,Messwert,Dimension,Bezug",
+         *rows)
+    )  # fmt: skip
+    first, second = read_file("a.csv", text.encode()).samples
+    assert (first.id, second.id) == ("Hof Süd", "Hof Nord")
+    assert not sure(first)
+    assert [one.value for one in first.values] == [61.3, 294.6, 103.9]
+
+
+def test_a_number_on_a_bag_under_two_rows_of_heads_is_not_parted():
+    text = (
+        "Bezeichnung      Labornummer  Ca (g/kg)  Zink (mg/kg)\n"
+        "                                   % TM          % TM\n"
+        "Fresh Pond       Q6280              4,3            34\n"
+        "K 12             Q6289              8,3            26\n"
+    )
+    assert [one.id for one in read_file("a.txt", text.encode()).samples] == ["Fresh Pond", "K 12"]

@@ -70,7 +70,7 @@ def _under(head: Seen, rows: Sequence[Sequence[Seen]], place: int, gridded: bool
     """Return the cells under a heading, down to the next row that heads columns."""
     found: list[Seen] = []
     for row in rows[place + 1 :]:
-        if _heads_columns(row):
+        if _heads_columns(row) and not all(one.only_unit for one in row):
             break
         if len(row) < _LEAST_CELLS or not any(map(_is_number, row)):
             continue

@@ -230,7 +230,7 @@ def _likely(lines: list[str]) -> list[tuple[str, float]]:
         if (often >= 2 and near >= 0.3 * len(filled)) or width >= 4:
             scores.append((delimiter, width * near / max(len(filled), 1)))
     others = [one for one, _ in scores if one in _NO_DECIMALS]
-    if others and _stand_in_numbers(filled, others):
+    if _stand_in_numbers(filled, others):
         scores = [one for one in scores if one[0] != ","]
     scores.sort(key=lambda one: -one[1])
     return scores[:2]
@@ -238,15 +238,20 @@ def _likely(lines: list[str]) -> list[tuple[str, float]]:
 
 #: Marks beside which a comma between digits is a decimal sign.
 _NO_DECIMALS: Final = (";", "\t", "|")
+_SPACED: Final = re.compile(r"\S {2,}\S")
 _COMMA_IN_NUMBER: Final = re.compile(r"(?<=\d),(?=\d)")
 
 
 def _stand_in_numbers(lines: Sequence[str], marks: Sequence[str]) -> bool:
     """Return whether commas in lines that another mark parts mostly stand between digits."""
-    parted = [line for line in lines if any(line.count(mark) > 1 for mark in marks)]
+    parted = [
+        line
+        for line in lines
+        if any(line.count(mark) > 1 for mark in marks) or _SPACED.search(line)
+    ]
     commas = sum(line.count(",") for line in parted)
     within = sum(len(_COMMA_IN_NUMBER.findall(line)) for line in parted)
-    return bool(commas) and within > _MOSTLY * commas
+    return len(parted) >= _LEAST_PAIRS and bool(commas) and within > _MOSTLY * commas
 
 
 def _rows(lines: list[str], delimiter: str) -> list[tuple[int, list[str]]]:

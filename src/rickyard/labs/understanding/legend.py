@@ -508,7 +508,7 @@ def _note_mark(legend: Legend, mark: str, means: str) -> None:
 
 #: Words of a basis, which name no analyte; "de" before them is no digestible energy.
 _DRY_WORDS: Final = re.compile(
-    r"\bdry matter\b|\bdm\b|\bmoisture\b|(?:\bde (?:la |l')?)?\bmati[eè]re s[eè]che\b|"
+    r"\bdry matter\b|\bdm\b|\bmoisture\b|\bs\.m\b|(?:\bde (?:la |l')?)?\bmati[eè]re s[eè]che\b|"
     r"(?:\bde (?:la )?)?\bmateria seca\b|\bde (?:la )?ms\b|\bde(?: la| las| los| l)?\b"
 )
 
@@ -525,7 +525,7 @@ def _named(shown: str) -> tuple[str, ...]:
     for size in (3, 2, 1):
         for first in range(len(singles) - size + 1):
             piece = " ".join(singles[first : first + size])
-            bare = re.sub(r"^(?:como?|comme|tal|tel|som|zoals|als|jak|na)\b(?: |$)", "", piece)
+            bare = re.sub(r"^(?:como?|comme|tal|tel|som|zoals|als|jak|na|se|w)\b(?: |$)", "", piece)
             if (len(bare) < 3 and bare not in ("cp", "ee", "ca")) or piece in (
                 "energy",
                 "protein basis",

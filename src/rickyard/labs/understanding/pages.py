@@ -195,7 +195,7 @@ def _at_foot(rows: list[list[Seen]]) -> list[Cell]:
     return [
         replace(row[0].cell, text=f"All results on {row[0].text}")
         for row in rows[last + 1 :]
-        if len(row) == 1 and row[0].only_basis
+        if len(row) == 1 and row[0].only_basis and "=" not in row[0].text
     ]
 
 

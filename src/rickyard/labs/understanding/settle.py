@@ -109,6 +109,10 @@ def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
     return value
 
 
+#: Ends of what is said of a value beside which two things are printed.
+APART: Final = ("; both are printed", " are printed beside it")
+
+
 def _contradicts(one: Found, analyte: str) -> str:
     """Return what tells a basis and what tells the other one, both near the value."""
     near: dict[str, str] = {}
@@ -118,7 +122,7 @@ def _contradicts(one: Found, analyte: str) -> str:
     if len(near) < 2 or analyte in ("dm", "moisture"):
         return ""
     words = {"dm": "dry matter", "ar": "as received"}
-    return " and ".join(f"{near[basis]} says {words[basis]}" for basis in near)
+    return " and ".join(f"{near[basis]} says {words[basis]}" for basis in near) + APART[0]
 
 
 def _doubt(value: Value, one: Found, legend: Legend, sample: Sample) -> None:
@@ -144,7 +148,7 @@ def _doubt(value: Value, one: Found, legend: Legend, sample: Sample) -> None:
         sample.questions.append(which_nitrate(value))
     units = _units_apart(one, value.analyte)
     if units:
-        one.doubt = one.doubt or f"{units} are printed beside it"
+        one.doubt = one.doubt or f"{units}{APART[1]}"
     if one.doubt:
         value.doubt(one.doubt)
         sample.questions.append(where_it_stands(value, one.doubt))

@@ -33,7 +33,7 @@ from rickyard.labs.understanding.guard import (
 )
 from rickyard.labs.understanding.legend import Legend, legend_of
 from rickyard.labs.understanding.pages import found_in
-from rickyard.labs.understanding.settle import settled_values
+from rickyard.labs.understanding.settle import APART, settled_values
 from rickyard.labs.understanding.whole import samples_of
 from rickyard.labs.vocabulary import Comma, DayOrder, day_order
 
@@ -42,6 +42,8 @@ _LOOKED_AT: Final = 200
 #: A sign and what it means, parted at the colon between them.
 _PAIR: Final = 2
 _COMMA_WITHIN: Final = re.compile(r"\d,\d")
+#: A value beside which two things are printed was found where it stands.
+_WORTH_APART: Final = 0.8
 #: A table of more values than these is not read in yet another way.
 _CLEARLY: Final = 400
 
@@ -49,10 +51,13 @@ _CLEARLY: Final = 400
 class Understood:
     """Samples with their values, questions of the whole file, and the draft behind them."""
 
-    def __init__(self, samples: list[Sample], questions: list[Question], draft: Draft) -> None:
+    def __init__(
+        self, samples: list[Sample], questions: list[Question], draft: Draft, worth: float
+    ) -> None:
         self.samples = samples
         self.questions = questions
         self.draft = draft
+        self.worth = worth
 
     @property
     def is_plain_table(self) -> bool:
@@ -62,32 +67,34 @@ class Understood:
         tables = all(one.startswith(("wide", "long")) for one in self.draft.structure)
         return tables and len(values) > _CLEARLY and sure > 0.9 * len(values)
 
-    @property
-    def worth(self) -> float:
-        """Return how much was understood, to choose between ways of reading."""
-        worth = sum(_worth(value) for sample in self._once() for value in sample.values)
-        most = max((len(s.values) for s in self.samples), default=0)
-        # a name over a few values beside samples with many rather tells of a broken one
-        named = sum(bool(s.id or s.lab_no) for s in self.samples if 2 * len(s.values) >= most)
-        days = sum(
-            bool(day) for s in self.samples for day in (s.sampled_on, s.received_on, s.reported_on)
-        )
-        return worth + 0.05 * days + 0.2 * named - 0.3 * (len(self.samples) - named)
 
-    def _once(self) -> list[Sample]:
-        """Return samples without those that bear the name or number of one before them.
+def _worth_of(samples: Sequence[Sample]) -> float:
+    """Return how much was understood, to choose between ways of reading.
 
-        A name over two columns rather tells that names and values were not put together rightly.
-        """
-        names: set[str] = set()
-        numbers: set[str] = set()
-        once = []
-        for sample in self.samples:
-            if sample.id not in names and sample.lab_no not in numbers:
-                once.append(sample)
-            names |= {sample.id} - {""}
-            numbers |= {sample.lab_no} - {""}
-        return once
+    What contradicts a report as a whole does not count against the way in which it is read.
+    """
+    worth = sum(_worth(value) for sample in _once(samples) for value in sample.values)
+    most = max((len(s.values) for s in samples), default=0)
+    # a name over a few values beside samples with many rather tells of a broken one
+    named = sum(bool(s.id or s.lab_no) for s in samples if 2 * len(s.values) >= most)
+    days = sum(bool(day) for s in samples for day in (s.sampled_on, s.received_on, s.reported_on))
+    return worth + 0.05 * days + 0.2 * named - 0.3 * (len(samples) - named)
+
+
+def _once(samples: Sequence[Sample]) -> list[Sample]:
+    """Return samples without those that bear the name or number of one before them.
+
+    A name over two columns rather tells that names and values were not put together rightly.
+    """
+    names: set[str] = set()
+    numbers: set[str] = set()
+    once = []
+    for sample in samples:
+        if sample.id not in names and sample.lab_no not in numbers:
+            once.append(sample)
+        names |= {sample.id} - {""}
+        numbers |= {sample.lab_no} - {""}
+    return once
 
 
 def _worth(value: Value) -> float:
@@ -100,6 +107,8 @@ def _worth(value: Value) -> float:
         return 1.0
     if value.status == "refused":
         return -0.5
+    if any(reason.endswith(APART) for reason in value.reasons):
+        return _WORTH_APART
     if UNFIT in value.reasons or DOUBLE in value.reasons:
         return -0.3
     return 0.4 if NO_BASIS in value.reasons else 0.05
@@ -263,15 +272,16 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
         ask_unread(found, sample)
         samples.append(sample)
     samples = [] if _tells_of_none(samples, draft, document) else samples
+    _doubt_nameless(samples)
     doubt_odd_units(samples)
     doubt_unprinted(samples)
+    worth = _worth_of(samples)
     contradicted = doubt_contradicted(samples, legend.stated, answers.get("basis", ""))
     rows = [row for page in document.pages for row in page.rows if row]
     texts = [": ".join(cell.text for cell in row) for row in rows if len(row) == _PAIR]
     settle_nd(samples, [*texts, *(cell.text for row in rows for cell in row)])
     doubt_against_sentences(samples, _legends(draft), answers.get("basis", ""))
     draft.passed.extend(_without_means(samples))
-    _doubt_nameless(samples)
     questions = [*basis_questions(samples), *contradicted, *questions_of_columns(draft)]
     questions.extend(questions_of_names(draft))
-    return Understood(samples, questions, draft)
+    return Understood(samples, questions, draft, worth)

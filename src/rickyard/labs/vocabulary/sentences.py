@@ -24,7 +24,7 @@ ABOUT_SAMPLE_ABROAD: Final = (
 )
 #: A sentence may tell a basis.
 TELLING_ABROAD: Final = (
-    r"secc|frisk|świe|brut|drog|torr|tørst|\bt[mq]\b|\bf[mv]\b|\bs[ms]\b|sulla|"
+    r"mottag|modtag|inkom|ontvangen|secc|frisk|świe|brut|drog|torr|tørst|\bt[mq]\b|\bf[mv]\b|\bs[ms]\b|sulla|"
     r"bas[ei]s?|s[eè]ch|\bsec\b|seca|secco|masse|substan|mati[eè]re|servi|tal |tel(?:le)?s? |recib|"
     r"fra[iî]|fresc|frisch|st[oe]f\b|stoffet|torrs|suchej|mas[aęieąy]\b|pr[oø]v|próbce|produkcie|vers|"
     r"product|ms\b|\bts\b|\bds\b|s\.\s?s|s\.\s?m|t\.\s?q|amostra|campione|úmid|humed|natural"
