@@ -67,10 +67,8 @@ def test_a_report_that_contradicts_itself_is_read_in_its_own_way_and_asked():
         for n, name in enumerate(("Hof Süd", "Hof Nord"))
         for test, number in (("ADL", "61.3"), ("ADF", "294.6"), ("Asche", "103.9"))
     )
-    text = "\n".join(
-        ("Ergebnisse in der Frischmasse", "", "Probe,Lab.-Nr.,Untersuchung,Messwert,Dimension,Bezug",
-         *rows)
-    )  # fmt: skip
+    heads = "Probe,Lab.-Nr.,Untersuchung,Messwert,Dimension,Bezug"
+    text = "\n".join(("Ergebnisse in der Frischmasse", "", heads, *rows))
     first, second = read_file("a.csv", text.encode()).samples
     assert (first.id, second.id) == ("Hof Süd", "Hof Nord")
     assert not sure(first)

@@ -65,7 +65,11 @@ class _Maker:
         self.basis_at = self.random.choice(("label", "row") if two else ("label", "row", "told"))
         if self.trouble == "two tables":
             self.basis_at = "told"
-        self.shown = {basis: self.word(self.words["bases"][basis]) for basis in ("dm", "ar")}
+        # "% TS" has its unit in it: beside another one it would be a contradiction
+        self.shown = {
+            basis: _UNIT_BEFORE.sub("", self.word(self.words["bases"][basis])) or "DM"
+            for basis in ("dm", "ar")
+        }
         self.said = {basis: self.word(self.words["sentences"][basis]) for basis in ("dm", "ar")}
         self.heads = {name: self.word(self.words[name]) for name in (
             "id", "lab", "sampled", "method", "analyte", "result", "unit", "basis", "beside",
