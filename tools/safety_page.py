@@ -12,6 +12,7 @@ from typing import Final
 
 from rickyard.evidence import COMMON_PRACTICE, JUDGEMENT
 from rickyard.safety.rule import Rule, rules
+from rickyard.safety.shortage_order import shortage_places
 
 HEAD: Final = """# Rules of safety
 
@@ -43,6 +44,18 @@ DEMANDS: Final = {
     "keep": "watch, and do as it says",
     "watch": "told of above {amount:g} mg/kg of the whole diet",
 }
+
+
+ORDER: Final = """## Who goes short first
+
+Where hay or feed does not reach, energy and protein go short where it harms least, in this order \
+(`rickyard/safety/data/shortage_order.csv`). Of the rows that fit a group the first of the table \
+holds: late pregnancy, milk and thin condition come before the rest. `counts` is what an amount \
+that is missing weighs against the same amount of the first; the order is published where a source \
+stands, the weights are judgement, no published source. Minerals, long forage and the limits of \
+safety are never saved on for it.
+
+"""
 
 
 def demand_words(rule: Rule) -> str:
@@ -107,6 +120,24 @@ def _resting() -> Iterator[tuple[str, list[Rule]]]:
     yield f"{len(recalled)} are quoted in whole or in part from memory", recalled
 
 
+def _order() -> Iterator[str]:
+    """Yield the table of who goes short first, those first who go first."""
+    yield "| place | counts | whom | condition score | because | source |\n"
+    yield "|---|---|---|---|---|---|\n"
+    for row in sorted(shortage_places(), key=lambda one: one.place):
+        stock = ", ".join(row.stock).replace("_", " ")
+        bounds = (("above", row.score_above), ("up to", row.score_upto))
+        cells = (
+            str(row.place),
+            f"{row.weight:g}",
+            f"{stock}; {row.stage.replace('_', ' ')}" if row.stage else stock,
+            " ".join(f"{word} {score:g}" for word, score in bounds if score is not None),
+            row.because,
+            f"{row.source} ({row.evidence})",
+        )
+        yield f"| {' | '.join(_cell(one) for one in cells)} |\n"
+
+
 def page() -> str:
     """Return the page, in Markdown.
 
@@ -121,6 +152,7 @@ def page() -> str:
         parts.append(f"## {hazard.capitalize()}\n\n")
         parts += _rows([one for one in rules() if one.hazard == hazard])
         parts.append("\n")
+    parts += [ORDER, *_order()]
     return "".join(parts).rstrip() + "\n"
 
 

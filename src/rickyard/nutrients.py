@@ -66,6 +66,8 @@ class Nutrient:
         The field of needs, computed and stated, that holds it; empty where a rule makes it.
     need_scale : float
         What turns that field into ``unit``.
+    by_order : bool
+        Whether its price is that of those who go short first, and higher for all who follow them.
     sentence : str
         How a sentence begins that says it holds the cost up; empty where none is told.
     too_much : bool
@@ -87,6 +89,7 @@ class Nutrient:
     supply: str = ""
     need: str = ""
     need_scale: float = 1.0
+    by_order: bool = False
     sentence: str = ""
     too_much: bool = False
     room: bool = False
@@ -129,51 +132,54 @@ TAGGED: Final = (
 )
 
 # Prices of what is missing are high enough that nothing is left short which any feed on the
-# farm could supply. Common practice, no published source.
+# farm could supply. Those of energy and protein are of the stock that a shortage harms least, and
+# up to four times as high for others, by the table of the order; minerals and long forage stand as
+# high for all of them as energy does for the last. Common practice, no published source.
 _NUTRIENTS: Final = (
     Nutrient(
-        "nem", "energy", "Mcal NEm", "energy", 10.0, "nem", "nem_mcal",
+        "nem", "energy", "Mcal NEm", "energy", 10.0, "nem", "nem_mcal", by_order=True,
         sentence="Energy is the limit on the ration of {group} {when}",
     ),
     Nutrient(
-        "gain_energy", "energy for the target gain", "Mcal NEm", "energy", 10.0,
+        "gain_energy", "energy for the target gain", "Mcal NEm", "energy", 10.0, by_order=True,
         sentence="Energy for the target gain is the limit on the ration of {group} {when}",
     ),
     Nutrient(
-        "tdn", "energy (TDN)", "kg TDN", "energy", 20.0, "tdn", "tdn_kg",
+        "tdn", "energy (TDN)", "kg TDN", "energy", 20.0, "tdn", "tdn_kg", by_order=True,
         sentence="Energy (TDN) is the limit on the ration of {group} {when}",
     ),
     Nutrient(
-        "cp", "protein", "kg CP", "protein", 50.0, "cp", "cp_kg",
+        "cp", "protein", "kg CP", "protein", 50.0, "cp", "cp_kg", by_order=True,
         sentence="Protein is the limit on the ration of {group} {when}",
     ),
     Nutrient(
-        "cp_floor", "protein in the diet", "kg CP", "protein", 50.0,
+        "cp_floor", "protein in the diet", "kg CP", "protein", 50.0, by_order=True,
         sentence="Protein for the rumen is the limit on the ration of {group} {when}",
     ),
     Nutrient(
-        "ca", "calcium", "g Ca", "minerals", 0.2, "ca", "ca_kg", 1000.0,
+        "ca", "calcium", "g Ca", "minerals", 0.8, "ca", "ca_kg", 1000.0,
         sentence="Calcium is the limit on the ration of {group} {when}",
     ),
     Nutrient(
-        "p", "phosphorus", "g P", "minerals", 0.4, "p", "p_kg", 1000.0,
+        "p", "phosphorus", "g P", "minerals", 1.6, "p", "p_kg", 1000.0,
         sentence="Phosphorus is the limit on the ration of {group} {when}",
     ),
     Nutrient(
-        "ca_to_p", "calcium against phosphorus", "g Ca", "minerals", 0.2,
+        "ca_to_p", "calcium against phosphorus", "g Ca", "minerals", 0.8,
         sentence="Calcium to phosphorus is the limit on the ration of {group} {when}",
     ),
     Nutrient(
-        "ca_floor", "calcium in the diet before birth", "g Ca", "minerals", 0.2, floor_of="ca",
+        "ca_floor", "calcium in the diet before birth", "g Ca", "minerals", 0.8, floor_of="ca",
         sentence="Calcium before birth is the limit on the ration of {group} {when}",
     ),
     # As dear as the same charge of potassium too much.
     Nutrient(
-        "mg", "magnesium", "g Mg", "minerals", 0.3, floor_of="mg", floor_among="mg_dm",
+        "mg", "magnesium", "g Mg", "minerals", 1.2, floor_of="mg", floor_among="mg_dm",
         sentence="Magnesium is the limit on the ration of {group} {when}",
     ),
+    # A kilogram of it comes before what a kilogram of the best hay brings to anybody.
     Nutrient(
-        "forage", "long forage", "kg DM", "rules", 5.0, "forage",
+        "forage", "long forage", "kg DM", "rules", 80.0, "forage",
         sentence="Long forage is the limit on the ration of {group} {when}",
     ),
     # A kilogram of what stock with free access would eat and is not there: hunger comes after need.
@@ -197,7 +203,7 @@ _NUTRIENTS: Final = (
     # Milligrams over a thousand keep a row in grams, near the size of the others.
     # A milligram too much of nitrate comes with the water: before any need and any wish.
     Nutrient(
-        "nitrate", "nitrate in the diet", "mg NO3-N", "hazards", 0.5, too_much=True,
+        "nitrate", "nitrate in the diet", "mg NO3-N", "hazards", 2.0, too_much=True,
         row_scale=1000.0,
     ),
     Nutrient(
@@ -211,17 +217,17 @@ _NUTRIENTS: Final = (
     Nutrient("fat", "fat in the diet", "kg fat", "hazards", too_much=True),
     # A gram too much of sulfur kills: before any need and any wish, as far as water leaves it.
     Nutrient(
-        "sulfur", "sulfur", "g S", "hazards", 500.0, too_much=True,
+        "sulfur", "sulfur", "g S", "hazards", 2000.0, too_much=True,
         sentence="Sulfur in feed and water of {group} is at its limit {when}", room=True,
     ),
     # Cents a gram of calcium: after energy and protein, which no mineral comes before.
     Nutrient(
-        "tetany", "potassium against calcium and magnesium", "meq K", "minerals", 0.004,
+        "tetany", "potassium against calcium and magnesium", "meq K", "minerals", 0.016,
         too_much=True, row_scale=100.0,
     ),
     # As dear a gram as the charge of tetany: milk fever is of the same minerals.
     Nutrient(
-        "milk_fever", "potassium in the diet before calving", "g K", "minerals", 0.1, too_much=True,
+        "milk_fever", "potassium in the diet before calving", "g K", "minerals", 0.4, too_much=True,
         row_scale=10.0,
     ),
     Nutrient("npn", "urea against protein", "kg CP", "hazards", too_much=True),
@@ -233,7 +239,7 @@ _NUTRIENTS: Final = (
     # left short for it, and no dear feed is dearer than the hay that a slower fall takes.
     Nutrient("forage_fall", "hay to come down slowly", "kg DM", "rules", 4.0),
     # A dollar over the limit comes before the animals, because it is not there.
-    Nutrient("cash", "money for feed", "USD", "price", 2000.0),
+    Nutrient("cash", "money for feed", "USD", "price", 5000.0),
     # A kilogram of the hay that should be left comes after the animals.
     Nutrient("reserve", "hay to be left", "t DM", "scarcity", 4.0),
 )  # fmt: skip

@@ -11,11 +11,13 @@ from rickyard.safety.binding import (
 from rickyard.safety.found import npn_of, of_feed, water_no3n_ppm
 from rickyard.safety.nitrate_words import nitrate_found, nitrate_shares
 from rickyard.safety.rule import Rule, amount_of, rule_of, rules
+from rickyard.safety.shortage_order import ShortagePlace, places_of, shortage_places
 from rickyard.safety.told import rule_cautions, with_rules
 from rickyard.safety.whom import births, classes_bound, least_weight_kg
 
 __all__ = [
-    "Binding", "Rule", "amount_of", "bindings", "births", "classes_bound", "counts_as_pregnant",
-    "diet_rule", "diet_spans", "least_weight_kg", "may_stand_in", "nitrate_found", "nitrate_shares",
-    "npn_of", "of_feed", "rule_cautions", "rule_of", "rules", "water_no3n_ppm", "with_rules",
+    "Binding", "Rule", "ShortagePlace", "amount_of", "bindings", "births", "classes_bound",
+    "counts_as_pregnant", "diet_rule", "diet_spans", "least_weight_kg", "may_stand_in",
+    "nitrate_found", "nitrate_shares", "npn_of", "of_feed", "places_of", "rule_cautions", "rule_of",
+    "rules", "shortage_places", "water_no3n_ppm", "with_rules",
 ]

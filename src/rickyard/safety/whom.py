@@ -112,10 +112,11 @@ def days_in_stage(group: Group, stage: str, farm: Farm, *, pregnant: bool) -> Sp
     group : Group
         The group.
     stage : str
-        A word of the table: ``pregnant``, ``open``, ``nursing``, ``sugar``, ``grown``,
-        ``not_grown``, ``under_kg:N``, or ``birth:N``, ``calving:N``, ``foaling:N`` for the last N
-        days before, and ``weaning:N`` for the N days before the young are taken off; ``thin`` for
-        starved stock, ``thin:N`` for its first N days of the season. Empty is always.
+        A word of the table: ``pregnant``, ``open``, ``nursing``, ``milk`` for those days of it that
+        their needs count, ``sugar``, ``grown``, ``not_grown``, ``under_kg:N``, or ``birth:N``,
+        ``calving:N``, ``foaling:N`` for the last N days before, ``breeding:N`` for the N days
+        before and after, and ``weaning:N`` for the N days before the young are taken off; ``thin``
+        for starved stock, ``thin:N`` for its first N days of the season. Empty is always.
     farm : Farm
         Its season is read.
     pregnant : bool
@@ -155,9 +156,14 @@ def days_in_stage(group: Group, stage: str, farm: Farm, *, pregnant: bool) -> Sp
     spans = []
     if word == "weaning" and group.weaning_on is not None:
         spans.append((group.weaning_on - timedelta(days=int(number)), group.weaning_on))
-    for day in births(group) if word != "weaning" else ():
+    if word == "breeding" and group.breeding_on is not None:
+        around = timedelta(days=int(number))
+        spans.append((group.breeding_on - around, group.breeding_on + around))
+    for day in births(group) if word not in ("weaning", "breeding") else ():
         if word == "nursing":
             spans += [_nursed(group, one, half) for one in (day, day - timedelta(days=YEAR_DAYS))]
+        elif word == "milk":
+            spans += _in_milk(group, day, half)
         else:
             spans.append((day - timedelta(days=int(number)) - half, day + half))
     season = farm.season
@@ -171,6 +177,13 @@ def _starved(group: Group, farm: Farm, days: int) -> Spans | None:
         return None
     start = farm.season.start
     return ((start, start + timedelta(days=days)),) if days else ()
+
+
+def _in_milk(group: Group, day: date, half: timedelta) -> list[tuple[date, date]]:
+    """Return the days on which their needs count milk: of the young before, if its weaning is."""
+    before, weaned = day - timedelta(days=YEAR_DAYS), group.weaning_on
+    known = weaned is not None and before < weaned <= day
+    return [_nursed(group, one, half) for one in ((day, before) if known else (day,))]
 
 
 def _nursed(group: Group, born: date, half: timedelta) -> tuple[date, date]:

@@ -24,6 +24,7 @@ from rickyard.program.problem import Problem, promises
 from rickyard.program.result import SeasonProgram
 from rickyard.program.solver import Optimum
 from rickyard.quantities import KG_PER_LB
+from rickyard.safety import shortage_places
 from rickyard.types import FloatArray
 
 #: A limit that costs less than this share of the season is left out.
@@ -133,6 +134,7 @@ def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:
             protein=f"{money_text(problem.shortage_usd['cp'] * KG_PER_LB)} a pound"
             if farm.units == "us"
             else f"{money_text(problem.shortage_usd['cp'])} a kilogram",
+            most=max(one.weight for one in shortage_places()),
         ),
     ]
     found = [*problem.needs.assumptions, *problem.sources.assumptions, *problem.assumptions]

@@ -11,8 +11,10 @@ from typing import Final
 
 from rickyard.display import Display, listed, money_text
 from rickyard.farm import Farm, FeedKind
+from rickyard.nutrients import NUTRIENTS
 from rickyard.program.model import change_words
 from rickyard.program.problem import (
+    BY_ORDER,
     FORAGE_FALL,
     LEFT_TO_MEANS,
     UNITS,
@@ -28,7 +30,7 @@ from rickyard.program.result import (
     Shortage,
 )
 from rickyard.quantities import KG_PER_TONNE, is_some
-from rickyard.safety import amount_of, bindings
+from rickyard.safety import ShortagePlace, amount_of, bindings, places_of
 
 
 def chance_pct(row: NeedRow, promised_pct: float) -> float:
@@ -82,6 +84,9 @@ _RESERVE: Final = (
 )
 
 
+_ENERGY: Final = frozenset(one.key for one in NUTRIENTS.values() if one.kind == "energy")
+
+
 def shortages_of(
     farm: Farm,
     needs: Sequence[NeedRow],
@@ -101,11 +106,18 @@ def shortages_of(
         for run in _neighbours(rows)
     ]
     found.sort(key=lambda one: (one.start, one.group_id, one.nutrient))
-    told: set[str] = set()
-    for at, one in enumerate(found):
-        if one.nutrient in NEEDS_OF_HAY and one.group_id not in told:
-            told.add(one.group_id)
-            found[at] = replace(one, sentence=f"{one.sentence}{_kept_from_them(farm, one)}")
+    # Of what is short from one day on, energy says why it falls on them.
+    energy_first = sorted(range(len(found)), key=lambda at: found[at].nutrient not in _ENERGY)
+    for order, names, more in (
+        (energy_first, BY_ORDER, _in_order),
+        (range(len(found)), NEEDS_OF_HAY, _kept_from_them),
+    ):
+        told: set[str] = set()
+        for at in order:
+            one = found[at]
+            if one.nutrient in names and one.group_id not in told:
+                told.add(one.group_id)
+                found[at] = replace(one, sentence=f"{one.sentence}{more(farm, one)}")
     return (*found, *(_of_the_farm(farm, one, display) for one in limits if is_some(one.shortage)))
 
 
@@ -140,6 +152,26 @@ def _shortage(
         total=total,
         sentence=sentence,
     )
+
+
+def _in_order(farm: Farm, short: Shortage) -> str:
+    """Say why a group goes short before or after the others; nothing where it stands alone."""
+    days = [(short.end - short.start).days]
+    place: dict[str, ShortagePlace] = {}
+    for group in farm.groups:
+        gone = group.to_on is not None and group.to_on <= short.start
+        if not gone and (group.from_on is None or group.from_on < short.end):
+            (place[group.group_id],) = places_of(farm, group, [short.start], days)
+    own = place.pop(short.group_id)
+    earlier = [farm.group(one).name for one, at in place.items() if at.place < own.place]
+    later = [farm.group(one).name for one, at in place.items() if at.place > own.place]
+    if earlier:
+        order = f"They should go short only after {listed(earlier)}"
+    elif later:
+        order = f"They go short before {listed(later)}"
+    else:
+        return ""
+    return f" {order}: {own.because} ({own.source})."
 
 
 def _kept_from_them(farm: Farm, short: Shortage) -> str:

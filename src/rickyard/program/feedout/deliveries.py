@@ -50,6 +50,9 @@ LEAST_PART_KG: Final = 0.5
 #: A hay is never put out a whole bale before it is due. [bales]
 NOT_QUITE_ONE: Final = 0.99
 
+#: What is weighed out once the whole bales of a group are fed, where no more is due. [bales]
+A_BALE: Final = 1.0
+
 #: Less than this is not worth a scoop, kg as fed for the group.
 LEAST_LOAD_KG: Final = 1e-6
 
@@ -281,6 +284,9 @@ class _Hay:
             part = lack_kg_dm / bale_kg_dm[one]
             if load[one] or one != order[-1]:
                 part = min(most[one], part)
+            elif self.given[one] >= self.yard.due[self.days.group.group_id, one]:
+                # Their last whole bale is fed: no more than one that others left is there.
+                part = min(part, max(most[one], A_BALE))
             if part * bale_kg_dm[one] > LEAST_PART_KG:
                 parts[one] = part
                 self.broken[one] += part

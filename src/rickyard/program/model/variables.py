@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.program.problem import Problem
+from rickyard.program.problem import BY_ORDER, Problem
 from rickyard.program.solver import nowhere
 from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
@@ -134,7 +134,7 @@ def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
     shortage = {
         name: opening.where(
             active.ravel(),
-            problem.shortage_usd[name] * needs.head_days.ravel(),
+            problem.shortage_usd[name] * (needs.head_days * _harm_of(problem, name)).ravel(),
             np.full(cells, np.inf),
         )
         for name, active in _can_be_short(problem).items()
@@ -163,6 +163,11 @@ def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
         opening.count,
     )
     return columns, opening.bounds()
+
+
+def _harm_of(problem: Problem, name: str) -> FloatArray | float:
+    """Return what a shortage weighs by group and period; 1 where it harms all alike."""
+    return problem.harm if name in BY_ORDER else 1.0
 
 
 def _can_be_short(problem: Problem) -> dict[str, BoolArray]:

@@ -15,7 +15,7 @@ from rickyard.program.problem.nitrate_by_day import NitrateByDay
 from rickyard.program.problem.no_fall import FORAGE_FALL, LEFT_TO_MEANS, stage_begins
 from rickyard.program.problem.one_feed import OneFeed
 from rickyard.program.problem.problem import (
-    Problem, RESERVE_PCT_BW, UNITS, feed_left_share, problem_of,
+    BY_ORDER, Problem, RESERVE_PCT_BW, UNITS, feed_left_share, problem_of,
 )
 from rickyard.program.problem.set_aside import (
     APART_DAYS, HELD_SPARE, THIRDS_HELD_DAYS, set_aside_kg_dm,
@@ -29,7 +29,7 @@ from rickyard.program.problem.wish_words import counts_hays
 from rickyard.program.problem.wishes import WishScope, Wished, wish_notes, wishes_of, with_wishes
 
 __all__ = [
-    "APART_DAYS", "Assurance", "Ceiling", "EVEN_CHANCE_PCT", "FORAGE_FALL", "FREE_KG",
+    "APART_DAYS", "Assurance", "BY_ORDER", "Ceiling", "EVEN_CHANCE_PCT", "FORAGE_FALL", "FREE_KG",
     "FREE_PCT_BW", "HELD_SPARE", "KEPT", "KINDS", "LEFT_TO_MEANS", "MISSED_POINTS", "NitrateByDay",
     "OneFeed", "Problem", "RESERVE_PCT_BW", "SWAP_DAYS", "THIRDS_HELD_DAYS", "UNITS",
     "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished", "asked_pct",

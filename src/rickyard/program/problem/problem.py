@@ -27,16 +27,20 @@ from rickyard.program.problem.diet_ceilings import Ceiling, ceilings_of
 from rickyard.program.problem.no_fall import Descent, Hold, descents_of, holds_of
 from rickyard.program.problem.step_schedule import Begin, Beside, Step, besides_of, steps_of
 from rickyard.program.problem.transition_schedule import change_limits
+from rickyard.safety import places_of
 from rickyard.types import BoolArray, FloatArray
 
 #: A kilogram of dry matter that a person wishes and does not get: above any shortage that
 #: feeding it could cause, so that a wish is given up only where it cannot be kept. [USD]
-UNKEPT_USD: Final = 100.0
+UNKEPT_USD: Final = 400.0
 
 #: Prices of one missing unit per head and day, by nutrient. [USD]
 SHORTAGE_USD: Final[dict[str, float]] = {
     one.key: one.shortage_usd for one in NUTRIENTS.values() if one.shortage_usd is not None
 } | {"unkept": UNKEPT_USD}
+
+#: The shortages whose price is higher for stock that goes short later.
+BY_ORDER: Final = frozenset(one.key for one in NUTRIENTS.values() if one.by_order)
 
 #: Hay to be left at the end is counted at this much dry matter a day, percent of full live weight:
 #: what a cow eats. Common practice, no published source.
@@ -75,7 +79,8 @@ class Problem:
     that tie a period to the next and one feed to another.
     ``assurance`` says how surely needs are to be met, ``None`` where means are counted on; a need
     missed by less than the share ``met_within`` of it counts as met. ``fill`` says who has free
-    access and what fills them, ``None`` where appetite is a ceiling for all.
+    access and what fills them, ``None`` where appetite is a ceiling for all. ``harm`` is what a
+    shortage of energy or protein weighs by group and period, (g, t), 1 for whom it harms least.
     """
 
     needs: NeedTable
@@ -105,6 +110,7 @@ class Problem:
     descents: tuple[Descent, ...] = ()
     water_no3n_mg: FloatArray | float = 0.0
     fill: FillTable | None = None
+    harm: FloatArray | float = 1.0
 
     @property
     def shape(self) -> tuple[int, int, int]:
@@ -166,7 +172,17 @@ def problem_of(farm: Farm) -> Problem:
         holds=holds_of(farm, needs, steps),
         descents=descents_of(needs, sources),
         water_no3n_mg=0.0 if water is None else water,
+        harm=_harm(farm, needs),
     )
+
+
+def _harm(farm: Farm, needs: NeedTable) -> FloatArray:
+    """Return what a shortage weighs, by group and period, from the table of the order."""
+    starts, lengths = [one.start for one in needs.periods], [one.days for one in needs.periods]
+    weights = [
+        [one.weight for one in places_of(farm, group, starts, lengths)] for group in needs.groups
+    ]
+    return np.array(weights, dtype=np.float64).reshape(len(needs.groups), len(starts))
 
 
 def _floors_in_reach(
