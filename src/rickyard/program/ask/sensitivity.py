@@ -16,7 +16,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Farm
-from rickyard.program.model import KG_PER_ROW_UNIT, Model, Tangents, build_model
+from rickyard.program.model import DEEPER, KG_PER_ROW_UNIT, Model, Tangents, build_model
 from rickyard.program.problem import Problem
 from rickyard.program.result import SeasonProgram
 from rickyard.program.search import narrowed
@@ -120,6 +120,8 @@ class Inquiry:
             or is_some(season.simpler_for_pct)
             or any(group.hays_at_once is not None for group in farm.groups)
         )
+        if any(one.nutrient in DEEPER for one in program.shortages):
+            problem = replace(problem, spread=True)
         if not ruled:
             return cls(problem)
         return cls(problem, eaten_in(program, problem), problem.sources.is_hay)

@@ -7,6 +7,7 @@ Each file writes one kind of row; curved rows are met by cutting planes, prices 
 from rickyard.program.model import cutting_planes, use_binaries
 from rickyard.program.model.chance_rows import assured_supplies, leeways
 from rickyard.program.model.cutting_planes import Tangents
+from rickyard.program.model.depth_rows import DEEPER, spread_where_short
 from rickyard.program.model.duals import BUYING, Prices, RULES, STOCK, on_loads, prices_of
 from rickyard.program.model.hay_for_rises import RisingModel, with_hay_for_rises
 from rickyard.program.model.nonlinear_rows import AppetiteRows, LEAST_RATIO
@@ -20,10 +21,10 @@ from rickyard.program.model.use_binaries import (
 from rickyard.program.model.variables import Columns, KG_PER_ROW_UNIT, USD_PER_ROW_UNIT
 
 __all__ = [
-    "AppetiteRows", "BUYING", "Columns", "FILLED", "KG_PER_ROW_UNIT", "LEAST_RATIO", "LotUse",
-    "Model", "Prices", "RULES", "RisingModel", "SHORT_ENERGY_NEG_PER_NEM", "STOCK", "Tangents",
-    "USD_PER_ROW_UNIT", "amount_rows", "assured_supplies", "build_model", "change_amounts",
-    "change_words", "cutting_planes", "descent_amounts", "largest_intake", "leeways", "on_loads",
-    "prices_of", "take_or_zero", "use_binaries", "use_rows", "uses_of", "with_fill_of",
-    "with_hay_for_rises",
+    "AppetiteRows", "BUYING", "Columns", "DEEPER", "FILLED", "KG_PER_ROW_UNIT", "LEAST_RATIO",
+    "LotUse", "Model", "Prices", "RULES", "RisingModel", "SHORT_ENERGY_NEG_PER_NEM", "STOCK",
+    "Tangents", "USD_PER_ROW_UNIT", "amount_rows", "assured_supplies", "build_model",
+    "change_amounts", "change_words", "cutting_planes", "descent_amounts", "largest_intake",
+    "leeways", "on_loads", "prices_of", "spread_where_short", "take_or_zero", "use_binaries",
+    "use_rows", "uses_of", "with_fill_of", "with_hay_for_rises",
 ]

@@ -13,6 +13,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.nutrients import NUTRIENTS
+from rickyard.program.model.depth_rows import depth_rows
 from rickyard.program.model.row_builder import GivenRows, RowBuilder
 from rickyard.program.model.transition_rows import (
     change_over_rows,
@@ -136,6 +137,7 @@ def build_model(problem: Problem) -> Model:
     row_of |= descent_rows(problem, columns, builder)
     _share_rows(problem, columns, builder)
     step_rows(problem, columns, builder)
+    depth_rows(problem, columns.shortage, builder, SHORT_ENERGY_NEG_PER_NEM)
     _wish_rows(problem, columns, builder)
     stock_row, buy_row = _supply_rows(problem, columns, builder)
     farm_row = _farm_rows(problem, columns, builder)

@@ -7,8 +7,9 @@ from typing import Final
 
 import numpy as np
 
+from rickyard.program.model.depth_rows import DEEPER, DEPTHS, depth_key
 from rickyard.program.problem import BY_ORDER, Problem
-from rickyard.program.solver import nowhere
+from rickyard.program.solver import nowhere, placed
 from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
@@ -25,9 +26,10 @@ class Columns:
     ``loads`` bought of each source, ``sold`` of each lot in tonnes of dry matter, and ``total``
     eaten of a group-period cell where a share of the ration is limited, and for each ``x`` the
     ``rise`` of a hay above the period before where that is; -1 where there is none.
-    From ``first_shortage`` on stand what is missing in each cell and, in ``farm_short``, what the
-    whole farm misses: ``cash`` in thousands of dollars, ``reserve`` in tonnes. ``unkept`` is what
-    is missing of a wished amount, one for each ``x``, -1 where none is wished.
+    From ``first_shortage`` on stand what is missing in each cell, in a season that is short what of
+    it lies beyond a depth, and, in ``farm_short``, what the whole farm misses: ``cash`` in
+    thousands of dollars, ``reserve`` in tonnes. ``unkept`` is what is missing of a wished amount,
+    one for each ``x``, -1 where none is wished.
     """
 
     group: IntArray
@@ -139,6 +141,13 @@ def columns_of(problem: Problem) -> tuple[Columns, Bounds]:
         )
         for name, active in _can_be_short(problem).items()
     }
+    if problem.spread:
+        for name, more in DEEPER.items():
+            price = more * problem.shortage_usd[name] * needs.head_days.ravel()
+            for depth in DEPTHS:
+                there = placed(shortage[name])
+                endless = np.full(cells, np.inf)
+                shortage[depth_key(name, depth)] = opening.where(there, price, endless)
     farm_short: dict[str, int] = {}
     for name, unit in _farm_can_be_short(problem).items():
         price = np.array([problem.shortage_usd[name] * unit])

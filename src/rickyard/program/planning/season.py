@@ -19,7 +19,7 @@ from rickyard.program.ask import (
 )
 from rickyard.program.explain import eaten_of, explain
 from rickyard.program.inputs import assumed
-from rickyard.program.model import Model, Prices, prices_of, uses_of
+from rickyard.program.model import Model, Prices, prices_of, spread_where_short, uses_of
 from rickyard.program.problem import (
     Problem,
     UseRules,
@@ -38,7 +38,15 @@ from rickyard.program.rations import (
     rations_told,
     with_free_choice,
 )
-from rickyard.program.search import Search, can_be_simplified, held, loads_of, relax, simplify
+from rickyard.program.search import (
+    Relaxation,
+    Search,
+    can_be_simplified,
+    held,
+    loads_of,
+    relax,
+    simplify,
+)
 from rickyard.program.solver import Optimum, SolveError, placed
 from rickyard.quantities import is_some
 from rickyard.types import FloatArray
@@ -286,7 +294,8 @@ def _hay_to_buy(
     def short_usd(other: Farm) -> float:
         problem = wished(other)
         quick = replace(options, effort=0.0)
-        solved = solve_season(problem, _silent, 0.0, use_rules_of(other, problem), quick)
+        rules = use_rules_of(other, problem)
+        solved = solve_season(problem, _silent, 0.0, rules, quick, evenly=False)
         short = short_of_hay(problem, solved.model.columns.shortage)
         return float(solved.model.cost[short] @ solved.x[short])
 
@@ -299,17 +308,22 @@ def solve_season(
     simpler_for_pct: float = 0.0,
     rules: UseRules | None = None,
     options: result.PlanOptions = result.PlanOptions(),  # noqa: B008 - frozen, so one will do for all
+    *,
+    evenly: bool = True,
 ) -> Solved:
     """Solve a season problem: to optimality, or as well as the effort allows under whole numbers.
 
     ``problem``: the season as plain arrays. ``say``: told of each round. ``simpler_for_pct``: how
     much dearer than the cheapest the program may be to be simpler. ``rules``: the rules about hays
     in use; without them hays are mixed and loads split at will. ``options``: how much to search
-    where whole numbers are asked for. Raises ``SolveError`` if the solver fails, or the curved rows
-    do not settle.
+    where whole numbers are asked for. ``evenly``: whether what is short counts more the deeper it
+    goes. Raises ``SolveError`` if the solver fails, or the curved rows do not settle.
     """
     started = time.perf_counter()
-    relaxation = relax(problem, say, rough=rules is not None and rules.any)
+    rough = rules is not None and rules.any
+    relaxation = relax(problem, say, rough=rough)
+    if evenly and (even := _spread(relaxation)).spread:
+        problem, relaxation = even, relax(even, say, rough=rough)
     model, optimum, bound = relaxation.model, relaxation.optimum, relaxation.optimum.bound
     something_to_feed = bool(len(model.columns.group))
     if rules is not None and something_to_feed and (rules.any or len(loads_of(model))):
@@ -348,6 +362,8 @@ def solve_rations(
     by_need = relax(problem, _silent, rough=True).optimum.objective
     problem = with_free_choice(farm, problem)
     relaxation = relax(problem, say, rough=True)
+    if (even := _spread(relaxation)).spread:
+        problem, relaxation = even, relax(even, say, rough=True)
     relaxed, weekly = relaxation.optimum.x, relaxation.optimum.objective
     found = plan_rations(farm, problem, relaxation, rules, options, say, raised)
     dearer = max(0.0, found.least - weekly), max(0.0, weekly - by_need)
@@ -363,6 +379,12 @@ def solve_rations(
         found.spans,
         dearer,
     )
+
+
+def _spread(relaxation: Relaxation) -> Problem:
+    """Return the season of a relaxation, its shortages spread where it has any."""
+    model = relaxation.model
+    return spread_where_short(model.problem, model.columns.shortage, relaxation.optimum.x)
 
 
 def _money(model: Model, x: FloatArray) -> float:

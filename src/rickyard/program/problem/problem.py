@@ -80,7 +80,8 @@ class Problem:
     ``assurance`` says how surely needs are to be met, ``None`` where means are counted on; a need
     missed by less than the share ``met_within`` of it counts as met. ``fill`` says who has free
     access and what fills them, ``None`` where appetite is a ceiling for all. ``harm`` is what a
-    shortage of energy or protein weighs by group and period, (g, t), 1 for whom it harms least.
+    shortage of energy or protein weighs by group and period, (g, t), 1 for whom it harms least;
+    ``spread`` counts what is missing more the deeper it goes.
     """
 
     needs: NeedTable
@@ -111,6 +112,7 @@ class Problem:
     water_no3n_mg: FloatArray | float = 0.0
     fill: FillTable | None = None
     harm: FloatArray | float = 1.0
+    spread: bool = False
 
     @property
     def shape(self) -> tuple[int, int, int]:
