@@ -13,10 +13,12 @@ from rickyard.quantities import is_some
 from rickyard.safety import Rule, bindings, births
 
 #: Days before and after the first of a new stage, and how near to a birth or weaning that lies.
+#: Common practice, no published source.
 DAYS_BEFORE: Final = 3
 WEEK: Final = 7
 
-#: A change of so much a head, or of this part of live weight, goes in one night. [kg]
+#: A change of so much a head, or of this part of live weight, goes in one night: half a pound.
+#: Judgement, no published source. [kg]
 ONE_NIGHT_KG: Final = 0.226796185
 ONE_NIGHT_OF_WEIGHT: Final = 0.0005
 
@@ -103,10 +105,16 @@ def swap(
             asked[one][late] = asked[one].get(late, 0.0) - part
 
 
-#: Hay stands in where more than this part of a day's ration is missing, and is no more of it than
-#: the step in which horses change hay.
+#: Hay stands in where more than this part of a day's ration is missing. Judgement, no published
+#: source.
 MISSING: Final = 0.05
+
+#: It is no more of a day's ration than the step in which extension schedules let horses change hay
+#: (eXtension Horses, changing the diet; L. D. Lewis 1995), taken for all stock: judgement.
 MOST_NEW: Final = 0.25
+
+#: A rule that lets this part of the dry matter be fed lets the step above stand in for some days.
+#: Judgement, no published source.
 HALF: Final = 0.5
 
 
@@ -190,7 +198,8 @@ def stand_in(
                 lack -= more
 
 
-#: What was fed within so many days before the season is known to the group.
+#: What was fed within so many days before the season is known to the group. Judgement, no published
+#: source.
 KNOWN_DAYS: Final = 7
 
 
