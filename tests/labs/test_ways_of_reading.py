@@ -83,3 +83,15 @@ def test_a_number_on_a_bag_under_two_rows_of_heads_is_not_parted():
         "K 12             Q6289              8,3            26\n"
     )
     assert [one.id for one in read_file("a.txt", text.encode()).samples] == ["Fresh Pond", "K 12"]
+
+
+def test_short_words_for_dry_matter_under_a_name_are_its_basis():
+    text = (
+        "Prov,Lab.nr,Vatten,Cu,NDF,Cu,NDF\n,,färskvara,TS,TS,färskvara,färskvara\n"
+        ",,%,mg/kg,%,mg/kg,%\nNorra,Q1,17.0,4.8,64.6,4.0,53.6\nSödra,Q2,11.3,6.5,42.0,5.7,37.2\n"
+    )
+    first = read_file("a.csv", text.encode()).samples[0]
+    assert sure(first) == {
+        ("moisture", "ar"): 17.0, ("cu", "dm"): 4.8, ("ndf", "dm"): 64.6,
+        ("cu", "ar"): 4.0, ("ndf", "ar"): 53.6,
+    }  # fmt: skip

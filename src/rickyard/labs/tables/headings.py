@@ -274,6 +274,9 @@ def _find_label(heading: Heading) -> None:
         for option in dict.fromkeys(options)
         if not (alone and is_only_unit(option) and UNIT_FIRST.match(option))
     ]
+    if any(_names_other(label) for option, label in labels if option in texts):
+        # "TS" over "mg/kg", under "Cu", is its basis
+        labels = [one for one in labels if one[1] is None or one[1].candidates != ("dm",)]
     # "Dry matter" over another label is its basis, so it comes last.
     # What names one analyte counts before what may name several: "TDN" under "Energy, dry matter".
     for maybe_basis, several in ((False, False), (False, True), (True, False)):
@@ -283,6 +286,13 @@ def _find_label(heading: Heading) -> None:
             if (len(label.candidates) > 1) is several:
                 _take_label(heading, option, label)
                 return
+
+
+def _names_other(label: Label | None) -> bool:
+    """Return whether a label names another analyte than dry matter for certain."""
+    if label is None or not label.ours or label.misspelled or label.maybe_basis:
+        return False
+    return len(label.candidates) == 1 and label.candidates != ("dm",)
 
 
 def _under_title(texts: Sequence[str]) -> Label | None:

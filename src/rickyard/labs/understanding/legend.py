@@ -525,7 +525,7 @@ def _named(shown: str) -> tuple[str, ...]:
     for size in (3, 2, 1):
         for first in range(len(singles) - size + 1):
             piece = " ".join(singles[first : first + size])
-            bare = re.sub(r"^(?:como?|comme|tal|tel|som|zoals|als|jak|na|se|w)\b(?: |$)", "", piece)
+            bare = re.sub(r"^(?:(?:como?|comme|tal|tel|som|zoals|als|jak|na|se|w)\b ?)+", "", piece)
             if (len(bare) < 3 and bare not in ("cp", "ee", "ca")) or piece in (
                 "energy",
                 "protein basis",
