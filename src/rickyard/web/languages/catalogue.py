@@ -189,7 +189,8 @@ class Catalogue:
             found = pattern.shape.fullmatch(text) if pattern.words in text else None
             filled = None if found is None else self._filled(found.groupdict(), names)
             if filled is not None:
-                return pattern.said.format(**filled)
+                # A percent sign stays on the line of its number.
+                return pattern.said.format(**filled).replace(" %", "\u00a0%")
         return None
 
     def _filled(
