@@ -25,6 +25,8 @@ from rickyard.book.working import working
 from rickyard.book.working.working import work_once
 from rickyard.display import display_for, money_text
 from rickyard.farm import Caution, FedRow
+from rickyard.kinds import Offered
+from rickyard.program.result import Ration, RationThing
 from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.sheets.paper import week_list, week_start_of
 from rickyard.sheets.wording import answer_of, feeding_lines
@@ -141,6 +143,18 @@ def test_a_program_is_asked_for_as_in_the_terminal(
     ):
         assert row.span in page.text
         assert row.hay in page.text
+
+
+def test_what_is_weighed_out_is_said_for_all_and_then_a_head(made: Planned) -> None:
+    program = made.program
+    feed = next(one for one in program.sources if not one.is_hay)
+    pounds = 0.45359237
+    things = (RationThing(feed.source_id, 0.9, 1.5 * pounds, 30.0 * pounds, None),)
+    ration = Ration(
+        "COWS", 1, program.start, program.end, Offered.FREE_CHOICE, things, "It begins."
+    )
+    lines = feeding_lines(replace(program, rations=(ration,)), made.farm, "COWS", display_for("us"))
+    assert [one.feeds for one in lines] == [f"{feed.name} 30 lb (1.5 a head)"]
 
 
 def test_a_danger_is_the_mark_of_the_answer(made: Planned) -> None:

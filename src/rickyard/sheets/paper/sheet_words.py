@@ -60,7 +60,13 @@ def change_of_hay(group: str, span: str, before: list[str], after: str, shares: 
 
     >>> change_of_hay("Cows", "Jan 4–7", ["Late fescue"], "Orchardgrass", [25, 50, 75, 100])
     'Cows, Jan 4–7: from Late fescue to Orchardgrass. New hay each day: 25, 50, 75, 100%.'
+    >>> change_of_hay("Bulls", "Jan 4–7", ["Late fescue"], "Orchardgrass", [60, 60, 60, 60])
+    'Bulls, Jan 4–7: from Late fescue to Orchardgrass, at once: mix and weigh as the list says.'
     """
+    # Part of a mix weighed for its nitrate: one hay takes the other's place in it on the first day.
+    if len(set(shares)) == 1:
+        way = "at once: mix and weigh as the list says"
+        return f"{group}, {span}: from {listed(before)} to {after}, {way}."
     steps = ", ".join(str(one) for one in shares)
     return f"{group}, {span}: from {listed(before)} to {after}. New hay each day: {steps}%."
 

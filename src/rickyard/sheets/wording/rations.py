@@ -7,7 +7,7 @@ from datetime import date
 from math import floor
 from typing import Final
 
-from rickyard.display import Display, daily_range_text, daily_text, money_text
+from rickyard.display import Display, daily_range_text, daily_text, money_text, number_text
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.result import Ration, RationThing, SeasonProgram
 from rickyard.quantities import is_some
@@ -23,7 +23,7 @@ _LEAST_A_FEEDING: Final = 0.95
 
 @dataclass(frozen=True, slots=True)
 class RationLine:
-    """One ration: its days, its hay with bales or pounds, its feeds in pounds a head, and why.
+    """One ration: its days, its hay with bales or pounds, its feeds in pounds, and why.
 
     It holds from ``start`` until the day before ``end``, of ``sources``.
     """
@@ -72,8 +72,7 @@ def ration_lines(
             if one.source_id in hays | grazed
         ]
         feeds = [
-            f"{names[one.source_id]} {measure_text(display.mass(one.put_out_kg_per_head_day))}"
-            + _in_measures(one)
+            f"{names[one.source_id]} {_all_and_each(one, display)}{_in_measures(one)}"
             for one in ration.things
             if one.source_id not in hays | grazed
         ]
@@ -90,6 +89,15 @@ def ration_lines(
         )
 
     return [line(one) for one in program.rations if one.group_id == group_id]
+
+
+def _all_and_each(thing: RationThing, display: Display) -> str:
+    """Return what all of them get a day, which is what is weighed out, and a head's part of it."""
+    whole, each = thing.put_out_kg_per_day, thing.put_out_kg_per_head_day
+    told = f"{number_text(display.mass(whole))} {display.mass_unit}"
+    if whole <= each * 1.001:
+        return told
+    return f"{told} ({measure_text(display.mass(each))} a head)"
 
 
 def feeding_lines(
@@ -132,7 +140,7 @@ def feeding_lines(
             )
         if one.source_id in hays:
             return f"{one.name}, {each} {display.mass_unit} a head and day"
-        return f"{one.name} {each}"
+        return f"{one.name} {each} {display.mass_unit} a head"
 
     return [
         RationLine(

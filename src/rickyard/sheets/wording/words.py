@@ -30,7 +30,7 @@ FEEDS_TITLE: Final = "The price at which each feed pays"
 CAUTIONS_TITLE: Final = "Take care"
 ASSUMPTIONS_TITLE: Final = "Assumptions"
 PURCHASE_HEADS: Final = ("Buy", "as fed", "price", "cost")
-RATION_HEADS: Final = ("from and to", "hay", "feeds, a head and day", "why it begins")
+RATION_HEADS: Final = ("days", "hay a day or week", "feeds a day", "why it begins")
 TOTAL: Final = "Total"
 #: Less than half a cent is nothing. [USD]
 CENT: Final = 0.005

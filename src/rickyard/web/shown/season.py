@@ -82,7 +82,6 @@ class SeasonShown:
     assumptions: tuple[str, ...]
     warnings: tuple[str, ...]
     note: str
-    mass_unit: str
 
 
 def season_shown(planned: Planned, day: date) -> SeasonShown:
@@ -123,7 +122,6 @@ def season_shown(planned: Planned, day: date) -> SeasonShown:
         tuple(dict.fromkeys(display.local(one.sentence) for one in program.assumptions)),
         planned.warnings,
         display.local(STANDING_NOTE),
-        display.mass_unit,
     )
 
 
