@@ -154,9 +154,12 @@ _NOT_SOUGHT: Final = re.compile(
 )
 #: Words of reports in Spanish, French, Italian and Portuguese, where both begin alike.
 _ROMANCE: Final = re.compile(
-    r"\b(?:muestra|materia seca|prote[ií]na|humedad|cenizas|ceniza|resultados?|an[aá]lisis|"
+    r"\b(?:foraggio|prelievo|tal quale|identificazione|laboratorio|forragem|colheita|forraje|"
+    r"fourrage|pr[eé]l[eè]vement|laboratoire|muestra|materia seca|prote[ií]na|humedad|cenizas|"
+    r"ceniza|resultados?|an[aá]lisis|"
     r"[eé]chantillon|mati[eè]re|prot[eé]ines?|cendres|humidit[eé]|r[eé]sultats?|analyse de|"
-    r"campione|sostanza|proteine|ceneri|umidit[aà]|risultat[oi]|amostra|mat[eé]ria|umidade|humidade|cinzas?|"
+    r"campione|sostanza|proteine|ceneri|umidit[aà]|risultat[oi]|amostra|mat[eé]ria|umidade|"
+    r"humidade|cinzas?|"
     r"an[aá]lise|nitratos?|nitrati|f[oó]sforo|calcio|c[aá]lcio|potas[sio]+|fosforo)\b",
     re.IGNORECASE,
 )
