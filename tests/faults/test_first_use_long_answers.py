@@ -166,7 +166,7 @@ def test_first_use_slow_why_a_hay_is_let_in_where_it_is_asked_about() -> None:
         told, wanted = with_swap(small, one, display), with_swap(whole, one, display)
         assert (told.sentence, told.next_best_id) == (wanted.sentence, wanted.next_best_id)
         priced += told.usd_over_run is not None
-    assert priced > 2
+    assert priced > 1
 
 
 def test_first_use_slow_why_answers_do_not_depend_on_how_many_are_worked_on_at_once(
