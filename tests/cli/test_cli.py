@@ -101,7 +101,9 @@ def in_a_process(*arguments: object, encoding: str) -> tuple[str, str]:
 def test_json_on_standard_output_is_json_and_nothing_else(farm: Path) -> None:
     """The solver prints nothing, and names stand as they are whatever the terminal can show."""
     edit(farm / "lots.csv", "Tarp orchardgrass", "Tarp Łąka ½")
-    said, aside = in_a_process("plan", farm, "--seconds", 0, "--json", "-", encoding="ascii")
+    said, aside = in_a_process(
+        "plan", farm, "--weekly", "--seconds", 0, "--json", "-", encoding="ascii"
+    )
     document = json.loads(said)
     assert document["schema_version"] == SCHEMA_VERSION
     assert "Tarp Łąka ½" in {one["name"] for one in document["sources"]}
@@ -162,7 +164,7 @@ def test_a_program_that_fails_its_re_check_is_not_shown(
     monkeypatch.setattr(
         planning, "plan_season", lambda *one, **how: replace(honest(*one, **how), cost=1.0)
     )
-    result = run("plan", farm, "--seconds", 0)
+    result = run("plan", farm, "--weekly", "--seconds", 0)
     assert result.exit_code == 4
     assert "does not pass its own re-check" in result.stderr
     assert result.stdout == ""
@@ -175,7 +177,7 @@ def test_demo_keeps_what_a_person_changed(
 
     def first_program(farm: Farm, *more: Any, options: PlanOptions) -> SeasonProgram:
         # The same farm asked for with the same options is planned once: both are compared.
-        options = replace(options, effort=0.0, stop=None)
+        options = replace(options, weekly=True, effort=0.0, stop=None)
         key = pickle.dumps((farm, options))
         if key not in known:
             known[key] = honest(farm, *more, options=options)

@@ -34,7 +34,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_why_tells_each_group_and_every_price(demo: Path) -> None:
-    result = run("why", demo, "--week", 1)
+    result = run("why", demo, "--weekly", "--effort", 0, "--week", 1)
     assert result.exit_code == 0
     text = " ".join(result.output.split())
     assert "Spring cows are fed Late fescue" in text
@@ -56,7 +56,7 @@ def test_why_of_one_group_says_nothing_of_the_others(demo: Path) -> None:
 def test_why_says_what_would_remove_a_shortage(tmp_path: Path) -> None:
     write_folder(random_farm(19, lots=4, groups=3, weeks=4), tmp_path / "farm")
     target = tmp_path / "why.json"
-    result = run("why", tmp_path / "farm", "--json", target)
+    result = run("why", "--weekly", tmp_path / "farm", "--json", target)
     assert result.exit_code == 0
     text = " ".join(result.output.split())
     assert "What would help" in text
@@ -101,6 +101,6 @@ def test_first_use_why_says_once_that_a_little_of_another_hay_would_be_cheaper()
 def test_what_is_not_there_is_refused_by_name(
     demo: Path, asked: tuple[str, object], said: str
 ) -> None:
-    result = run("why", demo, *asked)
+    result = run("why", demo, "--weekly", "--effort", 0, *asked)
     assert result.exit_code == 2
     assert said in result.output

@@ -132,7 +132,7 @@ def test_a_curve_of_one_point_is_drawn() -> None:
 def test_the_plan_command_draws_and_prints_it(tmp_path: Path) -> None:
     folder, chart = good_folder(tmp_path / "farm"), tmp_path / "curve.svg"
     done = CliRunner().invoke(
-        main, ["plan", str(folder), "--seconds", "0", "--assurance-chart", str(chart)]
+        main, ["plan", str(folder), "--weekly", "--seconds", "0", "--assurance-chart", str(chart)]
     )
     assert done.exit_code == 0, done.output
     ElementTree.fromstring(chart.read_text(encoding="utf-8"))
@@ -150,7 +150,7 @@ def test_a_chart_that_is_no_svg_is_refused(tmp_path: Path) -> None:
 def test_the_curve_is_written_as_json_where_the_name_says_so(tmp_path: Path) -> None:
     folder, chart = good_folder(tmp_path / "farm"), tmp_path / "curve.json"
     done = CliRunner().invoke(
-        main, ["plan", str(folder), "--seconds", "0", "--assurance-chart", str(chart)]
+        main, ["plan", str(folder), "--weekly", "--seconds", "0", "--assurance-chart", str(chart)]
     )
     assert done.exit_code == 0, done.output
     found = json.loads(chart.read_text(encoding="utf-8"))

@@ -178,7 +178,7 @@ def test_pins_against_all_there_is(tmp_path: Path, rules: str) -> None:
 @pytest.mark.parametrize(
     ("count", "days"),
     [
-        (12, 28),
+        pytest.param(12, 28, marks=pytest.mark.more),
         pytest.param(300, 14, marks=pytest.mark.long),
         pytest.param(300, 7, marks=pytest.mark.long),
     ],

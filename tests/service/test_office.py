@@ -24,7 +24,7 @@ def farms(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def page(farms: Path) -> OfficePage:
-    request = OfficeRequest(DAY, plan=PlanRequest(effort=0.0))
+    request = OfficeRequest(DAY, plan=PlanRequest(weekly=True, effort=0.0))
     return office_page(find_farms([farms]), request)
 
 
@@ -95,7 +95,7 @@ def test_adopted_programs_are_taken_and_the_rest_planned(farms: Path, tmp_path: 
     )
     assert run.exit_code == 0, run.output
     told: list[str] = []
-    request = OfficeRequest(DAY, plan=PlanRequest(effort=0.0), plans=tmp_path)
+    request = OfficeRequest(DAY, plan=PlanRequest(weekly=True, effort=0.0), plans=tmp_path)
     page = office_page(find_farms([farms]), request, progress=told.append)
     assert len(page.farms) == 3
     assert [one for one in told if "2 of 3, brook" in one] == ["2 of 3, brook: reading"]

@@ -68,11 +68,11 @@ def runs_of(farms: Path, *, how: tuple[tuple[str, str], ...]) -> list[bytes]:
     ]
 
 
-def test_three_farms_two_hash_seeds_and_clocks_same_bytes(farms: Path) -> None:
-    for name in ("farm2", "farm3", "farm4"):
+def test_two_farms_two_hash_seeds_and_clocks_same_bytes(farms: Path) -> None:
+    for name in ("farm1", "farm2", "farm3", "farm4"):
         shutil.rmtree(farms / name)
     plain, hurried = runs_of(farms, how=(("0", "plain"), ("1", "hurried")))
-    assert plain.count(b'"schema_version"') == 3
+    assert plain.count(b'"schema_version"') == 2
     assert b'"seconds": null' in plain
     assert plain == hurried
 
