@@ -1,10 +1,11 @@
 """Truth 10: a backup is one file, checked, and goes back into either database."""
 
+import json
 import shutil
 import sqlite3
 import threading
 import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from rickyard.book import records
 from rickyard.book.base import BOOK_FILE, BookPlace, BookProblem, join_book, one_moment, opened_book
 from rickyard.book.folders import farm_of, seasons_of, take_in
 from rickyard.book.keeping import check_backup, examine, make_backup, restore_backup
+from rickyard.book.keeping.parts import pack, unpacked
 from rickyard.book.services import add_line
 from rickyard.farm import FedRow
 from support.books import Server, exactly
@@ -63,6 +65,17 @@ def _bytes(value: Any) -> Any:
     return bytes(value) if isinstance(value, memoryview) else value
 
 
+#: What somebody may have done to the rows of a backup: a row taken away, one that names what is
+#: not there, a column that is not known, more than rows, no rows at all.
+WRONG = (
+    "DELETE FROM Feeding WHERE rowid = 1",
+    "UPDATE Feeding SET written_by_id = '00000000000000000000000000000000' WHERE rowid = 1",
+    "ALTER TABLE Feeding ADD COLUMN more TEXT",
+    "CREATE VIEW more AS SELECT 1",
+    "DROP TABLE Feeding",
+)
+
+
 def test_truth_10_a_backup_goes_back_into_the_other_database(
     book: BookPlace, other: BookPlace, tmp_path: Path
 ) -> None:
@@ -71,11 +84,16 @@ def test_truth_10_a_backup_goes_back_into_the_other_database(
     made = make_backup(tmp_path / "one.backup")
     assert made.rows["Feeding"] == 3
     damaged = bytearray((tmp_path / "one.backup").read_bytes())
-    damaged[inside(tmp_path / "one.backup")("TrailLine")] ^= 1
+    damaged[inside(tmp_path / "one.backup")[1]] ^= 1
     (tmp_path / "damaged").write_bytes(damaged)
     with opened_book(other):
         with pytest.raises(BookProblem, match="damaged"):
             restore_backup(tmp_path / "damaged")
+        for number, statement in enumerate(WRONG):
+            wrong = changed(tmp_path / "one.backup", tmp_path / f"wrong{number}", statement)
+            check_backup(wrong)
+            with pytest.raises(BookProblem, match="damaged"):
+                restore_backup(wrong)
         assert not any(all_rows().values())
         assert restore_backup(tmp_path / "one.backup") == made
         assert all_rows() == before
@@ -86,20 +104,32 @@ def test_truth_10_a_backup_goes_back_into_the_other_database(
             restore_backup(tmp_path / "one.backup")
 
 
-def inside(backup: Path) -> Callable[[str], int]:
-    """Return what tells where the rows of a table lie in a backup, behind the head of its member.
+def inside(backup: Path, part: str = "rows/00000") -> list[int]:
+    """Return where the data of a part lies in a backup: near its begin, amid it, near its end.
 
-    A head holds the day and the length of a name besides, which nobody reads.
+    Its head holds the day and the length of a name besides, which nobody reads.
     """
+    with zipfile.ZipFile(backup) as archive:
+        info = archive.getinfo(part)
+    head = backup.read_bytes()[info.header_offset :][:30]
+    name, extra = int.from_bytes(head[26:28], "little"), int.from_bytes(head[28:30], "little")
+    begin = info.header_offset + 30 + name + extra
+    return [begin + 8, begin + info.compress_size // 2, begin + info.compress_size - 8]
 
-    def at(table: str) -> int:
-        with zipfile.ZipFile(backup) as archive:
-            start = archive.getinfo(f"tables/{table}.jsonl").header_offset
-        head = backup.read_bytes()[start : start + 30]
-        name, extra = int.from_bytes(head[26:28], "little"), int.from_bytes(head[28:30], "little")
-        return start + 30 + name + extra + 8
 
-    return at
+def changed(backup: Path, place: Path, statement: str) -> Path:
+    """Return a backup like another but for what a statement did, all of its digests right."""
+    rows = place.with_suffix(".rows")
+    with zipfile.ZipFile(backup) as archive:
+        about = json.loads(archive.read("about.json"))
+        rows.write_bytes(b"".join(unpacked(archive, about["sha256"])))
+    with sqlite3.connect(rows) as file:
+        file.executescript(statement)
+    file.close()
+    with zipfile.ZipFile(place, "w") as archive, rows.open("rb") as read:
+        about["sha256"] = pack(read, archive)
+        archive.writestr("about.json", json.dumps(about))
+    return place
 
 
 def test_truth_10_a_damaged_backup_is_told_and_nothing_goes_in(
@@ -111,7 +141,7 @@ def test_truth_10_a_damaged_backup_is_told_and_nothing_goes_in(
     wrong = [whole[: len(whole) // 2], b"hay", b""]
     wrong += [
         whole[:at] + bytes([whole[at] ^ 1]) + whole[at + 1 :]
-        for at in map(inside(tmp_path / "one.backup"), ("Feeding", "LotState", "TrailLine"))
+        for at in inside(tmp_path / "one.backup")
     ]
     for number, data in enumerate(wrong):
         path = tmp_path / f"wrong{number}"

@@ -1,33 +1,40 @@
-"""A backup: every table and every file in one archive, made while others write, then read again."""
+"""A backup: every table and every file in one archive, made while others write, then read again.
+
+Its rows are one small database, packed in parts.
+"""
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
 import secrets
 import zipfile
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from functools import partial
 from pathlib import Path
-from typing import IO, Any, Final
+from tempfile import TemporaryDirectory
+from typing import Any, Final
 
 from django.db import DataError, IntegrityError, OperationalError, connection, transaction
 from django.db.migrations.recorder import MigrationRecorder
 
-from rickyard.book.base import BUSY_SECONDS, LABEL, BookProblem, one_moment
-from rickyard.book.keeping.beside import made_beside, taken_beside
-from rickyard.book.keeping.rows import blocks_of, parents_first, put_rows, tables
+from rickyard.book.base import BUSY_SECONDS, LABEL, BookProblem
+from rickyard.book.keeping.parts import pack, unpacked
+from rickyard.book.keeping.rows import (
+    beside,
+    columns_in,
+    parents_first,
+    put_rows,
+    tables,
+    take_rows,
+)
 from rickyard.version import __version__
 
-FORMAT: Final = 1
-
-#: So much is read of an archive at once. [bytes]
-_BLOCK: Final = 1_000_000
+#: One more with each change of how a backup is written.
+FORMAT: Final = 2
 
 #: What a restore holds of the file in memory. [KiB]
 _CACHE_KIB: Final = 200_000
@@ -41,7 +48,10 @@ ABOUT: Final = "about.json"
 
 @dataclass(frozen=True, slots=True)
 class Backup:
-    """What a backup holds: when it was made, the steps of its tables, its rows by table."""
+    """What a backup holds: when it was made, the steps of its tables, its rows by table.
+
+    ``sha256`` has the digest of each part by its name.
+    """
 
     made_at: str
     steps: tuple[str, ...]
@@ -74,58 +84,45 @@ def make_backup(path: Path) -> Backup:
     """
     if path.exists():
         raise BookProblem(f"{path}: is there already. Name a new file for the backup.")
-    partial = path.with_name(f".{path.name}.{secrets.token_hex(4)}.partial")
+    begun = f".{path.name}.{secrets.token_hex(4)}"
+    partial = path.with_name(f"{begun}.partial")
+    rows = path.with_name(f"{begun}.rows.partial")
     try:
         # Digests of passwords and secrets of phones are in it: for whoever makes it alone.
-        partial.touch(mode=0o600, exist_ok=False)
-        with zipfile.ZipFile(partial, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as archive:
-            made = _write(archive)
+        for one in (partial, rows):
+            one.touch(mode=0o600, exist_ok=False)
+        made_at, steps = datetime.now(UTC).isoformat(), tuple(sorted(_steps()))
+        counts = take_rows(rows)
+        with zipfile.ZipFile(partial, "w") as archive, rows.open("rb") as file:
+            made = Backup(made_at, steps, counts, pack(file, archive))
+            archive.writestr(ABOUT, json.dumps(_said(made), indent=1))
         with partial.open("rb+") as file:
             os.fsync(file.fileno())
         if check_backup(partial) != made:
             raise BookProblem(f"{path}: did not read back as it was written. Try another disk.")
         partial.rename(path)
-    except OSError as error:
+    except (OSError, OperationalError) as error:
+        reason = error.strerror if isinstance(error, OSError) else " ".join(str(error).split())
         raise BookProblem(
-            f"{path}: the backup cannot be written ({error.strerror or error}). Make room, or "
-            "choose a place that exists and that you may write to."
+            f"{path}: the backup cannot be written ({reason or error}). Make room, or choose a "
+            "place that exists and that you may write to."
         ) from error
     finally:
-        partial.unlink(missing_ok=True)
+        for one in (partial, rows):
+            one.unlink(missing_ok=True)
     return made
 
 
-def _write(archive: zipfile.ZipFile) -> Backup:
-    rows, digests = {}, {}
-    with one_moment():
-        steps = sorted(_steps())
-        for table in tables():
-            count, digest = -1, hashlib.sha256()
-            with (
-                archive.open(_member(table.__name__), "w", force_zip64=True) as member,
-                taken_beside(partial(_pack, member, digest)) as pack,
-            ):
-                for many, lines in blocks_of(table):
-                    pack(lines)
-                    count += many
-            rows[table.__name__], digests[table.__name__] = count, digest.hexdigest()
-    made = Backup(datetime.now(UTC).isoformat(), tuple(steps), rows, digests)
-    about = {
+def _said(made: Backup) -> dict[str, Any]:
+    """Return what a backup says of itself."""
+    return {
         "format": FORMAT,
         "program": __version__,
         "made_at": made.made_at,
-        "steps": steps,
-        "rows": rows,
-        "sha256": digests,
+        "steps": made.steps,
+        "rows": made.rows,
+        "sha256": made.sha256,
     }
-    archive.writestr(ABOUT, json.dumps(about, indent=1))
-    return made
-
-
-def _pack(member: IO[bytes], digest: Any, lines: str) -> None:
-    data = lines.encode()
-    digest.update(data)
-    member.write(data)
 
 
 def _steps() -> set[str]:
@@ -134,12 +131,8 @@ def _steps() -> set[str]:
     return set(taken.values_list("name", flat=True))
 
 
-def _member(name: str) -> str:
-    return f"tables/{name}.jsonl"
-
-
 def check_backup(path: Path) -> Backup:
-    """Read a backup through, and hold every table against what it says of itself.
+    """Read a backup through, and hold every part against what it says of itself.
 
     Parameters
     ----------
@@ -156,36 +149,25 @@ def check_backup(path: Path) -> Backup:
     BookProblem
         If it is none, or is damaged.
     """
-    held = _held_in(path)
-    try:
-        with zipfile.ZipFile(path) as archive:
-            for name, wanted in held.sha256.items():
-                count, digest = -1, hashlib.sha256()
-                with archive.open(_member(name)) as member:
-                    for block in made_beside(_blocks(member)):
-                        digest.update(block)
-                        count += block.count(b"\n")
-                if digest.hexdigest() != wanted or count != held.rows[name]:
-                    raise _damaged(path, name)
-    except _DAMAGE as error:
-        raise _damaged(path, str(error)) from error
-    except OSError as error:
-        raise BookProblem(
-            f"{path}: cannot be read ({error.strerror or error}). Check the name of the backup."
-        ) from error
+    with _opened(path) as archive:
+        held = _about(path, archive)
+        for _ in unpacked(archive, held.sha256):
+            pass
     return held
 
 
-def _held_in(path: Path) -> Backup:
-    """Return what a backup says of itself."""
+@contextmanager
+def _opened(path: Path) -> Iterator[zipfile.ZipFile]:
+    """Open a backup; where it is not as it was written, say so."""
     try:
         with zipfile.ZipFile(path) as archive:
-            return _about(path, archive)
+            yield archive
     except _DAMAGE as error:
         raise _damaged(path, str(error)) from error
     except OSError as error:
         raise BookProblem(
-            f"{path}: cannot be read ({error.strerror or error}). Check the name of the backup."
+            f"{path}: cannot be read or unpacked ({error.strerror or error}). Check the name of "
+            "the backup, and that the disk has room."
         ) from error
 
 
@@ -193,6 +175,11 @@ def _about(path: Path, archive: zipfile.ZipFile) -> Backup:
     about: dict[str, Any] = json.loads(archive.read(ABOUT))
     if about["format"] > FORMAT:
         raise BookProblem(f"{path}: a newer program made this backup. Install that program.")
+    if about["format"] < FORMAT:
+        raise BookProblem(
+            f"{path}: a program before the first release made this backup. Restore it with that "
+            "program, and make another with this one."
+        )
     return Backup(about["made_at"], tuple(about["steps"]), about["rows"], about["sha256"])
 
 
@@ -218,29 +205,50 @@ def restore_backup(path: Path) -> Backup:
     BookProblem
         If the backup is damaged or of a newer program, or something stands in the book.
     """
-    held = _held_in(path)
+    with _opened(path) as archive:
+        held = _about(path, archive)
     known = {table.__name__: table for table in tables()}
-    steps = _steps()
-    if set(held.steps) - steps or set(held.rows) - set(known):
+    if set(held.steps) - _steps() or set(held.rows) - set(known):
         raise BookProblem(f"{path}: a newer program made this backup. Install that program.")
-    with _filling():
-        for table in known.values():
-            if table.objects.exists():
-                raise BookProblem(
-                    "The record book is not empty, and a backup goes only into an empty one. Name "
-                    "a new folder with --data."
-                )
+    with TemporaryDirectory(prefix=".restore-", suffix=".partial", dir=_room()) as place:
+        rows = Path(place) / "rows"
+        rows.touch(mode=0o600)
+        with _opened(path) as archive, rows.open("wb") as file:
+            for part in unpacked(archive, held.sha256):
+                file.write(part)
         try:
-            with zipfile.ZipFile(path) as archive:
-                for table in parents_first([known[name] for name in held.rows]):
-                    if _fill(table, archive) != held.sha256[table.__name__]:
-                        raise _damaged(path, table.__name__)
-        except (*_DAMAGE, IntegrityError, DataError) as error:
+            columns = columns_in(rows)
+            if set(columns) != set(held.rows):
+                raise _damaged(path, "other tables than it says")
+            with beside(rows), _filling():
+                _fill(path, held, [known[name] for name in held.rows], rows, columns)
+        except (ValueError, IntegrityError, DataError) as error:
             raise _damaged(path, str(error)) from error
-        short = [name for name, count in held.rows.items() if known[name].objects.count() != count]
-        if short:
-            raise _damaged(path, ", ".join(short))
     return held
+
+
+def _room() -> str | None:
+    """Return the folder in which rows are unpacked: that of a book that is a file."""
+    if connection.vendor != "sqlite":
+        return None
+    return str(Path(connection.settings_dict["NAME"]).parent)
+
+
+def _fill(
+    path: Path, held: Backup, kept: list[Any], rows: Path, columns: Mapping[str, Sequence[str]]
+) -> None:
+    """Fill the tables of an empty book."""
+    for table in tables():
+        if table.objects.exists():
+            raise BookProblem(
+                "The record book is not empty, and a backup goes only into an empty one. Name "
+                "a new folder with --data."
+            )
+    for table in parents_first(kept):
+        name = table.__name__
+        put_rows(rows, table, columns[name])
+        if table.objects.count() != held.rows[name]:
+            raise _damaged(path, name)
 
 
 @contextmanager
@@ -271,13 +279,13 @@ def _written_once() -> Iterator[None]:
         cursor.execute("PRAGMA busy_timeout = 0")
         # Where another has it open the log stays.
         with suppress(OperationalError):
-            cursor.execute("PRAGMA journal_mode = DELETE")
+            cursor.execute("PRAGMA main.journal_mode = DELETE")
         cursor.execute(f"PRAGMA busy_timeout = {BUSY_SECONDS * 1_000}")
     try:
         yield
     finally:
         with connection.cursor() as cursor:
-            cursor.execute("PRAGMA journal_mode = WAL")
+            cursor.execute("PRAGMA main.journal_mode = WAL")
 
 
 def _without_indexes() -> list[str]:
@@ -294,26 +302,3 @@ def _without_indexes() -> list[str]:
         for name, _ in found:
             cursor.execute(f"DROP INDEX {connection.ops.quote_name(name)}")
     return [statement for _, statement in found]
-
-
-def _fill(table: Any, archive: zipfile.ZipFile) -> str:
-    """Fill a table; return the digest of what was read."""
-    digest = hashlib.sha256()
-    with archive.open(_member(table.__name__)) as member:
-        put_rows(table, made_beside(_lines(member, digest)))
-    return digest.hexdigest()
-
-
-def _blocks(member: IO[bytes]) -> Iterator[bytes]:
-    while block := member.read(_BLOCK):
-        yield block
-
-
-def _lines(member: IO[bytes], digest: Any) -> Iterator[list[bytes]]:
-    """Yield the lines of a member, many at once; the first block begins with the first."""
-    rest = b""
-    for block in _blocks(member):
-        digest.update(block)
-        *lines, rest = (rest + block).split(b"\n")
-        if lines:
-            yield lines

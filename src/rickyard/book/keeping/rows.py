@@ -1,29 +1,38 @@
-"""Rows of any table as lines of JSON and back, to the last digit, whatever the database."""
+"""Rows of all tables as one small database, to the last digit, whatever database they are of.
+
+It is a file of SQLite with a table for each of the book, which holds its rows and nothing else. A
+book that is such a file itself copies its rows without any of them coming into this program.
+"""
 
 from __future__ import annotations
 
-import base64
-import json
+import sqlite3
 from collections.abc import Callable, Collection, Iterator, Sequence
+from contextlib import contextmanager
 from datetime import UTC, date, datetime
-from itertools import chain
-from typing import Any, Final
+from pathlib import Path
+from typing import Any, Final, TypeAlias
 from uuid import UUID
 
 from django.apps import apps
 from django.db import connection, models
 
-from rickyard.book.base import LABEL
+from rickyard.book.base import LABEL, one_moment
 
 #: So many rows are held at once.
-CHUNK: Final = 2_000
-
+CHUNK: Final = 5_000
 
 #: What holds for a while only: a link or a sign-in that is brought back would open what was closed,
 #: and a summary is made again.
 _FOR_A_WHILE: Final = frozenset(
     {"Invitation", "Leaving", "Share", "SignInTry", "SignedIn", "Summary"}
 )
+
+#: The name of the small database while a file of SQLite has it open beside itself.
+_BESIDE: Final = "kept_rows"
+
+#: How a value goes from one database to the other, ``None``: as it is.
+_Way: TypeAlias = Callable[[Any], Any] | None
 
 
 def tables() -> list[Any]:
@@ -62,151 +71,220 @@ def parents_first(kept: Collection[Any]) -> list[Any]:
     return found
 
 
-def blocks_of(table: Any) -> Iterator[tuple[int, str]]:
-    """Yield the columns of a table, then its rows, each as a line of JSON, many at once.
-
-    There may be millions: rows are read as the database gives them, not as objects.
+def take_rows(path: Path) -> dict[str, int]:
+    """Write the rows of the book, as they are at one moment, into a new small database.
 
     Parameters
     ----------
-    table : model
-        The table.
+    path : Path
+        Its file, which is empty.
+
+    Returns
+    -------
+    dict of str to int
+        How many rows each table has, by its name.
+    """
+    if connection.vendor == "sqlite":
+        with beside(path), one_moment(), connection.cursor() as cursor:
+            return {one.__name__: _copied_out(cursor, one) for one in tables()}
+    with _small(path) as file, one_moment():
+        return {one.__name__: _read_out(file, one) for one in tables()}
+
+
+@contextmanager
+def beside(path: Path) -> Iterator[None]:
+    """Open a small database beside a book that is a file; for another book this does nothing.
+
+    Parameters
+    ----------
+    path : Path
+        Its file.
 
     Yields
     ------
-    tuple of (int, str)
-        How many lines, and their text; the first alone.
+    None
+        No transaction may be open before or after.
     """
-    fields = table._meta.concrete_fields
-    yield 1, f"{json.dumps([one.attname for one in fields])}\n"
-    ways = [(place, way) for place, one in enumerate(fields) if (way := _way_out(one))]
-    names = ", ".join(map(_asked, fields))
-    with connection.chunked_cursor() as cursor:
-        cursor.execute(f"SELECT {names} FROM {connection.ops.quote_name(table._meta.db_table)}")
-        while found := cursor.fetchmany(CHUNK):
-            rows = list(map(list, found))
-            for place, way in ways:
-                for row in rows:
-                    if row[place] is not None:
-                        row[place] = way(row[place])
-            yield len(rows), _text_of(rows)
+    if connection.vendor != "sqlite":
+        yield
+        return
+    with connection.cursor() as cursor:
+        cursor.execute(f"ATTACH DATABASE %s AS {_BESIDE}", [str(path)])
+        # It is thrown away where anything goes wrong.
+        cursor.execute(f"PRAGMA {_BESIDE}.journal_mode = OFF")
+        cursor.execute(f"PRAGMA {_BESIDE}.synchronous = OFF")
+    try:
+        yield
+    finally:
+        with connection.cursor() as cursor:
+            cursor.execute(f"DETACH DATABASE {_BESIDE}")
 
 
-#: What stands between two rows that are encoded together.
-_BETWEEN: Final = "],["
-
-
-def _text_of(rows: list[list[Any]]) -> str:
-    """Return rows as lines; to encode each by itself takes four times as long as all together."""
-    text = _ENCODE(rows)
-    if text.count(_BETWEEN) == len(rows) - 1:
-        return text[1:-1].replace(_BETWEEN, "]\n[") + "\n"
-    # A text of a farm has these signs within it.
-    return "".join([f"{_ENCODE(row)}\n" for row in rows])
-
-
-def _asked(field: Any) -> str:
-    """Return how a column is asked for: on a file days and moments as the text that they are."""
-    name = str(connection.ops.quote_name(field.column))
-    is_text = connection.vendor == "sqlite" and isinstance(field, models.DateField)
-    return f"{name} || ''" if is_text else name
-
-
-def put_rows(table: Any, blocks: Iterator[list[bytes]]) -> None:
-    """Write the rows of lines; a column that they do not have is as where nothing is said.
+def columns_in(path: Path) -> dict[str, list[str]]:
+    """Return the columns of each table of a small database.
 
     Parameters
     ----------
+    path : Path
+        Its file.
+
+    Returns
+    -------
+    dict of str to list of str
+        By the name of the table.
+
+    Raises
+    ------
+    ValueError
+        If anything but tables is in it, or it is none.
+    """
+    with _small(path) as file:
+        try:
+            kinds = set(file.execute("SELECT type FROM sqlite_master").fetchall())
+            names = [one for (one,) in file.execute("SELECT name FROM sqlite_master")]
+        except sqlite3.DatabaseError as error:
+            raise ValueError(f"{error}") from error
+        if kinds - {("table",)}:
+            raise ValueError("more than rows")
+        return {
+            name: [row[1] for row in file.execute(f"PRAGMA table_info({_quoted(name)})")]
+            for name in names
+        }
+
+
+def put_rows(path: Path, table: Any, columns: Sequence[str]) -> int:
+    """Write the rows of a table of a small database into the book.
+
+    Parameters
+    ----------
+    path : Path
+        Its file, open `beside` a book that is a file.
     table : model
         The table.
-    blocks : iterator of list of bytes
-        What `blocks_of` gave; the first line of the first names the columns.
+    columns : sequence of str
+        Its columns there, as `columns_in` gives them; one that it does not have is as where nothing
+        is said.
+
+    Returns
+    -------
+    int
+        How many rows were written.
+
+    Raises
+    ------
+    ValueError
+        If the table has no such column.
     """
-    known = {one.attname: one for one in table._meta.concrete_fields}
-    first = next(blocks)
-    names = json.loads(first[0])
-    new = [one for name, one in known.items() if name not in names]
-    fields = [*(known[name] for name in names), *new]
+    known = {one.column: one for one in table._meta.concrete_fields}
+    if strange := set(columns) - set(known):
+        raise ValueError(f"columns that are not known: {', '.join(sorted(strange))}")
+    new = [one for name, one in known.items() if name not in columns]
     rest = [one.get_db_prep_save(one.get_default(), connection) for one in new]
-    columns = ", ".join(connection.ops.quote_name(one.column) for one in fields)
-    into = f"{connection.ops.quote_name(table._meta.db_table)} ({columns})"
-    found = (_rows(block, fields, rest) for block in chain([first[1:]], blocks))
+    names = ", ".join(map(_quoted, (*columns, *(one.column for one in new))))
+    into = f"{_quoted(table._meta.db_table)} ({names})"
     with connection.cursor() as cursor:
-        if connection.vendor == "postgresql":
-            with cursor.copy(f"COPY {into} FROM STDIN") as copy:
-                for row in chain.from_iterable(found):
-                    copy.write_row(row)
-            return
-        marks = ", ".join(["%s"] * len(fields))
-        for rows in found:
-            cursor.executemany(f"INSERT INTO {into} VALUES ({marks})", rows)
+        if connection.vendor == "sqlite":
+            chosen = ", ".join((*map(_quoted, columns), *("%s" for _ in rest)))
+            source = f"{_BESIDE}.{_quoted(table.__name__)}"
+            cursor.execute(f"INSERT INTO {into} SELECT {chosen} FROM {source}", rest)
+            return int(cursor.rowcount)
+        ways = [_way_in(known[one]) for one in columns]
+        count = 0
+        with _small(path) as file, cursor.copy(f"COPY {into} FROM STDIN") as copy:
+            read = file.execute(
+                f"SELECT {', '.join(map(_quoted, columns))} FROM {_quoted(table.__name__)}"
+            )
+            while found := read.fetchmany(CHUNK):
+                for row in _by_ways(found, ways):
+                    copy.write_row([*row, *rest])
+                count += len(found)
+        return count
 
 
-def _rows(lines: list[bytes], fields: Sequence[Any], rest: list[Any]) -> list[list[Any]]:
-    """Return the values of lines as the database takes them."""
-    rows: list[list[Any]] = json.loads(b"[%s]" % b",".join(lines))
-    if any(len(row) != len(fields) - len(rest) for row in rows):
-        raise ValueError("a row with other columns than its table")
-    for place, one in enumerate(fields[: len(fields) - len(rest)]):
-        way = _way_in(one)
-        if way is None:
-            continue
-        for row in rows:
-            if row[place] is not None:
-                row[place] = way(row[place])
-    if rest:
-        rows = [[*row, *rest] for row in rows]
-    return rows
+def _copied_out(cursor: Any, table: Any) -> int:
+    """Copy the rows of a table of a file into the small database beside it."""
+    source, target = _quoted(table._meta.db_table), f"{_BESIDE}.{_quoted(table.__name__)}"
+    names = ", ".join(_quoted(one.column) for one in table._meta.concrete_fields)
+    cursor.execute(f"CREATE TABLE {target} AS SELECT {names} FROM main.{source}")
+    cursor.execute(f"SELECT count(*) FROM {target}")
+    return int(cursor.fetchone()[0])
 
 
-_ENCODE: Final = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
+def _read_out(file: sqlite3.Connection, table: Any) -> int:
+    """Read the rows of a table of a server into a small database."""
+    fields = table._meta.concrete_fields
+    names = ", ".join(_quoted(one.column) for one in fields)
+    # Without a kind a column keeps each value as it is.
+    file.execute(f"CREATE TABLE {_quoted(table.__name__)} ({names})")
+    into = f"INSERT INTO {_quoted(table.__name__)} VALUES ({', '.join('?' * len(fields))})"
+    ways, count = [_way_out(one) for one in fields], 0
+    with connection.chunked_cursor() as cursor:
+        cursor.execute(f"SELECT {names} FROM {_quoted(table._meta.db_table)}")
+        while found := cursor.fetchmany(CHUNK):
+            file.executemany(into, _by_ways(found, ways))
+            count += len(found)
+    file.commit()
+    return count
 
 
-def _way_out(field: Any) -> Callable[[Any], Any] | None:
-    """Return how a value of a column that the database gives is written; ``None``: as it is."""
+@contextmanager
+def _small(path: Path) -> Iterator[sqlite3.Connection]:
+    """Open a small database for itself."""
+    file = sqlite3.connect(path)
+    try:
+        file.execute("PRAGMA synchronous = OFF")
+        # What stands in a file that came from elsewhere is data, and calls nothing.
+        file.execute("PRAGMA trusted_schema = OFF")
+        yield file
+    finally:
+        file.close()
+
+
+def _by_ways(rows: Sequence[Sequence[Any]], ways: Sequence[_Way]) -> list[list[Any]]:
+    """Return rows each of whose values has gone its way."""
+    found = list(map(list, rows))
+    for place, way in enumerate(ways):
+        if way is not None:
+            for row in found:
+                if row[place] is not None:
+                    row[place] = way(row[place])
+    return found
+
+
+def _quoted(name: str) -> str:
+    return '"' + name.replace('"', '""') + '"'
+
+
+def _way_out(field: Any) -> _Way:
+    """Return how a value of a column of a server is kept."""
     kind = field.target_field if field.is_relation else field
     if isinstance(kind, models.UUIDField):
-        return _hex if connection.features.has_native_uuid_field else None
+        return _hex
     if isinstance(kind, models.BinaryField):
-        return _base64
+        return bytes
     if isinstance(kind, models.DateTimeField):
-        return _moment_of_text if connection.vendor == "sqlite" else _moment
-    if isinstance(kind, models.DateField) and connection.vendor != "sqlite":
-        return date.isoformat
-    return None
+        return _moment
+    return date.isoformat if isinstance(kind, models.DateField) else None
 
 
-def _way_in(field: Any) -> Callable[[Any], Any] | None:
-    """Return how a value that was written goes into a column; ``None``: as it is."""
-    if isinstance(field, models.BinaryField):
-        return base64.b64decode
+def _way_in(field: Any) -> _Way:
+    """Return how a value that is kept goes into a column of a server."""
     if isinstance(field, models.DateTimeField):
-        return _without_zone if connection.vendor == "sqlite" else datetime.fromisoformat
-    return None
+        return _with_zone
+    return bool if isinstance(field, models.BooleanField) else None
 
 
 def _hex(value: UUID) -> str:
     return value.hex
 
 
-def _base64(value: bytes | memoryview) -> str:
-    return base64.b64encode(bytes(value)).decode("ascii")
-
-
-def _moment(value: datetime) -> str:
-    return value.astimezone(UTC).isoformat()
-
-
-#: Moments are written in this zone, and kept in it without its name on a file.
+#: Moments are kept in this zone, without its name, as a file of SQLite has them.
 _ZONE: Final = "+00:00"
 
 
-def _moment_of_text(value: str) -> str:
-    return f"{value[:10]}T{value[11:]}{_ZONE}"
+def _moment(value: datetime) -> str:
+    return str(value.astimezone(UTC).replace(tzinfo=None))
 
 
-def _without_zone(value: str) -> str:
-    if value.endswith(_ZONE):
-        return f"{value[:10]} {value[11 : -len(_ZONE)]}"
-    moment = datetime.fromisoformat(value).astimezone(UTC)
-    return str(moment.replace(tzinfo=None))
+def _with_zone(value: str) -> str:
+    return f"{value}{_ZONE}"
