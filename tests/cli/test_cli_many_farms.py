@@ -54,7 +54,7 @@ def test_a_folder_that_holds_no_farm_is_told_as_one(tmp_path: Path) -> None:
         ("yard", "--on", DAY),
         ("cold", "--on", DAY),
         ("sampling", "--on", DAY),
-        ("plan", "--effort", "0"),
+        ("plan", "--weekly", "--effort", "0"),
         ("week", "--weekly", "--effort", "0"),
         ("why", "--weekly", "--effort", "0", "--answers", "0"),
         ("what-if", "--weekly", "--effort", "0", "--intake", "+5%"),

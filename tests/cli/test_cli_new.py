@@ -31,7 +31,9 @@ def farm_of(folder: Path) -> Farm:
 
 
 def plan(folder: Path) -> Result:
-    return CliRunner().invoke(main, ["plan", str(folder), "--seconds", "0"], catch_exceptions=False)
+    return CliRunner().invoke(
+        main, ["plan", str(folder), "--weekly", "--seconds", "0"], catch_exceptions=False
+    )
 
 
 PLACE = ["Stone creek", "Ashlow", "US-KY"]

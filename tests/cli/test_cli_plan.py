@@ -158,6 +158,8 @@ def test_every_winter_is_planned_with_one_autumn(farm: Path, tmp_path: Path) -> 
     written = tmp_path / "winters.json"
     asked = (
         "--weekly",
+        "--effort",
+        0,
         "--winter",
         "all",
         "--json",

@@ -70,7 +70,7 @@ def edit(file: Path, old: str, new: str) -> None:
 
 def test_potassium_is_held_in_every_ration(copy: Path, farm: Path) -> None:
     lay("add-a-nutrient.diff", copy)
-    program = json.loads(run(copy, "plan", farm, "--effort", "0", "--json", "-"))
+    program = json.loads(run(copy, "plan", farm, "--weekly", "--effort", "0", "--json", "-"))
     held = [one for one in program["needs"] if one["nutrient"] == "k"]
     assert held
     assert all(one["need"] > 0.0 for one in held)
@@ -83,15 +83,15 @@ def test_a_wether_is_planned_as_an_animal(copy: Path, farm: Path) -> None:
         "bulls,Bulls,bull,3,1850,1850,,5.5,intact_male,40",
         "bulls,Wethers,wether,9,180,,,,,40",
     )
-    said = run(copy, "plan", farm, "--effort", "0")
+    said = run(copy, "plan", farm, "--weekly", "--effort", "0")
     assert "Wethers, 9 head" in said
     assert "2:1 or more for Wethers" in said
 
 
 def test_a_hay_net_loses_its_share(copy: Path, farm: Path) -> None:
     lay("add-a-feeder-type.diff", copy)
-    before = plan_farm(open_farm(farm), PlanRequest(effort=0.0)).program
+    before = plan_farm(open_farm(farm), PlanRequest(weekly=True, effort=0.0)).program
     edit(farm / "groups.csv", "sheeted_ring", "hay_net")
-    after = json.loads(run(copy, "plan", farm, "--effort", "0", "--json", "-"))
+    after = json.loads(run(copy, "plan", farm, "--weekly", "--effort", "0", "--json", "-"))
     lost = "hay_feeding_loss"
     assert after["costs"][lost] != json.loads(plan_json(before))["costs"][lost]

@@ -91,7 +91,15 @@ def test_a_folder_with_faults_is_told_and_the_others_answered(tmp_path: Path) ->
 def test_adopted_programs_are_taken_and_the_rest_planned(farms: Path, tmp_path: Path) -> None:
     run = CliRunner().invoke(
         main,
-        ["plan", str(farms / "brook"), "--effort", "0", "--json", str(tmp_path / "brook.json")],
+        [
+            "plan",
+            str(farms / "brook"),
+            "--weekly",
+            "--effort",
+            "0",
+            "--json",
+            str(tmp_path / "brook.json"),
+        ],
     )
     assert run.exit_code == 0, run.output
     told: list[str] = []

@@ -39,7 +39,7 @@ def test_planning_tells_what_is_done_and_can_be_stopped(
     told: list[str] = []
     opened = service.open_farm(farm)
     planned = service.plan_farm(
-        opened, service.PlanRequest(), progress=told.append, stop=lambda: True
+        opened, service.PlanRequest(weekly=True), progress=told.append, stop=lambda: True
     )
     assert any("Putting the reasons" in one for one in told)
     assert planned.program.made is not None

@@ -15,6 +15,7 @@ import pytest
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
 from support.browser import Browser, browser_there, opened_browser
+from support.rows import few
 from support.walked import served, shape_of, walked
 
 LOOKS = ((1280, False), (360, True))
@@ -61,13 +62,14 @@ def need_a_browser() -> None:
         pytest.skip("no browser is installed")
 
 
-def test_every_page_by_its_links_is_whole_at_both_widths(address: str) -> None:
+@pytest.mark.parametrize("widths", few(["narrow", "both"], 1))
+def test_every_page_by_its_links_is_whole(address: str, widths: str) -> None:
     need_a_browser()
     host, wrong = urlsplit(address).netloc, []
 
     def look(at: str, path: str) -> list[str]:
         links: list[str] = []
-        for width, dark in LOOKS:
+        for width, dark in LOOKS if widths == "both" else LOOKS[1:]:
             page = browser.look(at, width, dark=dark)
             # A browser's own pictures, as of a calendar, are data.
             away = [one for one in page.asked_for if urlsplit(one).netloc not in (host, "")]

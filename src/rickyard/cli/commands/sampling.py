@@ -113,7 +113,9 @@ def sampling(
         plans = sampling_plan(farm, day, options, only)
         worths: tuple[WorthOfTest, ...] = ()
         if value and plans:
-            program = shared.new_program(opened, PlanRequest(), quiet=answer.on_stdout).program
+            # A test changes what hay is worth, not how often a ration changes: weeks say it sooner.
+            asked = PlanRequest(weekly=True)
+            program = shared.new_program(opened, asked, quiet=answer.on_stdout).program
             with worked_out():
                 worths = worths_of_tests(farm, program, plans)
         if not answer.on_stdout:
