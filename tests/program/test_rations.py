@@ -10,6 +10,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
+from rickyard.display import Display
 from rickyard.farm import Farm, FeedKind
 from rickyard.kinds import Offered
 from rickyard.program.audit.audit import recheck
@@ -36,7 +37,7 @@ from rickyard.program.solver.highs import Session
 from rickyard.program.solver.points import Meter, SparseRows
 from rickyard.sheets.data_files.plan_json import plan_json
 from rickyard.sheets.data_files.plan_load import program_from_json
-from rickyard.sheets.wording.rations import proof_of
+from rickyard.sheets.wording.rations import proof_of, ration_lines
 from rickyard.stock.equations import appetite_kg
 from support.farms import random_farm
 from support.rows import few
@@ -82,6 +83,18 @@ def test_amounts_can_be_measured() -> None:
     ]
     assert measured
     assert measured == pytest.approx([round(one) for one in measured], abs=1e-6)
+
+
+def test_hay_that_may_only_be_in_a_mix_is_told_by_its_pounds_and_never_by_the_bale() -> None:
+    # Who reads "2.6 bales a week" puts whole bales out, and one of hay with nitrate can kill.
+    program, farm = planned(0)
+    only_in_a_mix = {(one.group_id, one.source_id) for one in program.rules if one.mixed}
+    things = [(r.group_id, thing) for r in program.rations for thing in r.things]
+    told = {thing.bales_per_feeding for g, thing in things if (g, thing.source_id) in only_in_a_mix}
+    assert told == {None}
+    lines = [one.hay for one in ration_lines(program, farm, "group-0", Display("us"))]
+    assert all(" a head), weighed and mixed together" in one for one in lines)
+    assert not [one for one in lines if "bale" in one]
 
 
 def test_the_second_look_sees_an_amount_that_changes_inside_a_ration() -> None:

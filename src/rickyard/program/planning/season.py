@@ -18,6 +18,7 @@ from rickyard.program.ask import (
     with_outcomes,
 )
 from rickyard.program.explain import eaten_of, explain
+from rickyard.program.feedout import weighed_out
 from rickyard.program.inputs import assumed
 from rickyard.program.model import Model, Prices, prices_of, spread_where_short, uses_of
 from rickyard.program.problem import (
@@ -178,7 +179,8 @@ def plan_season(
     )
     if solved.spans is not None:
         eaten = eaten_of(solved.model, solved.x)
-        rations = rations_told(farm, solved.model.problem, solved.spans, eaten)
+        weighed = {one.group_id: weighed_out(program, one.group_id) for one in farm.groups}
+        rations = rations_told(farm, solved.model.problem, solved.spans, eaten, weighed)
         said = (*program.assumptions, *many_rations(farm, problem, rations))
         program = replace(program, rations=rations, assumptions=said)
     elif not options.weekly:

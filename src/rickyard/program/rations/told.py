@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from datetime import timedelta
 from typing import Final
@@ -22,7 +23,11 @@ NOTHING_KG: Final = 1e-6
 
 
 def rations_told(
-    farm: Farm, problem: Problem, spans: Spans, eaten: FloatArray
+    farm: Farm,
+    problem: Problem,
+    spans: Spans,
+    eaten: FloatArray,
+    weighed: Mapping[str, Collection[str]],
 ) -> tuple[Ration, ...]:
     """Return the rations of every group, in the order of the farm and of their days.
 
@@ -36,6 +41,8 @@ def rations_told(
         How the weeks are cut.
     eaten : array, shape (groups, sources, periods)
         What is eaten. [kg DM per head and day]
+    weighed : mapping of str to collection of str
+        The hays that each group gets weighed out and mixed every day: never by the bale.
 
     Returns
     -------
@@ -48,7 +55,8 @@ def rations_told(
         before: Ration | None = None
         for number, span in enumerate(_unlike(spans.of_group(g), eaten[g]), start=1):
             before = _ration(problem, eaten, (g, number, span), before)
-            found.append(_measured_out(before, measures))
+            by_mass = weighed.get(before.group_id, ())
+            found.append(_measured_out(before, measures, by_mass))
     return tuple(found)
 
 
@@ -80,19 +88,20 @@ def many_rations(
     )
 
 
-def _measured_out(ration: Ration, measures: dict[str, Feed]) -> Ration:
-    """Say how many scoops, buckets or sacks a ration takes where the farm has such measures."""
-    things = [
-        replace(
-            thing,
-            measure=feed.measure,
-            measures_per_day=thing.put_out_kg_per_day / (feed.measure_kg or 1.0),
-        )
-        if (feed := measures.get(thing.source_id)) is not None
-        else thing
-        for thing in ration.things
-    ]
-    return replace(ration, things=tuple(things))
+def _measured_out(ration: Ration, measures: dict[str, Feed], by_mass: Collection[str]) -> Ration:
+    """Say in what a ration is put out: the farm's own measures, bales, or only the scale."""
+
+    def told(thing: RationThing) -> RationThing:
+        feed = measures.get(thing.source_id)
+        if feed is not None:
+            count = thing.put_out_kg_per_day / (feed.measure_kg or 1.0)
+            return replace(thing, measure=feed.measure, measures_per_day=count)
+        if thing.source_id in by_mass:
+            # A whole bale of what may only be part of a mix can kill.
+            return replace(thing, bales_per_feeding=None)
+        return thing
+
+    return replace(ration, things=tuple(told(one) for one in ration.things))
 
 
 def _unlike(spans: list[range], eaten: FloatArray) -> list[range]:

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from math import floor
 from typing import Final
 
-from rickyard.display import Display, daily_range_text, daily_text, money_text, number_text
+from rickyard.display import (
+    Display,
+    daily_range_text,
+    daily_text,
+    listed,
+    money_text,
+    number_text,
+)
 from rickyard.farm import Farm, FeedKind
+from rickyard.program.feedout import weighed_out
 from rickyard.program.result import Ration, RationThing, SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.sheets.wording import words
@@ -62,17 +71,27 @@ def ration_lines(
     hays = {one.source_id for one in program.sources if one.is_hay}
     grazed = {one.feed_id for one in farm.feeds if one.kind is FeedKind.GRAZING}
     every = farm.group(group_id).feed_every_days or 1
+    weighed = weighed_out(program, group_id)
+
+    def put_out(thing: RationThing) -> str:
+        name = names[thing.source_id]
+        if thing.source_id in grazed:
+            return f"{name} (grazed)"
+        if thing.bales_per_feeding is None:
+            return f"{name} {_all_and_each(thing, display, daily_text)}"
+        return f"{name}, {_bales(thing.bales_per_feeding, every)}"
+
+    def hay_of(ration: Ration) -> str:
+        forage = [one for one in ration.things if one.source_id in hays | grazed]
+        mixed = [put_out(one) for one in forage if one.source_id in weighed]
+        alone = [put_out(one) for one in forage if one.source_id not in weighed]
+        if len(mixed) > 1:
+            mixed = [listed(mixed) + words.MIXED_TOGETHER]
+        return "; ".join(mixed + alone)
 
     def line(ration: Ration) -> RationLine:
-        forage = [
-            f"{names[one.source_id]} (grazed)"
-            if one.source_id in grazed
-            else f"{names[one.source_id]}, {_bales(one, every, display)}"
-            for one in ration.things
-            if one.source_id in hays | grazed
-        ]
         feeds = [
-            f"{names[one.source_id]} {_all_and_each(one, display)}{_in_measures(one)}"
+            f"{names[one.source_id]} {_all_and_each(one, display, measure_text)}{_in_measures(one)}"
             for one in ration.things
             if one.source_id not in hays | grazed
         ]
@@ -80,7 +99,7 @@ def ration_lines(
         sources = frozenset(one.source_id for one in ration.things)
         return RationLine(
             span,
-            "; ".join(forage),
+            hay_of(ration),
             ", ".join(feeds),
             ration.why,
             ration.start,
@@ -91,13 +110,13 @@ def ration_lines(
     return [line(one) for one in program.rations if one.group_id == group_id]
 
 
-def _all_and_each(thing: RationThing, display: Display) -> str:
+def _all_and_each(thing: RationThing, display: Display, each_text: Callable[[float], str]) -> str:
     """Return what all of them get a day, which is what is weighed out, and a head's part of it."""
     whole, each = thing.put_out_kg_per_day, thing.put_out_kg_per_head_day
     told = f"{number_text(display.mass(whole))} {display.mass_unit}"
     if whole <= each * 1.001:
         return told
-    return f"{told} ({measure_text(display.mass(each))} a head)"
+    return f"{told} ({each_text(display.mass(each))} a head)"
 
 
 def feeding_lines(
@@ -231,11 +250,8 @@ def _in_measures(thing: RationThing) -> str:
     return f" ({in_measures(thing.measures_per_day, thing.measure)} a day)"
 
 
-def _bales(thing: RationThing, every: int, display: Display) -> str:
-    """Say what is put out of a hay: bales a feeding, or pounds a head where it is not baled."""
-    if thing.bales_per_feeding is None:
-        return f"{measure_text(display.mass(thing.put_out_kg_per_head_day))} {display.mass_unit}"
-    count = thing.bales_per_feeding
+def _bales(count: float, every: int) -> str:
+    """Say what is put out of a hay by the bale."""
     if count < _LEAST_A_FEEDING:
         # Nobody puts out a third of a bale: a bale is put out every third day.
         weekly = f"{7.0 * count / every:.1f}".removesuffix(".0")
