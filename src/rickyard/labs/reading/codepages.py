@@ -6,9 +6,16 @@ import re
 import unicodedata
 from typing import Final
 
+from rickyard.labs.vocabulary import is_word_of_reports
+
 #: Code pages of single bytes, the likeliest first: of windows, of old Macintosh machines, and of
 #: programs before windows.
 _PAGES: Final = ("cp1252", "mac_roman", "cp850", "cp437")
+#: Code pages of the east, which letters alone do not tell from those of the west: words do.
+_PAGES_OF_THE_EAST: Final = ("cp1250", "iso8859_2", "cp852", "cp1257", "cp1254")
+#: So many words of reports more, and none fewer, make a page of the east the right one.
+_LEAST_WORDS: Final = 2
+_PARTS: Final = re.compile(r"[^\W\d_]{3,}")
 #: Lines as programs drew them before windows, which no letters of a later code page are.
 _DRAWN: Final = (b"\xc4\xc4\xc4", b"\xcd\xcd\xcd")
 #: Words that are looked at, and bytes of a file.
@@ -51,6 +58,9 @@ def in_old_letters(data: bytes) -> tuple[str, str]:
     if any(line in data for line in _DRAWN):
         return data.decode("cp437", errors="replace"), ""
     words = list(dict.fromkeys(_WORD.findall(data[:_MOST_BYTES])))[:_MOST_WORDS]
+    east = _of_the_east(words)
+    if east:
+        return data.decode(east, errors="replace"), ""
     scores = {
         page: sum(_likely(word.decode(page, errors="replace")) for word in words) for page in _PAGES
     }
@@ -67,6 +77,22 @@ def in_old_letters(data: bytes) -> tuple[str, str]:
                     f'was read as "{one}". Look at the names, or ask for the file in UTF-8.'
                 )
     return data.decode(best, errors="replace"), note
+
+
+def _of_the_east(words: list[bytes]) -> str:
+    """Return the code page of the east in which more words are those of reports; else ""."""
+    known = {
+        page: sum(_known(word.decode(page, errors="replace")) for word in words)
+        for page in (*_PAGES, *_PAGES_OF_THE_EAST)
+    }
+    west = max(known[page] for page in _PAGES)
+    best = max(_PAGES_OF_THE_EAST, key=lambda page: known[page])
+    return best if known[best] >= west + _LEAST_WORDS else ""
+
+
+def _known(text: str) -> int:
+    """Return how many words of a text that have letters with marks are those of reports."""
+    return sum(not one.isascii() and is_word_of_reports(one) for one in _PARTS.findall(text))
 
 
 def _likely(word: str) -> float:

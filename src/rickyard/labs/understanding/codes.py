@@ -298,7 +298,8 @@ def _coded_column(page: Page, known: dict[str, dict[str, str]]) -> dict[int, dic
         place: codes
         for place, texts in columns.items()
         if len(texts) > _LEAST_FIELDS
-        and not (field_of(texts[0]) or _is_analyte(texts[0]) or texts[0] in codes)
+        and field_of(texts[0]) in ("", "number", "basis")
+        and not (_is_analyte(texts[0]) or texts[0] in codes)
         and set(texts[1:]) <= set(codes)
     }
 

@@ -26,6 +26,7 @@ from rickyard.labs.parting import (
     with_labels_apart,
     with_lines_together,
     with_lists_apart,
+    with_methods_told,
     with_names_whole,
     with_pairs_apart,
 )
@@ -136,7 +137,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
     for number, page in enumerate(document.pages):
         page = replace(page, rows=[reaching(row) for row in page.rows if not _counts(row)])
         whole = numbers_of_lab(page)
-        looked = looked_at(page, comma)
+        looked = with_methods_told(looked_at(page, comma))
         whole |= names_in_columns(looked, page.gridded)
         rows = [_parted(row, comma, page.gridded, whole) for row in looked]
         rows = with_groups(rows, comma)

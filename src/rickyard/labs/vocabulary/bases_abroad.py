@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from rickyard.labs import tongues
 from rickyard.labs.vocabulary.texts import unaccented
 
 #: Words before a basis.
@@ -31,7 +32,7 @@ DRY_ABROAD: Final = re.compile(
     r"\bop basis van (?:de )?droge stof\b|\b(?:torstof|ts|ds)-?basis\b|"
     r"\bwasserfrei\w*|\bbase (?:secca|seca|seche|sec)\b|\bb\.s\.|"
     r"\b(?:sur|sobre|en|em|sul|su)(?: le| lo| el)? (?:sec|seco|secco)\b|\bna such[ae] mas[ae]\b|"
-    r"\bvattenfri\w*|\bvandfri\w*|\bwatervrij\w*"
+    r"\bvattenfri\w*|\bvandfri\w*|\bwatervrij\w*|" + tongues.DRY
 )
 RECEIVED_ABROAD: Final = re.compile(
     rf"{_IN}(?:{_SHORT_FRESH})|i\.\s?d\.\s?f\.?m\.?(?![a-z])|\bt\.\s?q\.|\bs\.t\.q\.|"
@@ -53,11 +54,12 @@ RECEIVED_ABROAD: Final = re.compile(
     r"\b(?:pa )?(?:frisk ?va?egt|friskvaegt|friskvikt|vatvikt|farskvara|farskvikt|raproven?|raprov)"
     r"\b|"
     r"\b(?:w |na )?swiez(?:ej|a|e) mas(?:ie|a|e|y)\b|"
-    r"\bw (?:probce|produkcie|stanie)(?: dostarczon\w+)?\b|\bjak (?:otrzymano|dostarczono)\b"
+    r"\bw (?:probce|produkcie|stanie)(?: dostarczon\w+)?\b|\bjak (?:otrzymano|dostarczono)\b|"
+    + tongues.RECEIVED
 )
 #: A basis alone in its cell.
 ALONE_DRY_ABROAD: Final = re.compile(
-    r"s\.?s\.?|d\.?s\.?|bs|b\.s\.|t\.?s\.?|t\.?m\.?|m\.?s\.?|s\.?m\.?|sms|droog"
+    r"s\.?s\.?|d\.?s\.?|bs|b\.s\.|t\.?s\.?|t\.?m\.?|m\.?s\.?|s\.?m\.?|sms|droog|ka"
 )
 ALONE_RECEIVED_ABROAD: Final = re.compile(
     r"t\.?q\.?|bh|b\.h\.|tco|m\.?f\.?|m\.?b\.?|f\.?m\.?|smf|vers|frisk|"

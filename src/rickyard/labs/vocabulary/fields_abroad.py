@@ -1,6 +1,7 @@
 """What stands beside the values, in the languages in which reports come.
 
-German, French, Spanish, Portuguese, Italian, Dutch, Danish, Swedish and Polish; written without
+German, French, Spanish, Portuguese, Italian, Dutch, Danish, Swedish and Polish, with those of
+``tongues`` beside them; written without
 accents and articles, numbers and dates named by one word each, the words in the order of the
 alphabet, so that "N° de laboratoire" and "Laboratorio n.o" are alike.
 """
@@ -12,22 +13,23 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Final
 
+from rickyard.labs import tongues
 from rickyard.labs.vocabulary.texts import phrases, tokens
 
 #: Words without which a label says the same.
 _ARTICLES: Final = frozenset(
     phrases(
         "de|da|do|das|dos|der|des|du|di|del|dell|della|dello|dei|la|le|les|l|d|el|los|las|il|lo|"
-        "van|het|den|dem|die|das|af|av|am|vom|em|op|dnia|en|pr|et|och|og"
+        "van|het|den|dem|die|das|af|av|am|vom|em|op|dnia|en|pr|et|och|og|" + tongues.ARTICLES
     )
 )
 _DATES: Final = frozenset(
-    phrases("datum|date|fecha|data|dato|dag|dia|jour|day|daty|dzien|giorno|tag")
+    phrases("datum|date|fecha|data|dato|dag|dia|jour|day|daty|dzien|giorno|tag|" + tongues.DATES)
 )
 _NUMBERS: Final = frozenset(
     phrases(
         "no|nr|n|num|numero|numer|nummer|nro|number|nos|code|codigo|codice|kod|kode|"
-        "ref|reference|referencia|riferimento|rif|kenmerk"
+        "ref|reference|referencia|riferimento|rif|kenmerk|" + tongues.NUMBERS
     )
 )
 #: Of these, what the sender wrote, and no number that he has there.
@@ -44,8 +46,8 @@ _CUSTOMERS: Final = frozenset(phrases("client|cliente|klant"))
 
 _SAMPLE: Final = (
     "probe|proben|echantillon|echantillons|muestra|muestras|amostra|amostras|monster|monsters|"
-    "prove|prover|prov|campione|campioni|probka|probki"
-)
+    "prove|prover|prov|campione|campioni|probka|probki|"
+) + tongues.SAMPLE
 _LABORATORY: Final = (
     "lab|labor|labo|laboratoire|laboratorio|laboratorium|laboratorie|laboratory|laboratoryjny|"
     "analyse|analysen|analyses|analys|analisis|analise|analisi|analizy|untersuchung|untersuchungs|"
@@ -149,9 +151,17 @@ def _normal(text: str) -> tuple[tuple[str, ...], bool, bool]:
 def _known() -> dict[str, str]:
     return {
         " ".join(sorted(label.split())): field
-        for field, labels in _FIELDS.items()
+        for every in (tongues.FIELDS, _FIELDS)
+        for field, labels in every.items()
         for label in labels.split("|")
     }
+
+
+@cache
+def words_of_fields() -> frozenset[str]:
+    """Return every word of a label of a field in another language, without accents."""
+    labels = (*_known(), _SAMPLE.replace("|", " "), _LABORATORY.replace("|", " "))
+    return frozenset(word for label in labels for word in label.split()) | _DATES | _NUMBERS
 
 
 def field_abroad(text: str) -> str:
@@ -226,7 +236,8 @@ ASIDE_ABROAD: Final = re.compile(
     r"foregaende ar|malvarden?|normalvarden?|rikssnitt|matosakerhet|srednia|"
     r"wartosc (?:docelowa|referencyjna|srednia)|poprzedni rok|rok ubiegly|zakres normalny|"
     r"niepewnosc|valor[ei] (?:di riferimento|guida|ottimal[ei]|medi[oi]?|tipic[oi]|normal[ei])|"
-    r"anno (?:precedente|scorso)|incertezza|media (?:zona|aziendale|regionale)|giudizio)\b"
+    r"anno (?:precedente|scorso)|incertezza|media (?:zona|aziendale|regionale)|giudizio|"
+    rf"{tongues.ASIDE})\b"
 )
 #: The same, where they stand alone.
 ASIDE_ALONE_ABROAD: Final = frozenset(
@@ -234,6 +245,7 @@ ASIDE_ALONE_ABROAD: Final = frozenset(
         "spanne|norme|norma|media|medias|medel|middel|snitt|mal|rango|intervallo|intervalo|zakres|"
         "ocena|bewertung|vergleich|normal|normaal|referentie|referencia|reference|ecart|"
         "repere haut|repere bas|repere|minimo|maximo|massimo|minimum|maksimum|maximum|meta|"
-        "obiettivo|mittel|durchschnitt|promedio|moyenne|moy|schnitt normal|riferimento"
+        "obiettivo|mittel|durchschnitt|promedio|moyenne|moy|schnitt normal|riferimento|"
+        + tongues.ASIDE_ALONE
     )
 )

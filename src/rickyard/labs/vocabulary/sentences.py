@@ -5,14 +5,19 @@ Those of other languages are patterns for ``re``, to be put beside the English o
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Final
 
-from rickyard.labs.vocabulary.texts import phrases
+from rickyard.labs import tongues
+from rickyard.labs.vocabulary.fields_abroad import words_of_fields
+from rickyard.labs.vocabulary.texts import phrases, unaccented
+from rickyard.labs.vocabulary.thesaurus import every_word
 
 #: A sentence speaks of results.
 STATES_ABROAD: Final = (
     r"\bresultat(?:en|er|erne)?\b|\bwyniki\b|\bgehalten\b|\bwaarden\b|\bv[æa]rdier\b|\bvärden\b|"
-    r"\bwartości\b|\bvalori\b|\b(?:tod[oa]s|tutt[ie]|alle|alla|wszystkie|toutes|tous)\b"
+    r"\bwartości\b|\bvalori\b|\b(?:tod[oa]s|tutt[ie]|alle|alla|wszystkie|toutes|tous)\b|"
+    + tongues.STATES
 )
 #: A sentence speaks of the samples, and not of the basis of results.
 ABOUT_SAMPLE_ABROAD: Final = (
@@ -27,7 +32,9 @@ TELLING_ABROAD: Final = (
     r"mottag|modtag|inkom|ontvangen|secc|frisk|świe|brut|drog|torr|tørst|\bt[mq]\b|\bf[mv]\b|\bs[ms]\b|sulla|"
     r"bas[ei]s?|s[eè]ch|\bsec\b|seca|secco|masse|substan|mati[eè]re|servi|tal |tel(?:le)?s? |recib|"
     r"fra[iî]|fresc|frisch|st[oe]f\b|stoffet|torrs|suchej|mas[aęieąy]\b|pr[oø]v|próbce|produkcie|vers|"
-    r"product|ms\b|\bts\b|\bds\b|s\.\s?s|s\.\s?m|t\.\s?q|amostra|campione|úmid|humed|natural"
+    r"product|ms\b|\bts\b|\bds\b|s\.\s?s|s\.\s?m|t\.\s?q|amostra|campione|úmid|humed|natural|"
+    r"suš|sušin|kuiva|torrst|tørr|száraz|uscat|suh[aeou]|kuru|saus|hmot|tuore|fersk|eredeti|friss|"
+    r"atare|proov|vzor|uzor|svež|svjež|megin|parau|ka\b"
 )
 #: Words of a statement that names nothing but a basis and units: "% of dry matter throughout".
 STATING: Final = frozenset(
@@ -44,6 +51,32 @@ STATING: Final = frozenset(
         "les|exprimes|exprimees|resultados|valores|todos|todas|los|las|os|as|expresados|expressos|"
         "resultaten|gehalten|waarden|uitgedrukt|resultater|resultaterne|vaerdier|angivet|alla|"
         "varden|resultat|angivna|wszystkie|wyniki|podano|risultati|valori|tutti|tutte|i|espressi|"
-        "gli|le|es|sind|sont|son|sao|zijn|er|ar|sono|sa"
+        "gli|le|es|sind|sont|son|sao|zijn|er|ar|sono|sa|" + tongues.STATING
     )
 )
+
+
+@cache
+def _words() -> frozenset[str]:
+    return every_word() | words_of_fields()
+
+
+def is_word_of_reports(word: str) -> bool:
+    """Return whether a word is one of those that laboratories print beside or before values.
+
+    Parameters
+    ----------
+    word : str
+        The word, with its accents.
+
+    Returns
+    -------
+    bool
+        Whether it is.
+
+    Examples
+    --------
+    >>> is_word_of_reports("Vápník"), is_word_of_reports("Vojtìška")
+    (True, False)
+    """
+    return unaccented(word) in _words()

@@ -12,6 +12,9 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Final
 
+from rickyard.labs.tongues import ANALYTES as FARTHER
+from rickyard.labs.tongues import EITHER as EITHER_FARTHER
+from rickyard.labs.tongues import NOT_OURS as NOT_OURS_FARTHER
 from rickyard.labs.vocabulary.abroad import ABROAD, EITHER_ABROAD, NOT_OURS_ABROAD
 from rickyard.labs.vocabulary.texts import phrases, tokens
 
@@ -160,13 +163,16 @@ _HERE: Final[Mapping[str, str]] = {
 
 #: The same, with the names in other languages.
 NAMES: Final[Mapping[str, str]] = {
-    analyte: "|".join(one for one in (names, ABROAD.get(analyte, "")) if one)
+    analyte: "|".join(
+        one for one in (names, ABROAD.get(analyte, ""), FARTHER.get(analyte, "")) if one
+    )
     for analyte, names in _HERE.items()
 }
 
 #: What may stand for several analytes; the person says which.
 EITHER: Final[Mapping[str, tuple[str, ...]]] = {
     **EITHER_ABROAD,
+    **{name: either for names, either in EITHER_FARTHER.items() for name in phrases(names)},
     "sugar": ("wsc", "esc"),
     "total sugar": ("wsc", "esc"),
     "soluble carbohydrate": ("wsc", "esc"),
@@ -182,35 +188,39 @@ EITHER: Final[Mapping[str, tuple[str, ...]]] = {
 }
 
 #: Printed by laboratories, but the farm folder has no place for it.
-NOT_OURS: Final = NOT_OURS_ABROAD | frozenset(
-    phrases(
-        "crude fiber|cf|adjusted protein|"
-        "adjusted crude protein|adjusted cp|available protein|"
-        "available crude protein|available cp|digestible protein|dmi|dry matter intake|ddm|"
-        "digestible dry matter|dcad|dietary cation anion difference|ca p|ca p ratio|"
-        "calcium phosphorus ratio|calcium to phosphorus|calcium phosphorus|tetany ratio|"
-        "k ca mg|grass tetany ratio|tetany index|milk per ton|milk ton|milk lb ton|"
-        "milk lbs ton|milk 2006|milk|ivtd|ivtdmd|ivdmd|ivomd|in vitro true digestibility|"
-        "in vitro dry matter digestibility|in vitro digestibility|ivtd 24|ivtd 30|ivtd 48|"
-        "dry matter digestibility|dmd|dig dry matter|omd|d value|doms|organic matter|om|"
-        "organic matter digestibility|digestible organic matter|hemicellulose|cellulose|sand|"
-        "silica|aluminum|al|boron|b|iodine|i|chromium|cr|lead|pb|cadmium|cd|arsenic|arsenic as|"
-        "nickel|ni|barium|ba|strontium|sr|kd|ndf kd|kd rate|ndf digestion rate|"
-        "starch digestibility|starch digestibility 7|starch 7 h|starch digestible 7 h|"
-        "starch digestible|isd 7|ivsd 7|undf 30|undf 120|undf30|undf120|ndfd 120|ndfd120|"
-        "ndfd 12|ndfd 72|vfa|total vfa|vfa score|total acid|lactic vfa|1 2 propanediol|"
-        "succinic acid|formic acid|ammonia n|nh3 n|ammonia nitrogen|nh3|salt|vitamin a|"
-        "vitamin e|carotene|beta carotene|fructan|glucose|fructose|sucrose|bushel weight|"
-        "test weight|particle size|tdn 1x|gross energy|ge|rfv adf|non protein nitrogen|npn|"
-        "true protein|amino acid|lysine|methionine|dry weight|weight|sample weight|coliform|"
-        "total coliform|e coli|salmonella|clostridia|endophyte|ergot|ergot alkaloid|"
-        "total bacteria|plate count|hay grade|grade|quality grade|cost|price|fee|charge|pndf|"
-        "pendf|pe ndf|nfe|nitrogen free extract|digestible fiber|swelling|"
-        "electrical conductivity|ec|ne adjusted|15 n|water activity|aw|density|bulk density|"
-        "temperature|t 2 ht 2|ht 2|ht2|nivalenol|15 adon|3 adon|das|ca p k|dcab|nitrite|no2|"
-        "urea|oxalate|tannin|saponin|sulfate|so4|phosphate|bicarbonate|tdn x|nel 4x|nem 4x|"
-        "digestible energy swine|me swine|gn|fatty acid c18|ruminally available|c18 0|c18 1|"
-        "c18 2|c18 3|c16 0|rufal"
+NOT_OURS: Final = (
+    NOT_OURS_ABROAD
+    | frozenset(phrases(NOT_OURS_FARTHER))
+    | frozenset(
+        phrases(
+            "crude fiber|cf|adjusted protein|"
+            "adjusted crude protein|adjusted cp|available protein|"
+            "available crude protein|available cp|digestible protein|dmi|dry matter intake|ddm|"
+            "digestible dry matter|dcad|dietary cation anion difference|ca p|ca p ratio|"
+            "calcium phosphorus ratio|calcium to phosphorus|calcium phosphorus|tetany ratio|"
+            "k ca mg|grass tetany ratio|tetany index|milk per ton|milk ton|milk lb ton|"
+            "milk lbs ton|milk 2006|milk|ivtd|ivtdmd|ivdmd|ivomd|in vitro true digestibility|"
+            "in vitro dry matter digestibility|in vitro digestibility|ivtd 24|ivtd 30|ivtd 48|"
+            "dry matter digestibility|dmd|dig dry matter|omd|d value|doms|organic matter|om|"
+            "organic matter digestibility|digestible organic matter|hemicellulose|cellulose|sand|"
+            "silica|aluminum|al|boron|b|iodine|i|chromium|cr|lead|pb|cadmium|cd|arsenic|arsenic as|"
+            "nickel|ni|barium|ba|strontium|sr|kd|ndf kd|kd rate|ndf digestion rate|"
+            "starch digestibility|starch digestibility 7|starch 7 h|starch digestible 7 h|"
+            "starch digestible|isd 7|ivsd 7|undf 30|undf 120|undf30|undf120|ndfd 120|ndfd120|"
+            "ndfd 12|ndfd 72|vfa|total vfa|vfa score|total acid|lactic vfa|1 2 propanediol|"
+            "succinic acid|formic acid|ammonia n|nh3 n|ammonia nitrogen|nh3|salt|vitamin a|"
+            "vitamin e|carotene|beta carotene|fructan|glucose|fructose|sucrose|bushel weight|"
+            "test weight|particle size|tdn 1x|gross energy|ge|rfv adf|non protein nitrogen|npn|"
+            "true protein|amino acid|lysine|methionine|dry weight|weight|sample weight|coliform|"
+            "total coliform|e coli|salmonella|clostridia|endophyte|ergot|ergot alkaloid|"
+            "total bacteria|plate count|hay grade|grade|quality grade|cost|price|fee|charge|pndf|"
+            "pendf|pe ndf|nfe|nitrogen free extract|digestible fiber|swelling|"
+            "electrical conductivity|ec|ne adjusted|15 n|water activity|aw|density|bulk density|"
+            "temperature|t 2 ht 2|ht 2|ht2|nivalenol|15 adon|3 adon|das|ca p k|dcab|nitrite|no2|"
+            "urea|oxalate|tannin|saponin|sulfate|so4|phosphate|bicarbonate|tdn x|nel 4x|nem 4x|"
+            "digestible energy swine|me swine|gn|fatty acid c18|ruminally available|c18 0|c18 1|"
+            "c18 2|c18 3|c16 0|rufal"
+        )
     )
 )
 

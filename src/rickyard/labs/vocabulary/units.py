@@ -13,8 +13,8 @@ from functools import lru_cache
 from typing import Final
 
 from rickyard.labs.science import ANALYTE_SPECS
-from rickyard.labs.vocabulary.bases_abroad import basis_abroad
-from rickyard.labs.vocabulary.texts import plain
+from rickyard.labs.vocabulary.bases_abroad import DRY_ABROAD, RECEIVED_ABROAD, basis_abroad
+from rickyard.labs.vocabulary.texts import plain, unaccented
 
 #: The basis of a value that is neither dry matter nor as received.
 OTHER_BASIS: Final = "other"
@@ -84,6 +84,7 @@ _RECEIVED: Final = re.compile(
     r"\btel(?:le)?s? que(?:l|lle)?s?(?: (?:re[cç]ue?s?|servie?s?|analys[eé]e?s?))?\b|"
     r"(?:\b(?:sur|en|base) |(?<=% )(?:du )?)(?:frais|brut)\b|"
     r"(?<=% )(?:do|du|del|van het|des) (?:produto|produit|producto|product|produkts?)\b|"
+    r"(?<=/kg )(?:vers |produit |de )?(?:product|produit|producto|produto|produkt|frais|brut)\b|"
     r"\ba\.\s?s\.(?![a-z])|\bbase (?:fra[iî]che|humide|fresca)\b|"
     r"\bmati[eè]re (?:fra[iî]che|brute)\b|\bbase h[uú]meda\b|\bmateria (?:fresca|verde)\b|"
     r"\btal (?:como (?:se )?(?:recib\w*|ofrec\w*)|cual|quale)\b|\bim original\b|"
@@ -315,7 +316,13 @@ def without_received(text: str) -> str:
     >>> without_received("Dry matter (as received)")
     'dry matter ( )'
     """
-    return _RECEIVED.sub(" ", plain(text)) if _DRY.search(plain(text)) else text
+    shown = plain(text)
+    if _DRY.search(shown):
+        return _RECEIVED.sub(" ", shown)
+    bare = unaccented(text)
+    if DRY_ABROAD.search(bare):
+        return RECEIVED_ABROAD.sub(" ", _RECEIVED.sub(" ", bare))
+    return text
 
 
 #: Dry matter in German and French, alone in a column of bases.
