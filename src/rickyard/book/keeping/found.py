@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from django.db.models import OuterRef, Q, Subquery
+
 from rickyard.book import records
 from rickyard.book.base import BOOK_FILE, BookPlace
 
@@ -40,9 +44,9 @@ def told_at_start(*, was_left: bool) -> tuple[str, ...]:
     """
     found = []
     if was_left:
-        newest = records.TrailLine.objects.order_by("-at").values_list("service", "at").first()
-        last = "" if newest is None else f", the last at {newest[1]:%Y-%m-%d %H:%M} UTC"
-        service = "" if newest is None else f" ({newest[0]})"
+        newest = _newest_line()
+        last = "" if newest is None else f", the last at {newest.at:%Y-%m-%d %H:%M} UTC"
+        service = "" if newest is None else f" ({newest.service})"
         found.append(
             "The program that wrote in the record book before was ended without closing it, or "
             f"has it open still. All that it said was written is there{last}{service}; what it "
@@ -54,3 +58,15 @@ def told_at_start(*, was_left: bool) -> tuple[str, ...]:
         seasons = "A season was" if works == 1 else f"{works} seasons were"
         found.append(f"{seasons} being planned. That is taken up again within half a minute.")
     return tuple(found)
+
+
+def _newest_line() -> Any:
+    """Return the newest line of all trails, ``None`` where there is none.
+
+    The newest of each farm is looked up by its index: trails are long, and are not read through.
+    """
+    lines = records.TrailLine.objects.filter(farm_id=OuterRef("id")).order_by("-number")
+    newest = records.Farm.objects.annotate(line=Subquery(lines.values("id")[:1]))
+    of_no_farm = Q(farm__isnull=True)
+    found = records.TrailLine.objects.filter(Q(id__in=newest.values("line")) | of_no_farm)
+    return found.order_by("-at").first()

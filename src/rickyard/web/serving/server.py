@@ -21,7 +21,7 @@ from granian import Granian
 from granian.constants import Interfaces, SSLProtocols
 
 from rickyard.book.base import BookPlace, BookProblem, opened_book
-from rickyard.web.serving.application import FOR_ONE, Access, answering
+from rickyard.web.serving.application import FOR_ONE, Access, answering, make_application
 from rickyard.web.serving.worker import Watched
 
 HOST: Final = "127.0.0.1"
@@ -144,10 +144,12 @@ def serve(
         workers_kill_timeout=10,
         log_enabled=False,
     )
-    load = partial(answering, place, secrets.token_urlsafe(64), access)
+    told = place, secrets.token_urlsafe(64), access
+    load = partial(answering, *told)
     if multiprocessing.get_start_method() == "fork":
-        # What is loaded before the processes part is loaded once for all of them.
+        # What is loaded before the processes part is loaded, and read, once for all of them.
         load()
+        load = partial(make_application, *told)
         # What is there now stays, and is not looked through for what is no longer used.
         gc.collect()
         gc.freeze()
@@ -211,7 +213,7 @@ def _say_when_ready(port: int, ready: Callable[[str], None], access: Access) -> 
     while time.monotonic() < end:
         connection = _connection(port, secure=access.certificate is not None)
         try:
-            connection.request("HEAD", "/", headers={"Host": access.host or HOST})
+            connection.request("HEAD", "/start", headers={"Host": access.host or HOST})
             connection.getresponse()
         except OSError:
             time.sleep(0.05)
