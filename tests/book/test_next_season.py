@@ -71,6 +71,8 @@ def test_the_last_season_stays_as_it_was_and_the_new_one_begins_from_it(
     assert farm.lots[0].bale_weight_kg < before.lots[0].bale_weight_kg
     # Nobody weighed the bales of C3: what is known of them by their size stays as unsure.
     assert now.as_fed_se_kg == pytest.approx(0.1 * now.as_fed_kg, rel=0.05)
+    assert farm.lots[1].bales_weighed == 0
+    assert now.weight_is == "estimated, none weighed"
     assert any("Bales of Hill alfalfa were never weighed" in one for one in done.questions)
     things = [{one[0] for one in read_things(None, of, "lot")} for of in (last.id, done.thing)]
     assert things[1] < things[0]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -20,8 +19,6 @@ from rickyard.farm import AnimalClass
 from rickyard.forage.plausibility import lot_profile
 from rickyard.hay.sampling import UNKNOWN_RAIN_MM
 from rickyard.hay.storage import (
-    SIZE_ERROR_PCT,
-    USUAL_WEIGHED,
     dry_per_bale,
     lot_book,
     mean_bale_kg,
@@ -227,12 +224,11 @@ def _left(farm: plain.Farm, lot: plain.Lot, counted_on: date) -> plain.Lot | Non
     if bales < _NOTHING:
         return None
     kept = dry(counted_on) / dry(lot.counted_on)
-    weight, spread = lot.bale_weight_kg, lot.bale_weight_sd_kg
+    weight, spread, weighed = lot.bale_weight_kg, lot.bale_weight_sd_kg, lot.bales_weighed
     if weight is None:
         # The size of a bale says what it weighed when it was counted, and not that storage has
-        # taken of it since. Its error stays that of a size.
-        weight = mean_bale_kg(lot, dm_pct)
-        spread = weight * SIZE_ERROR_PCT / 100.0 * math.sqrt(USUAL_WEIGHED)
+        # taken of it since. It stays as unsure as a size.
+        weight, spread, weighed = mean_bale_kg(lot, dm_pct), None, 0
     reachable = lot.bales_reachable
     return replace(
         lot,
@@ -240,6 +236,7 @@ def _left(farm: plain.Farm, lot: plain.Lot, counted_on: date) -> plain.Lot | Non
         counted_on=counted_on,
         bale_weight_kg=weight * kept,
         bale_weight_sd_kg=None if spread is None else spread * kept,
+        bales_weighed=weighed,
         bales_reachable=None if reachable is None else min(reachable, bales),
         # What hay brings is another price each year.
         value_usd_per_kg=None,

@@ -263,7 +263,8 @@ def bale_weight_error_frac(lot: Lot) -> tuple[float, str]:
     """Return the standard error of a lot's mean bale weight as a share of it, and its origin.
 
     Without the spread of the weights 8 % from bale to bale is taken, without the number of bales
-    weighed three. The correction for a finite lot makes it nothing when every bale was weighed.
+    weighed three; where none was, a weight is as unsure as one from the size. The correction for a
+    finite lot makes it nothing when every bale was weighed.
 
     Parameters
     ----------
@@ -285,6 +286,8 @@ def bale_weight_error_frac(lot: Lot) -> tuple[float, str]:
     """
     if lot.bale_weight_kg is None:
         return SIZE_ERROR_PCT / 100.0, "from bale size, none weighed"
+    if lot.bales_weighed == 0:
+        return SIZE_ERROR_PCT / 100.0, "estimated, none weighed"
     weighed = lot.bales_weighed or USUAL_WEIGHED
     spread = (
         BALE_CV_PCT / 100.0
@@ -295,4 +298,6 @@ def bale_weight_error_frac(lot: Lot) -> tuple[float, str]:
     error = spread / math.sqrt(weighed) * math.sqrt(left)
     what = "load" if lot.package is Package.LOOSE else "bale"
     told = f"{count_text(weighed, what)} weighed"
-    return error, told if lot.bales_weighed else f"{told}, as is usual"
+    if lot.bales_weighed is None:
+        told = f"how many were weighed is not written, {weighed} assumed"
+    return error, told
