@@ -9,6 +9,7 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
+from django.db.utils import OperationalError
 
 from rickyard.book import records
 from rickyard.book.acting import NotTaken, NotThere, Role
@@ -134,7 +135,7 @@ def test_work_whose_worker_is_gone_is_taken_up_and_kept_once(
     lost = take("first")
     assert take("second") is None
     for beat in (GONE_AFTER, -GONE_AFTER):
-        beat_at = datetime.now(UTC) - beat - timedelta(seconds=1) * (beat > timedelta(0) or -1)
+        beat_at = datetime.now(UTC) - beat - timedelta(minutes=1) * (beat > timedelta(0) or -1)
         records.Work.objects.update(beat_at=beat_at, worker="first", tries=1)
         found = take("second")
         assert found.id == lost.id
@@ -181,14 +182,34 @@ def test_a_search_that_is_stopped_keeps_the_best_so_far(
         assert stop.__self__.wait(60)
         return made[1]
 
+    heard, missed = working._stopped, []
+
+    def once_unheard(*told: Any) -> bool:
+        if not missed:
+            missed.append(told)
+            raise OperationalError("the server starts again")
+        return heard(*told)
+
     monkeypatch.setattr(working, "BEAT", 0.01)
+    monkeypatch.setattr(working, "_stopped", once_unheard)
     monkeypatch.setattr(working, "plan_farm", search)
     assert not stop_plan(None, season.id)
     ask_plan(None, season.id)
     work_once("w")
+    assert missed
     assert records.Program.objects.count() == 1
     assert [one.service for one in read_trail(None, season.farm_id)][1:] == [
         "plan",
         "stop plan",
         "plan",
     ]
+
+
+def test_work_that_ended_this_moment_or_is_no_longer_ours_is_to_stop(season: Any) -> None:
+    ask_plan(None, season.id)
+    work = take("w")
+    assert not working._stopped(work, "w", "Looking")
+    assert plan_work(None, season.id).told == "Looking"
+    assert working._stopped(work, "another", "Looking")
+    records.Work.objects.update(state=records.DONE)
+    assert working._stopped(work, "w", "Looking")

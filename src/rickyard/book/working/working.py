@@ -19,6 +19,7 @@ from typing import Any, Final
 
 from django.db import connection
 from django.db.models import F, Q
+from django.db.utils import DatabaseError
 
 from rickyard.book import records
 from rickyard.book.acting import NotTaken
@@ -123,10 +124,12 @@ def _heard_of(work: Any, worker: str) -> Iterator[_Heard]:
 
     def beat() -> None:
         while not ended.wait(BEAT):
-            mine = records.Work.objects.filter(id=work.id, worker=worker, state=records.RUNNING)
-            mine.update(beat_at=datetime.now(UTC), told=heard.told)
-            if not mine.exists() or mine.get().stop:
-                heard.stop.set()
+            try:
+                if _stopped(work, worker, heard.told):
+                    heard.stop.set()
+            except DatabaseError:
+                # The next is written again: where none is, others take the work for given up.
+                connection.close()
         connection.close()
 
     thread = threading.Thread(target=beat, daemon=True)
@@ -136,6 +139,16 @@ def _heard_of(work: Any, worker: str) -> Iterator[_Heard]:
     finally:
         ended.set()
         thread.join()
+
+
+def _stopped(work: Any, worker: str, told: str) -> bool:
+    """Write that a piece of work goes on; return whether it is to stop or is no longer this one's.
+
+    The work may end at any moment: it is asked once, so that no answer contradicts another.
+    """
+    mine = records.Work.objects.filter(id=work.id, worker=worker, state=records.RUNNING)
+    mine.update(beat_at=datetime.now(UTC), told=told)
+    return mine.values_list("stop", flat=True).first() is not False
 
 
 def work_once(worker: str) -> bool:
