@@ -12,16 +12,17 @@ from django.http import HttpResponse
 from django.shortcuts import render
 
 from rickyard.book.acting import NotThere, day_at, may
-from rickyard.book.services import FarmThere, list_farms
+from rickyard.book.services import FarmThere, KeptProgram, list_farms
+from rickyard.display import display_for
 from rickyard.service import NotUnderstood
 from rickyard.web.drawn import mark
 from rickyard.web.languages import LANGUAGES
 from rickyard.web.shown import addresses, without_prices
 
-#: Handed to a page for what they are; their words are made elsewhere.
 #: No count, place or revision of ours is longer, and every database takes it.
 _MOST_DIGITS: Final = 9
 
+#: Handed to a page for what they are; their words are made elsewhere.
 _NO_WORDS: Final = ("farm", "kept", "work")
 
 
@@ -155,8 +156,16 @@ def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpRes
         "priced": priced,
         "languages": LANGUAGES,
         "fact": request.POST.get("fact") or uuid4(),
+        "made": _made(there, what.get("kept")),
     }
     return render(request, template, {**always, **what}, status=status)
+
+
+def _made(there: object, kept: object) -> str:
+    """Return the day on the farm on which a program was worked out, as the farm writes days."""
+    if not isinstance(there, FarmThere) or not isinstance(kept, KeptProgram):
+        return ""
+    return display_for(there.units).day_year_text(day_at(there.time_zone, kept.made_at))
 
 
 def frame(farm: FarmThere, address: str, others: bool, here: str) -> dict[str, Any]:

@@ -255,8 +255,7 @@ def wishes_shown(
     became: dict[tuple[str, str, str], str] = {}
     for one in () if planned is None else planned.program.wishes:
         key = (str(one.wish.kind), one.wish.source_id, one.wish.group_id)
-        cost = "" if one.cost_usd is None else f" It costs {money_text(one.cost_usd)} more."
-        became[key] = display.local(one.sentence) + ("" if "$" in one.sentence else cost)
+        became[key] = display.local(one.sentence)
     found = []
     for line, row in lines:
         key = (row.wish.value, row.source_id, row.group_id)

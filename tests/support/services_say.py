@@ -1,0 +1,269 @@
+"""What the services say of each page of a farm, told by ``display`` and laid under its labels."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from rickyard.display import count_text, display_for, localized, money_text
+from rickyard.farm import Farm, Package
+from rickyard.forage.reading import LotReading
+from rickyard.hay.storage import EXPOSED
+from rickyard.hay.yard import YardLine, stack_of
+from rickyard.quantities import KG_PER_TONNE
+from rickyard.service import Planned, read_lots, yard_on
+from rickyard.service.sections import farm_tests, hay_list, stock_needs
+from rickyard.sheets.wording import (
+    answer_of,
+    outlook_sentence,
+    plain_test,
+    stands_sentence,
+    yard_totals,
+)
+from rickyard.web.shown import STANDS, cutting_text, put_up_text
+from support.figures import Wanted, of_any_page
+
+#: How many cautions are folded: counted by no service.
+_COUNTS = [count_text(n, noun) for n in range(60) for noun in ("warning", "note")]
+
+#: The first of these that a group has stands beside its name.
+_DATES = (
+    ("calving_on", "calving, the middle"),
+    ("breeding_on", "breeding"),
+    ("weaning_on", "weaning"),
+    ("target_on", "target weight"),
+    ("from_on", "here from"),
+    ("to_on", "here until"),
+)
+
+
+def yard(farm: Farm, day: date, planned: Planned | None) -> Wanted:
+    """Return the figures of the yard's page."""
+    display = display_for(farm.units)
+    page, readings = localized(yard_on(farm, day), display), read_lots(farm).readings
+    every = [*page.cautions, *(one for lot in readings for one in lot.cautions)]
+    wanted = of_any_page(farm, day, every)
+    wanted.said += [stands_sentence(page, display), *page.assumptions]
+    if planned is not None:
+        answer = answer_of(planned.program, planned.farm, display)
+        wanted.said += [display.local(answer.sentence), display.local(answer.detail)]
+        totals = yard_totals(planned.program)
+        sold = sum(one.sold_t for one in planned.program.lots)
+        parts = [totals.eaten_t, totals.lost_t, sold, totals.left_t, totals.missing_t]
+        wanted.said += [display.tons_text(one) for one in parts if one > 0.0]
+    elif page.outlook is not None:
+        told = page.outlook
+        tons = (told.standing_kg, told.need_kg, told.reserve_kg, told.over_kg, told.buy_kg)
+        wanted.may += [display.tons_text(max(0.0, one) / KG_PER_TONNE) for one in tons]
+        reserve = min(told.reserve_kg, max(0.0, told.standing_kg - told.need_kg))
+        wanted.may.append(display.tons_text(reserve / KG_PER_TONNE))
+        wanted.said += [outlook_sentence(told, display, "the season's program")]
+        wanted.said += [display.day_text(told.out_on or told.until)]
+    for one in page.lines:
+        name, standing = one.name, one.standing
+        tons = display.tons_text(standing.as_fed_kg / KG_PER_TONNE)
+        wanted.said += [
+            f"{name} {STANDS[farm.lot(one.lot_id).storage]} {_bales(one, farm)}, {tons}"
+        ]
+    wanted.may += [*_COUNTS, "(2,000 lb)", "(1,000 kg)", "20 small squares"]
+    return wanted
+
+
+def _bales(line: YardLine, farm: Farm) -> str:
+    """Return how many bales of a line of the yard stand, in the words of their kind."""
+    bales, lot = line.standing.bales, farm.lot(line.lot_id)
+    return count_text(bales, "load" if lot.package is Package.LOOSE else "bale")
+
+
+def hay(farm: Farm, day: date) -> Wanted:
+    """Return the figures of the page of all hay."""
+    display = display_for(farm.units)
+    lines = hay_list(farm, day)
+    wanted = of_any_page(farm, day, [one for line in lines for one in line.reading.cautions])
+    standing = [one for one in lines if one.stands]
+    bales = sum(one.yard.standing.bales for one in standing)
+    wanted.said.append(f"{count_text(len(standing), 'lot')}, {count_text(bales, 'bale')}.")
+    untested = sum(not one.is_tested for one in standing)
+    risky = sum(one.is_dangerous for one in standing)
+    wanted.may += [f"{n} {be} {word}" for n, word in ((untested, "untested"), (risky, "dangerous"))
+                   for be in ("is", "are")]  # fmt: skip
+    wanted.may += [*_COUNTS, "20 small squares"]
+    for one in standing:
+        values = {each.name: each.value for each in one.reading.numbers}
+        about = "" if one.is_tested else "about "
+        tdn, protein = (values.get(name) for name in ("tdn_pct", "crude_cp_pct"))
+        tons = display.tons_text(one.yard.standing.as_fed_kg / KG_PER_TONNE)
+        worth = one.worth_usd_per_kg
+        wanted.row(
+            "h-lots",
+            f"{one.lot.name} {STANDS[one.lot.storage]}",
+            Bales=f"{_bales(one.yard, farm)} {tons}",
+            TDN="" if tdn is None else about + display.percent_text(tdn),
+            Protein="" if protein is None else about + display.percent_text(protein),
+            A_ton="" if worth is None else money_text(worth * display.kg_per_ton),
+            Who=one.kept_from[:1].upper() + one.kept_from[1:],
+        )
+    return wanted
+
+
+def places(farm: Farm, day: date) -> Wanted:
+    """Return the figures of the page of where hay stands."""
+    display = display_for(farm.units)
+    page = localized(yard_on(farm, day), display)
+    wanted = of_any_page(farm, day)
+    wanted.said.append(display.day_year_text(farm.season.end))
+    standing = [one for one in page.lines if one.standing.bales > 0.0]
+    wanted.said += [tip.sentence for one in standing for tip in one.advice]
+    exposed = [one for one in standing if farm.lot(one.lot_id).storage in EXPOSED]
+    if exposed:
+        worth = money_text(sum(one.will_lose_usd or 0.0 for one in exposed))
+        wanted.said.append(
+            f"{count_text(len(exposed), 'lot')} in the open will lose hay worth {worth}."
+        )
+    for one in standing:
+        for row in (row for row in farm.stacks if row.lot_id == one.lot_id):
+            gone = max(0.0, farm.lot(one.lot_id).bales - one.standing.bales)
+            stack = stack_of(farm.lot(one.lot_id), row, one.standing.bales, gone)
+            wanted.said.append(f"{one.name}: {stack.reach} of {_bales(one, farm)} can be cored")
+    rows = sorted(standing, key=lambda one: -(one.will_lose_usd or 0.0))
+    at = list(dict.fromkeys(farm.lot(one.lot_id).storage for one in rows))
+    for one in rows:
+        weigh = "" if one.weigh is None else f"Weigh {count_text(one.weigh, 'bale')}"
+        wanted.row(
+            f"h-p{at.index(farm.lot(one.lot_id).storage) + 1}",
+            one.name,
+            Bales=_bales(one, farm),
+            Lost_so_far=display.percent_text(one.lost_pct),
+            Will_lose=display.percent_text(one.will_lose_pct),
+            Worth="" if one.will_lose_usd is None else money_text(one.will_lose_usd),
+            To_do=weigh,
+        )
+    return wanted
+
+
+def lot(farm: Farm, day: date, reading: LotReading) -> Wanted:
+    """Return the figures of the page of a lot."""
+    display = display_for(farm.units)
+    page = localized(yard_on(farm, day), display)
+    line = next(one for one in page.lines if one.lot_id == reading.lot_id)
+    own = [one for one in page.cautions if one.about == reading.lot_id]
+    wanted = of_any_page(farm, day, [*reading.cautions, *own])
+    its, now = farm.lot(reading.lot_id), line.standing
+    as_fed, dry = (display.tons_text(one / KG_PER_TONNE) for one in (now.as_fed_kg, now.dry_kg))
+    loses = f"{display.percent_text(line.will_lose_pct)}, to the end of the season"
+    if line.will_lose_usd is not None:
+        loses += f". That is worth {money_text(line.will_lose_usd)}."
+    for word, told in (
+        ("Standing", f"{_bales(line, farm)}: {as_fed} as fed, {dry} dry"),
+        ("A bale", f"{display.mass_text(now.bale_kg)}: {now.weight_is}"),
+        ("Lost since baling", f"{display.percent_text(line.lost_pct)} of dry matter"),
+        ("Will lose", loses),
+        ("Worth", reading.value),
+        ("Grade", reading.grade),
+        ("Tests", reading.repeat),
+    ):
+        wanted.row("h-yard", word, **{"": told})
+    for word, told in (
+        ("May they?", reading.suits),
+        ("Short of", reading.lacks),
+        ("Sure?", reading.certainty),
+        ("Other stock", reading.other_stock),
+    ):
+        wanted.row("h-who", word, **{"": told})
+    for one in reading.numbers:
+        scale = display.energy_density(1.0) if one.unit.startswith("Mcal/kg") else 1.0
+        ends = [value for value in (one.low, one.high) if value is not None]
+        wanted.row(
+            "h-test",
+            one.words[:1].upper() + one.words[1:],
+            Is=f"{one.value * scale:,.{one.decimals}f}",
+            **{"90% range": " to ".join(f"{end * scale:,.{one.decimals}f}" for end in ends)},
+        )
+        wanted.may += [one.origin, one.words[:1].upper() + one.words[1:]]
+    counted = f"{count_text(its.bales, 'bale')}, {display.day_year_text(its.counted_on)}"
+    wanted.may += [counted, its.note, its.field_name]
+    wanted.may += [
+        _capital(display.local(reading.headline), its.name),
+        "90% range",
+        "9 times out of 10",
+    ]
+    wanted.may += [tip.sentence for tip in line.advice]
+    wanted.may += [cutting_text(its, display), put_up_text(its, display)]
+    for one in farm.reports_of(reading.lot_id):
+        wanted.may += [f"Report {one.report_id}", one.lab, f"{one.cores} cores"]
+        wanted.may += [] if one.sampled_on is None else [display.day_year_text(one.sampled_on)]
+    values = {one.name: one.value for one in reading.numbers}
+    told = (("tdn_pct", "TDN"), ("crude_cp_pct", "protein"))
+    wanted.may += [
+        display.local(f"{values[name]:.1f}% {word}") for name, word in told if name in values
+    ]
+    return wanted
+
+
+def _capital(headline: str, name: str) -> str:
+    """Return a headline without the name of its lot."""
+    said = headline.removeprefix(f"{name}: ")
+    return said[:1].upper() + said[1:]
+
+
+def tests(farm: Farm, day: date) -> Wanted:
+    """Return the figures of the page of tests."""
+    display = display_for(farm.units)
+    found = farm_tests(farm, day)
+    wanted = of_any_page(farm, day)
+    for section, plans in (("h-now", found.now), ("h-later", found.later)):
+        for one in plans:
+            way, last = one.protocols[0], one.dates.latest
+            each = "one core each" if way.cores_a_bale == 1 else f"{way.cores_a_bale} cores each"
+            core = f"{count_text(way.bales, 'bale')}, {each}"
+            when = "" if one.dates.sample_on is None else display.day_text(one.dates.sample_on)
+            if section == "h-now":
+                when = "" if last is None else f"now: late since {display.day_text(last)}"
+            price = "" if one.order is None else f": {money_text(one.order.price_usd)}"
+            names = [plain_test(each.test) for each in one.wanted]
+            order = " and ".join(filter(None, [", ".join(names[:-1]), *names[-1:]])) + price
+            wanted.row(
+                section,
+                one.name,
+                Core=f"{way.cores} {one.probing.taken}s" if one.choice is None else core,
+                When=when,
+                Order=order,
+                Why=display.local("; ".join(one.dates.reasons)),
+            )
+            wanted.may.append(when)
+    for one in found.reports:
+        on = one.reported_on or one.sampled_on
+        wanted.row("h-came", one.report_id, Of="" if on is None else display.day_year_text(on))
+        wanted.said.append(one.report_id)
+        wanted.may.append(one.lab)
+    return wanted
+
+
+def stock(farm: Farm, day: date) -> Wanted:
+    """Return the figures of the page of the stock."""
+    display = display_for(farm.units)
+    wanted = of_any_page(farm, day)
+    wanted.said.append(f"{sum(one.head for one in farm.groups):,} head.")
+    rises = [(0.0, day)]
+    for one in stock_needs(farm):
+        group, most = one.group, float(max(one.needs, default=0.0))
+        dates = ((name, getattr(group, at)) for at, name in _DATES)
+        dated = [f"{name} {display.day_year_text(on)}" for name, on in dates if on is not None]
+        label = " ".join([group.name, *dated[:1]])
+        rise = 0.0 if not one.days or one.word == "gain" else most / float(one.needs[0]) - 1.0
+        needs = ""
+        if one.days and one.word == "gain":
+            needs = f"To grow {display.mass(most):.1f} {display.mass_unit} a day"
+        elif rise >= 0.02:
+            on = one.days[int(one.needs.argmax())]
+            needs = f"{display.percent_text(100 * rise, 0)} more energy by {display.day_text(on)}"
+            rises.append((rise, on))
+        score = "" if group.condition_score is None else f"{group.condition_score:g}"
+        wanted.may.append(label)
+        wanted.row(
+            "h-groups", label, Weight=display.mass_text(group.weight_kg), Score=score, Needs=needs
+        )
+    most, on = max(rises)
+    wanted.may.append(
+        f"{display.percent_text(100 * most, 0)} more energy by {display.day_text(on)}."
+    )
+    return wanted
