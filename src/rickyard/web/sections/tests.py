@@ -87,7 +87,7 @@ class WaitingRow:
 
 
 @dataclass(frozen=True, slots=True)
-class TestsShown:
+class PageOfTests:
     """All that stands on the page of tests."""
 
     answer: str
@@ -102,7 +102,9 @@ class TestsShown:
     day: str
 
 
-def tests_shown(farm: Farm, tests: FarmTests, waiting: Sequence[FileKept], day: date) -> TestsShown:
+def tests_shown(
+    farm: Farm, tests: FarmTests, waiting: Sequence[FileKept], day: date
+) -> PageOfTests:
     """Return what stands on the page of tests.
 
     Parameters
@@ -118,13 +120,13 @@ def tests_shown(farm: Farm, tests: FarmTests, waiting: Sequence[FileKept], day: 
 
     Returns
     -------
-    TestsShown
+    PageOfTests
         Words and drawings.
     """
     display = display_for(farm.units)
     flags = {key: flag(one) for key, one in flags_of(farm.lots).items()}
     names = {one.lot_id: clean(one.name) for one in farm.lots}
-    return TestsShown(
+    return PageOfTests(
         _answer(tests, display),
         _lede(tests, waiting),
         tuple(_due(one, flags, display, late=True) for one in tests.now),
