@@ -78,16 +78,7 @@ class CameRow:
 
 
 @dataclass(frozen=True, slots=True)
-class WaitingRow:
-    """A file that came and is not used yet."""
-
-    id: UUID
-    name: str
-    came: str
-
-
-@dataclass(frozen=True, slots=True)
-class PageOfTests:
+class TestsShown:
     """All that stands on the page of tests."""
 
     answer: str
@@ -97,14 +88,12 @@ class PageOfTests:
     good: str
     under_way: tuple[AwayRow, ...]
     came: tuple[CameRow, ...]
-    waiting: tuple[WaitingRow, ...]
+    waiting: tuple[FileKept, ...]
     cautions: tuple[str, ...]
     day: str
 
 
-def tests_shown(
-    farm: Farm, tests: FarmTests, waiting: Sequence[FileKept], day: date
-) -> PageOfTests:
+def tests_shown(farm: Farm, tests: FarmTests, waiting: Sequence[FileKept], day: date) -> TestsShown:
     """Return what stands on the page of tests.
 
     Parameters
@@ -120,13 +109,13 @@ def tests_shown(
 
     Returns
     -------
-    PageOfTests
+    TestsShown
         Words and drawings.
     """
     display = display_for(farm.units)
     flags = {key: flag(one) for key, one in flags_of(farm.lots).items()}
     names = {one.lot_id: clean(one.name) for one in farm.lots}
-    return PageOfTests(
+    return TestsShown(
         _answer(tests, display),
         _lede(tests, waiting),
         tuple(_due(one, flags, display, late=True) for one in tests.now),
@@ -149,10 +138,7 @@ def tests_shown(
             for one in tests.under_way
         ),
         tuple(_came(one, names, flags, display) for one in tests.reports),
-        tuple(
-            WaitingRow(one.id, one.name, display.day_year_text(one.came_at.date()))
-            for one in waiting
-        ),
+        tuple(waiting),
         tuple(display.local(one) for one in CAUTIONS),
         f"{display.weekday_text(day)}, {day.year}",
     )
