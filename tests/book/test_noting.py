@@ -1,15 +1,17 @@
 """Plain lines become feedings: what is clear is shown and written once, what is not is asked."""
 
+import threading
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
+from django.db import connection, transaction
 
 from rickyard.book.acting import NotTaken, NotThere
 from rickyard.book.base import BookPlace
 from rickyard.book.folders import farm_of, take_in
-from rickyard.book.noting import look, note, told_row, understand
+from rickyard.book.noting import look, note, note_fed, told_row, understand
 from rickyard.book.services import count_lot, read_counts
 from rickyard.farm import Farm, FedRow, MoveKind, MoveRow
 from rickyard.service import open_farm
@@ -145,6 +147,31 @@ def test_truth_5_a_message_that_comes_twice_counts_once(book: BookPlace, tmp_pat
     assert len(after.fed) == len(before.fed) + 2
     sold = MoveRow(date(2025, 12, 4), "A1", MoveKind.SOLD, bales=3.0)
     assert after.moves == (*before.moves, sold)
+
+
+def test_truth_4_of_two_who_note_a_feeding_at_once_the_second_is_told(
+    book: BookPlace, tmp_path: Path
+) -> None:
+    season = take_in(write_texts(tmp_path / "good", dict(GOOD))).season
+    day, told = date(2025, 12, 9), []
+
+    def note_too() -> None:
+        try:
+            note_fed(None, season.id, [FedRow(day, "A1", "COWS", bales=3.0)], day)
+        except NotTaken as problem:
+            told.append(str(problem))
+        finally:
+            connection.close()
+
+    with transaction.atomic():
+        note_fed(None, season.id, [FedRow(day, "A1", "COWS", bales=2.0)], day)
+        second = threading.Thread(target=note_too)
+        second.start()
+        second.join(0.2)
+        assert second.is_alive()
+    second.join(60)
+    assert [one.split(" has noted a feeding")[0] for one in told] == ["Somebody"]
+    assert [one.bales for one in farm_of(season).fed if one.day == day] == [2.0]
 
 
 def test_a_count_is_told_and_stands_once(book: BookPlace, tmp_path: Path) -> None:

@@ -238,6 +238,19 @@ def test_a_code_is_asked_for_and_taken_once(kim: Any) -> None:
     assert step_of(secret, code_of(secret, step - 2), None, NOW) is None
 
 
+def test_a_clock_that_is_set_back_shuts_nobody_out(kim: Any) -> None:
+    """What was tried, and codes that were used, while it was ahead count no more."""
+    secret, ahead = new_secret(), NOW + timedelta(days=400)
+    for _ in range(5):
+        with pytest.raises(NotSignedIn):
+            sign_in(wrong(password="no"), ahead)
+    records.Account.objects.update(secret=secret, step=int(ahead.timestamp()) // STEP)
+    right = wrong(code=code_of(secret, int(NOW.timestamp()) // STEP))
+    assert sign_in(right, NOW)
+    with pytest.raises(NotSignedIn):
+        sign_in(right, NOW)
+
+
 def test_an_invitation_lets_in_once(farm: Any, kim: Any) -> None:
     made = invite(None, farm.id, " Kim ", Role.HELPER, NOW)
     assert invitation_of(made.code, NOW)[0] == "Hill farm"

@@ -180,7 +180,23 @@ def test_truth_5_a_line_that_comes_twice_counts_once(season: Any) -> None:
     undo = uuid4()
     undo_line(None, season.id, "fed", fact, fact=undo)
     assert not undo_line(None, season.id, "fed", fact, fact=undo).is_new
+    with pytest.raises(NotTaken, match="says something else"):
+        undo_line(None, season.id, "fed", fact, instead=FED, fact=undo)
     assert counts()["Feeding"] == before["Feeding"] + 1
+
+
+def test_truth_5_an_id_of_another_line_undoes_nothing(season: Any, tmp_path: Path) -> None:
+    moor = {**GOOD, "farm.toml": GOOD["farm.toml"].replace("Hill farm", "Moor farm")}
+    other = take_in(write_texts(tmp_path / "moor", moor)).season
+    fact, there = uuid4(), uuid4()
+    add_line(None, season.id, "fed", FED, fact=fact)
+    add_line(None, other.id, "fed", FED, fact=there)
+    before, first = counts(), records.Feeding.objects.get(season=season, place=0).id
+    with pytest.raises(NotTaken, match="says something else"):
+        undo_line(None, season.id, "fed", first, fact=fact)
+    with pytest.raises(NotThere):
+        undo_line(None, season.id, "fed", fact, fact=there)
+    assert counts() == before
 
 
 def test_truth_5_a_form_that_comes_twice_counts_once(season: Any) -> None:

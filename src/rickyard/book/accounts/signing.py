@@ -14,7 +14,7 @@ from rickyard.book import records
 from rickyard.book.accounts.accounts import LONGEST, account_of, plain_email, set_password
 from rickyard.book.accounts.codes import at, digest_of, new_code
 from rickyard.book.accounts.tries import count_tries, forget_tries
-from rickyard.book.accounts.two_step import is_secret, step_of
+from rickyard.book.accounts.two_step import AROUND, is_secret, step_of
 from rickyard.book.acting import NotThere
 from rickyard.book.base import BookProblem
 
@@ -178,7 +178,8 @@ def _code_fits(account: Any, said: str, now: datetime) -> bool:
     step = step_of(account.secret, said, account.step, now)
     if step is None:
         return False
-    older = Q(step__isnull=True) | Q(step__lt=step)
+    to_come = Q(step__gt=step + 2 * AROUND)
+    older = Q(step__isnull=True) | Q(step__lt=step) | to_come
     return bool(records.Account.objects.filter(older, id=account.id).update(step=step))
 
 

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from typing import Final
 
 from django.db import transaction
+from django.db.models import Q
 
 from rickyard.book import records
 from rickyard.book.accounts.codes import digest_of
@@ -47,7 +48,9 @@ def count_tries(about: Mapping[str, str], now: datetime) -> None:
     TooOften
         If there were too many; this one is not made.
     """
-    records.SignInTry.objects.filter(since__lt=now - WITHIN).delete()
+    # What is of long ago counts no more, and what is yet to come is of a clock that was set back.
+    is_over = Q(since__lt=now - WITHIN) | Q(since__gt=now + WITHIN)
+    records.SignInTry.objects.filter(is_over).delete()
     with transaction.atomic():
         for kind, which in sorted(about.items()):
             row, is_new = records.SignInTry.objects.select_for_update().get_or_create(

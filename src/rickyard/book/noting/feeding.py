@@ -11,8 +11,8 @@ from uuid import UUID, uuid4, uuid5
 from django.db import transaction
 
 from rickyard.book import records
-from rickyard.book.acting import NotTaken
-from rickyard.book.services import add_line, read_lines, undo_line
+from rickyard.book.acting import NotTaken, acting
+from rickyard.book.services import add_line, read_lines, season_there, undo_line
 from rickyard.farm import FedRow
 
 #: Masses are kept to so many decimals, as the folder writes them. [kg]
@@ -99,7 +99,9 @@ def note_fed(
         raise NotTaken("That day is to come. Note what was fed on the day itself, or after it.")
     kept = [_as_kept(one) for one in rows]
     ids = [_id_of(fact, f"{number} {one.source_id}") for number, one in enumerate(kept)]
-    with transaction.atomic():
+    farm = season_there(person, season_id).farm_id
+    # The turn is taken before it is looked what others have noted: no two look at the same time.
+    with acting("add fed", person, farm, rows[0].group_id):
         if not records.Feeding.objects.filter(id__in=ids).exists():
             _refuse_unseen(person, season_id, rows[0], seen)
         done = [

@@ -79,8 +79,8 @@ def stack_back(person: Any, season_id: UUID, line: UUID, *, fact: UUID | None = 
     before = row.undoes
     instead = None
     if before is not None and before.counts:
-        name = next(
-            (one.lot_id for at, one in read_lines(person, season_id, _PART) if at == line), ""
-        )
+        # Asked of the lot: a line that was taken back already is on no list of lines.
+        states = records.LotState.objects.filter(season=season, thing_id=row.lot_id)
+        name = states.order_by("-revision").values_list("lot_id", flat=True)[0]
         instead = records.item_of(StackRow, vars(before), lot_id=name)
     return undo_line(person, season_id, _PART, line, instead=instead, fact=fact)

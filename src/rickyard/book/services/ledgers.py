@@ -99,13 +99,14 @@ def undo_line(
     NotThere
         If no such line counts in this season.
     NotTaken
-        If the line was undone before, or what is to count breaks a rule.
+        If the line was undone before, what is to count breaks a rule, or the id is that of another
+        line.
     """
     table, season = LEDGERS[part], season_there(person, season_id)
     with acting(f"undo {part}", person, season.farm_id, _about(instead)) as act:
-        sent = None if fact is None else table.objects.filter(id=fact, season=season).first()
+        sent = None if fact is None else table.objects.filter(id=fact).first()
         if sent is not None:
-            return Done(sent.id, sent.undoes_id, is_new=False)
+            return _as_undone(sent, season, old, instead)
         row = table.objects.filter(id=old, season=season).first()
         if row is None:
             raise NotThere
@@ -178,11 +179,26 @@ def _as_sent(row: Any, season: Any, item: Any) -> Done:
         raise NotThere
     wanted = line_values(item, _ids(season))
     if any(getattr(row, name) != value for name, value in wanted.items()):
-        raise NotTaken(
-            "A line of this id stands in the book and says something else. Give each line an id of "
-            "its own, and undo a line that is wrong."
-        )
+        raise NotTaken(_OTHER_LINE)
     return Done(row.id, row.id, is_new=False)
+
+
+_OTHER_LINE: Final = (
+    "A line of this id stands in the book and says something else. Give each line an id of its "
+    "own, and undo a line that is wrong."
+)
+
+
+def _as_undone(row: Any, season: Any, old: UUID, instead: Any) -> Done:
+    """Say that a line is undone already; refuse an id that another line has.
+
+    Whoever looks for the line that counts before they undo it finds the one that was sent.
+    """
+    if row.season_id != season.id:
+        raise NotThere
+    if old not in (row.undoes_id, row.id) or row.counts != (instead is not None):
+        raise NotTaken(_OTHER_LINE)
+    return Done(row.id, old, is_new=False) if instead is None else _as_sent(row, season, instead)
 
 
 def _ids(season: Any) -> Ids:
