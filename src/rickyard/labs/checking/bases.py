@@ -152,11 +152,12 @@ def _swapped(sample: Sample, pairs: list[_Pair]) -> None:
     for pair in pairs:
         pair.received.doubt("as received it is more than in the dry matter")
         pair.dry.doubt("in the dry matter it is less than as received")
-    first = pairs[0]
+    first, others = pairs[0], len(pairs) - 1
+    more = f", and {others} more are so" if others > 1 else ", and one more is so" if others else ""
     sample.questions.append(
         Question(
             f"{sample.name}: {first.received.printed} {word_of(first.dry.analyte)} as received is "
-            f"more than {first.dry.printed} in the dry matter, and {len(pairs) - 1} more are so. "
+            f"more than {first.dry.printed} in the dry matter{more}. "
             "Water only makes the as-received value smaller: do the two headings stand over each "
             "other's columns?",
             "columns swapped",

@@ -60,7 +60,7 @@ _SECOND_BEGINS: Final = re.compile(
 _AS_BASIS: Final = re.compile(r"\b(?:in|of|on|to|per)\s+(?:the\s+|its\s+)?$", re.IGNORECASE)
 #: "% of", "MJ/kg of": what stands behind it belongs to the number before.
 _OF_UNIT: Final = re.compile(r"(?:%|percent|pct|ppm|/kg|/lb)\s+of\s+(?:the\s+)?$", re.IGNORECASE)
-_FIGURES: Final = r"[<>]?\s?(?:\d[\d.,]*|(?<!\d)\.\d+)(?<![.,])"
+_FIGURES: Final = r"[<>]?\s?(?:\d{1,3}(?:['’]\d{3})+|\d[\d.,]*|(?<!\d)\.\d+)(?<![.,])"
 NUMBER: Final = re.compile(_FIGURES)
 _NUMBER_BEFORE: Final = re.compile(
     rf"(?<![\d.,\w])(?P<number>{_FIGURES})\s*"

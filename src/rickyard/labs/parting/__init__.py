@@ -16,10 +16,12 @@ from rickyard.labs.parting.tiles import (
     with_groups,
 )
 from rickyard.labs.parting.told import with_fields_apart
+from rickyard.labs.parting.units import with_kilograms_told, with_units_parted
 
 __all__ = [
     "fields_in_lines", "headings_apart", "names_in_columns", "numbers_apart", "numbers_of_lab",
     "parted_by_columns", "reaching", "tables_apart", "tiles_in_lines", "with_fields_apart",
-    "with_groups", "with_items_apart", "with_labels_apart", "with_lines_together",
-    "with_lists_apart", "with_methods_told", "with_names_whole", "with_pairs_apart",
+    "with_groups", "with_items_apart", "with_kilograms_told", "with_labels_apart",
+    "with_lines_together", "with_lists_apart", "with_methods_told", "with_names_whole",
+    "with_pairs_apart", "with_units_parted",
 ]

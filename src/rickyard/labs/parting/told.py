@@ -20,6 +20,7 @@ _LABEL: Final = re.compile(r"\s*(?P<label>[^\W\d_][\w .#'/]{1,24}?)\s*:\s*\S")
 _LONGEST: Final = 240
 #: How far apart the parts of one cell stand in a column of a table.
 _STEP: Final = 0.001
+_LABEL_AND_TEXT: Final = 2
 
 
 def with_fields_apart(document: Document) -> Document:
@@ -49,22 +50,47 @@ _NUMBER_BAR_NAME: Final = re.compile(
 _CONTINUED: Final = re.compile(
     r"\s*[-–(\[]\s*(?:continued|cont\.?|cont'd)\s*[)\]]?\s*$", re.IGNORECASE
 )
+#: "## LX4 / Clover mix", "=== West lab ===": marks that set a heading apart from its lines.
+_HEADED: Final = re.compile(r"^\s*(?:#{2,}|={3,}|\*{3,})\s*(?=\w)|\s*(?:={3,}|\*{3,}|#{2,})\s*$")
+_NUMBER_HEADS: Final = re.compile(
+    r"(?P<number>[A-Z]{1,5}[-.]?\d[\w.-]*)\s+[|/]\s+(?P<name>[^\W\d_].{1,40}?)"
+)
+#: "échantillon V-3090 « Foin des Esserts »": a number, and a name in quotes behind it.
+_QUOTED: Final = re.compile(
+    r"(?:(?:sample|specimen|bag|[eé]chantillon|probe|muestra|amostra|campione|pr[øo]ve|prov|"
+    r"pr[óo]bka|monster|vzorek|n[äa]yte)\b\s*(?:no\.?|nr\.?|n[°º]|#)?\s*)?"
+    r"(?P<number>[A-Z]{0,5}[-/.]?\d[\w/.-]*)[\s,:]*[\"«“„»]\s*(?P<name>[^\"«»“”„]{2,45}?)\s*[\"»”“«]",
+    re.IGNORECASE,
+)
 
 
 def _apart(row: list[Cell]) -> list[Cell]:
     """Return the cells of a row, each with one field at most."""
+    if row and (quoted := _QUOTED.fullmatch(row[-1].text.strip())) is not None:
+        lead = row[0].text.rstrip(" ") if len(row) > 1 else ":"
+        if len(row) <= _LABEL_AND_TEXT and lead.endswith(":") and not field_of(lead):
+            return _number_and_name(row[-1], quoted)
     if len(row) == 1 and row[0].number is None:
-        row = [replace(row[0], text=_CONTINUED.sub("", row[0].text))]
-        both = _NUMBER_BAR_NAME.fullmatch(row[0].text.strip())
+        text = _CONTINUED.sub("", row[0].text)
+        headed = _HEADED.sub("", text)
+        row = [replace(row[0], text=headed)]
+        both = _NUMBER_BAR_NAME.fullmatch(headed.strip())
+        if both is None and headed != text:
+            both = _NUMBER_HEADS.fullmatch(headed.strip())
         if both is not None:
-            name = replace(row[0], text=f"Sample: {both['name']}", x0=row[0].middle)
-            return [replace(row[0], text=f"Lab no: {both['number']}"), name]
+            return _number_and_name(row[0], both)
     made: list[Cell] = []
     for before, cell in itertools.pairwise([None, *row]):
         if cell is not None:
             named = before is not None and before.text.rstrip().endswith(":")
             made.extend(_parts(cell, led=named and _is_of_sample(before.text if before else "")))
     return made
+
+
+def _number_and_name(cell: Cell, both: re.Match[str]) -> list[Cell]:
+    """Return the number and the name of a sample in cells of their own, each with its label."""
+    name = replace(cell, text=f"Sample: {both['name']}", x0=cell.middle)
+    return [replace(cell, text=f"Lab no: {both['number']}"), name]
 
 
 def _is_of_sample(label: str) -> bool:

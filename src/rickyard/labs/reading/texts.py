@@ -205,7 +205,11 @@ def _single_spaced(lines: list[str]) -> int:
 #: So many lines are looked at for how the columns stand.
 _LOOKED_AT: Final = 200
 #: "Calcium = 12,3 g/kg": a comma within a number that has its unit behind it.
-_DECIMAL: Final = re.compile(r"\d,\d{1,3}\s*(?:%|[^\W\d_]+\s?/\s?[^\W\d_]+|pp[mb]\b)")
+_DECIMAL: Final = re.compile(
+    r"\d,\d{1,3}\s*(?:%|[^\W\d_]+\s?/\s?[^\W\d_]+|pp[mb]\b)|(?<=[:=]) *[<>]? ?\d+,\d{1,3}\s*$"
+)
+#: "Harvest, spring", "1 June, 3 June": a comma of a sentence.
+_OF_SENTENCE: Final = re.compile(r",(?= )")
 
 
 def _are_decimal(lines: list[str]) -> bool:
@@ -216,6 +220,19 @@ def _are_decimal(lines: list[str]) -> bool:
     return 2 * len(decimal) > len(single)
 
 
+def _are_spoken(lines: list[str]) -> bool:
+    """Return whether all commas are those of sentences, beside rows parted by spaces."""
+    commas = sum(line.count(",") for line in lines)
+    rows = [
+        line
+        for line in lines
+        if "," not in line and len(_SPACED.findall(line)) > 1 and any(map(str.isdigit, line))
+    ]
+    return len(rows) >= _LEAST_PAIRS and commas == sum(
+        len(_OF_SENTENCE.findall(line)) for line in lines
+    )
+
+
 def _likely(lines: list[str]) -> list[tuple[str, float]]:
     filled = [line for line in lines if line.strip()][:400]
     scores = []
@@ -224,7 +241,7 @@ def _likely(lines: list[str]) -> list[tuple[str, float]]:
         if not widths:
             continue
         width, often = max(widths.items(), key=lambda one: one[0] * one[1])
-        if delimiter == "," and width == 1 and _are_decimal(filled):
+        if delimiter == "," and width == 1 and (_are_decimal(filled) or _are_spoken(filled)):
             continue
         near = sum(n for w, n in widths.items() if abs(w - width) <= 1)
         if (often >= 2 and near >= 0.3 * len(filled)) or width >= 4:
@@ -382,7 +399,9 @@ def _equals(text: str) -> re.Match[str] | None:
 def _pieces(line: str, start: int, end: int, row: int) -> list[Cell]:
     """Return the cells of one stretch of a line, parted after the colon of a short label."""
     text = line[start:end]
+    explains = text.count("=") > 1  # "af = as fed, dm = dry matter"
     cut = _COLON.search(text) or _equals(text)
+    cut = None if cut and explains and "=" in cut[0] else cut
     parts = [(start, end)]
     if cut and 0 < cut.start() <= 48 and cut.end() < len(text):
         mark = 1 if text[cut.start()] == ":" else 0  # an equals sign is dropped

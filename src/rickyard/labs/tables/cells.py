@@ -140,7 +140,7 @@ def _is_value(text: str, value: Printed) -> bool:
         return True
     if not value.rest:
         return printed_day(text) is None
-    rest = value.rest.strip("()[] *†‡§¶^,;")
+    rest = value.rest.strip("()[] *†‡§¶^,;.")
     if not rest or is_only_unit(rest):
         return True
     words = written_in(rest)

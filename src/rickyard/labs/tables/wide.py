@@ -48,7 +48,11 @@ _ABOUT_SAMPLES = re.compile(
 )
 #: "all on the sample as received", "sampled 2025-09-08": of the values, and of all of them.
 _OF_SAMPLE = re.compile(r"\b(?:on|of|in) (?:the )?samples? (?=as\b)", re.IGNORECASE)
-_DAY = re.compile(r"\b(?:sampled |received |reported |of )?\d{4}-\d\d-\d\d\b", re.IGNORECASE)
+_DAY = re.compile(
+    r"\b(?:(?:sampled|received|reported|report|dated|of) )?"
+    r"(?:\d{4}-\d\d-\d\d|\d{1,2}\.? [a-z]{3,9} \d{4}|[a-z]{3,9} \d{1,2}, \d{4})\b",
+    re.IGNORECASE,
+)
 #: Units in which a title may say that every value is printed.
 _OF_ALL = ("pct", "g_per_kg")
 #: "Units: CP, dry matter in %" names analytes, and tells no basis.

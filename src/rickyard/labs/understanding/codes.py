@@ -58,7 +58,7 @@ def with_names(document: Document) -> Document:
         for cell in row
         if cell.text in known
     }
-    if len(used) < _LEAST:
+    if not used:
         return document
     pages = [_named(page, {code: known[code] for code in used}) for page in document.pages]
     return replace(document, pages=pages)
@@ -338,7 +338,7 @@ def _defines(row: list[Cell], known: dict[str, str]) -> bool:
 def _named(page: Page, known: dict[str, str]) -> Page:
     rows = [
         []
-        if _explains(row, known)
+        if _explains(row, known) and not (len(row) == 1 and basis_in(row[0].text))
         else [replace(cell, text=known.get(cell.text, cell.text)) for cell in row]
         for row in page.rows
     ]
@@ -368,27 +368,29 @@ def _explains(row: list[Cell], known: dict[str, str]) -> bool:
 
 def _codes(document: Document) -> dict[str, str]:
     found: dict[str, str] = {}
-    for page in document.pages:
-        for row in ends_of(page):
-            if not 0 < len(row) <= _MOST_CELLS:
-                continue
-            for code, means in _defined_in(row):
-                label = label_of(means)
-                own = label_of(code)
-                if not _CODE.fullmatch(code):
-                    continue
-                if field_of(means) and not field_of(code).endswith("_on"):
-                    found.setdefault(code, means)
-                if label is None or not label.ours:
-                    continue
-                same = own is not None and own.candidates == label.candidates
-                if same and not (label.basis or label.unit):
-                    continue
-                found.setdefault(code, means)
-    if len(found) < _LEAST:
+    explained: set[str] = set()
+    for code, means in _pairs(document):
+        label, own = label_of(means), label_of(code)
+        if field_of(means) and not field_of(code).endswith("_on"):
+            found.setdefault(code, means)
+        if label is None:
+            continue
+        explained.add(code)
+        same = own is not None and own.candidates == label.candidates
+        if label.ours and not (same and not (label.basis or label.unit)):
+            found.setdefault(code, means)
+    if len(explained | set(found)) < _LEAST:
         return {}
     _take_spans(document, found)
     return found
+
+
+def _pairs(document: Document) -> Iterable[tuple[str, str]]:
+    """Return each code that a document explains, with what it stands for."""
+    for page in document.pages:
+        for row in ends_of(page):
+            if 0 < len(row) <= _MOST_CELLS:
+                yield from (one for one in _defined_in(row) if _CODE.fullmatch(one[0]))
 
 
 #: A key has no more columns than these: code, what it means, unit, basis and a remark.

@@ -11,6 +11,7 @@ from rickyard.labs.understanding.groups import ENERGIES, ENERGY_UNITS, GROUPS, T
 from rickyard.labs.understanding.units_listed import units_listed
 from rickyard.labs.vocabulary import (
     ABOUT_SAMPLE_ABROAD,
+    EXCEPT_WATER,
     FOOTNOTE_MARKS,
     OTHER_BASIS,
     STATES_ABROAD,
@@ -23,6 +24,7 @@ from rickyard.labs.vocabulary import (
     plain,
     unaccented,
     without_received,
+    without_water,
     written_in,
 )
 
@@ -89,13 +91,6 @@ _TELLING: Final = re.compile(
 )
 
 
-#: What a statement on dry matter excepts as a matter of course.
-_EXCEPT_WATER: Final = re.compile(
-    r"\b(?:except|but|other than|apart from|save|excluding|besides)\b(?: for| of)?(?: the)? "
-    r"(?:moisture|dry matter|water|dm|h2o|moist\.?)\b(?: (?:itself|content|percent))?"
-    r"(?:(?:\s*[,;&/]\s*|\s+)(?:and |or )?"
-    r"(?:moisture|dry matter|water|dm|h2o|ph|rfv|rfq|indices|indexes)\b(?: itself)?)*"
-)
 _BUT: Final = re.compile(r"\b(?:unless|except|but|other than|apart from|save)\b", re.IGNORECASE)
 _LONGEST_SENTENCE: Final = 200
 _LONGEST_NOTE: Final = 80
@@ -264,36 +259,6 @@ _EXCEPT_TOLD: Final = re.compile(
 )
 
 
-#: "dry matter basis - as is for moisture": a basis for water alone.
-_FOR_WATER: Final = re.compile(
-    r"(?:[-–,;(/]|\bbut\b|\band\b)\s*(?P<means>[a-z' -]{2,24}?)\s+(?:for|with|of)\s+(?:the )?"
-    r"(?:moisture|water|dry matter|dm|h2o)\b"
-    r"(?:\s*(?:,|and|&)\s*(?:moisture|water|dry matter|dm)\b)*\)?"
-)
-
-
-def _without_water(sentence: str) -> str:
-    """Return a statement without what it excepts as a matter of course, and how that is given.
-
-    Examples
-    --------
-    >>> _without_water("All % of dry matter except H2O and DM (of sample as submitted)")
-    'All % of dry matter '
-    """
-    if len(sentence.casefold()) != len(sentence):
-        return sentence
-    of_water = _FOR_WATER.search(sentence.casefold())
-    if of_water is not None and basis_in(of_water["means"]) == "ar":
-        sentence = sentence[: of_water.start()] + " " + sentence[of_water.end() :]
-    told = _EXCEPT_WATER.search(sentence.casefold())
-    if told is None:
-        return sentence
-    behind = re.split(r"[.;]", sentence[told.end() :])[0]
-    if basis_in(behind) != "ar" or _named(plain(behind)):
-        return sentence
-    return sentence[: told.start()] + sentence[told.end() + len(behind) :]
-
-
 #: "(not corrected to dry matter)": a basis on which values are not.
 _NOT_SO: Final = re.compile(
     r"\bnot (?:yet |been )?(?:corrected|converted|adjusted|calculated|given|reported|expressed|on|"
@@ -307,7 +272,7 @@ def _sentence(legend: Legend, sentence: str) -> None:
     if _ELSEWHERE.search(sentence):
         return
     sentence = _EXCEPT_TOLD.sub(
-        lambda found: " " if basis_in(found[0]) else found[0], _without_water(sentence)
+        lambda found: " " if basis_in(found[0]) else found[0], without_water(sentence, _named)
     )
     sentence = _without_rest(legend, _FROM_TO.sub("everything", sentence))
     clauses = [one for one in re.split(r"[,;()]|\bbut\b|\bexcept\b", sentence) if one.strip()]
@@ -446,7 +411,7 @@ def _only_states(sentence: str) -> bool:
     >>> _only_states("Percent of dry matter where nothing else is said"), _only_states("CP, dry")
     (True, False)
     """
-    rest = _EXCEPT_WATER.sub(" ", plain(sentence))
+    rest = EXCEPT_WATER.sub(" ", plain(sentence))
     if re.match(
         r"[\s(]*(?:dry matter|dm|ms|tm|ts)\b(?!.*\b(?:basis|all|every\w*|throughout)\b)", rest
     ):
@@ -516,7 +481,7 @@ _DRY_WORDS: Final = re.compile(
 def _named(shown: str) -> tuple[str, ...]:
     """Return the analytes that a sentence names."""
     found: list[str] = []
-    rest = _EXCEPT_WATER.sub(" ", shown)
+    rest = EXCEPT_WATER.sub(" ", shown)
     for words, analytes in GROUPS.items():
         if re.search(rf"\b{words}\b", rest):
             found.extend(analytes)

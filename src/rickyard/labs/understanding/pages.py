@@ -23,12 +23,14 @@ from rickyard.labs.parting import (
     with_fields_apart,
     with_groups,
     with_items_apart,
+    with_kilograms_told,
     with_labels_apart,
     with_lines_together,
     with_lists_apart,
     with_methods_told,
     with_names_whole,
     with_pairs_apart,
+    with_units_parted,
 )
 from rickyard.labs.tables import (
     IDENTITY,
@@ -125,7 +127,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         Whether it may be read as sentences.
     """
     document, older = without_older(document)
-    document = with_names_whole(document)
+    document = with_kilograms_told(with_names_whole(document))
     document = with_items_apart(with_lines_together(with_fields_apart(document)))
     document = with_lists_apart(with_names(with_labels_apart(document)))
     document = with_pairs_apart(document)
@@ -143,7 +145,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         rows = with_groups(rows, comma)
         rows = fields_in_lines(tiles_in_lines(rows, page.gridded), page.gridded)
         if not page.gridded:
-            rows = headings_apart(numbers_apart(rows, comma), comma)
+            rows = headings_apart(numbers_apart(with_units_parted(rows, comma), comma), comma)
             rows = parted_by_columns(rows, comma)
         mark_bases(rows)
         leave_numbered(rows)

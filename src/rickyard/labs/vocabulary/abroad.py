@@ -27,10 +27,11 @@ ABROAD: Final[Mapping[str, str]] = {
     "vattenhalt|fukt|wilgotnosc|woda|wody zawartosc|zawartosc wody|acqua|tenore di umidita|"
     "feuchtegehalt|vocht gehalte|taux humidite",
     "cp": "rohprotein|rp|xp|pc|proteine brute|proteines brutes|matiere azotee totale|"
-    "matieres azotees totales|proteina cruda|proteina bruta|proteine|proteines|proteina|"
+    "matieres azotees totales|matiere azotee|matieres azotees|"
+    "proteina cruda|proteina bruta|proteine|proteines|proteina|"
     "proteine totale|proteines totales|proteina total|proteina grezza|proteine grezze|ruw eiwit|"
     "rohprotein n 6.25|roheiweiss|eiweiss|ruw eiwit re|ruweiwit|raprotein|raeiwit|bialko ogolne|"
-    "bialko surowe|bialko|proteina grezza pg|pg|protidi grezzi|protidi|pg n 6.25|"
+    "bialko surowe|bialko|raprot|proteina grezza pg|pg|protidi grezzi|protidi|pg n 6.25|"
     "raprotein n 6.25|proteina bruta pb|proteina cruda pc|xp rohprotein|rohprotein xp|"
     "rohprotein rp|matiere azotee totale mat|matieres azotees totales mat|proteine grezze pg|"
     "bialko ogolne bo|eiwit",
@@ -105,7 +106,7 @@ ABROAD: Final[Mapping[str, str]] = {
     "me": "umsetzbare energie|energie metabolisable|energia metabolizable|me rind|me rinder|"
     "energie metabolizable|omsattbar energi|oms energi|energia metabolizavel|"
     "energia metabolizzabile|omsaettelig energi|energia metaboliczna|me wiederkauer|"
-    "umsetzbare energie me",
+    "umsetzbare energie me|oms en|oms energi me",
     "de": "energie digestible|energia digestible|verdauliche energie|energia digestivel|"
     "energia digeribile|fordojelig energi|smaltbar energi",
     "rfv": "valeur alimentaire relative|valeur relative alimentaire|valor relativo del forraje|"

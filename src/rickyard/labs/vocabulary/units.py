@@ -19,7 +19,7 @@ from rickyard.labs.vocabulary.texts import plain, unaccented
 #: The basis of a value that is neither dry matter nor as received.
 OTHER_BASIS: Final = "other"
 
-_PER: Final = r"\s*(?:/|\bper\b|\bin (?:a|one)\b)\s*"
+_PER: Final = r"\s*(?:/|\b(?:per|je|pro|par|por|pr\.?|na)\b|\bin (?:a|one)\b)\s*"
 _KG: Final = r"(?:kg|kilograms?|kilos?)"
 _LB: Final = r"(?:lbs?\.?|pounds?|#)"
 # Longest and most telling first; the first that is found counts.
