@@ -56,7 +56,8 @@ RECEIVED_ABROAD: Final = re.compile(
     r"\b(?:w |na )?swiez(?:ej|a|e) mas(?:ie|a|e|y)\b|"
     r"\bw (?:probce|produkcie|stanie)(?: dostarczon\w+)?\b|\bjak (?:otrzymano|dostarczono)\b|"
     r"\b(?:sobre|en|sul?|sur|auf|op|pa|na|der|in)? ?(?:la |el |l'|de )?(?:"
-    r"muestra (?:fresca|original|recibida)|amostra (?:fresca|original)|echantillon (?:frais|brut)|(?:frisch|original)probe|"
+    r"muestra (?:fresca|original|recibida)|amostra (?:fresca|original)|"
+    r"echantillon (?:frais|brut)|(?:frisch|original)probe|"
     r"campione (?:fresco|originale)|verse? monster)\b|" + tongues.RECEIVED
 )
 #: A basis alone in its cell.
