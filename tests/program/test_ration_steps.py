@@ -338,7 +338,7 @@ def test_a_ration_tells_how_many_measures_it_takes() -> None:
     )
     start = Ration("cows", 1, START, START, Offered.LIMITED, things, "")
     corn: Any = one(measure="bucket", measure_kg=8.0)
-    told = _measured_out(start, {"corn": corn}).things
+    told = _measured_out(start, {"corn": corn}, ()).things
     assert [(one.measure, one.measures_per_day) for one in told] == [("bucket", 3.75), ("", None)]
 
 

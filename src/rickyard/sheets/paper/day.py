@@ -12,7 +12,7 @@ from rickyard.farm import Farm
 from rickyard.program.feedout import weighed_out
 from rickyard.program.result import Delivery, SeasonProgram
 from rickyard.sheets.paper.on_farm import grazed_by, is_here
-from rickyard.sheets.wording import LEAST_LOAD_KG, group_name, words
+from rickyard.sheets.wording import group_name, least_load_kg, words
 
 _WHEN_NONE: Final = "nothing today"
 
@@ -95,5 +95,6 @@ def _part(name: str, loads: Sequence[Delivery], display: Display) -> list[str]:
     whole = sum(one.bales or 0 for one in loads)
     loose = sum(one.mass_kg for one in loads if one.bales is None)
     amounts = [count_text(whole, "bale")] if whole else []
-    amounts += [display.mass_text(loose)] if loose >= LEAST_LOAD_KG else []
+    least = least_load_kg(max((one.for_days for one in loads if one.bales is None), default=1))
+    amounts += [display.mass_text(loose)] if loose >= least else []
     return [f"{' and '.join(amounts)} of {name}"] if amounts else []

@@ -15,11 +15,11 @@ from rickyard.quantities import is_some
 from rickyard.safety import rule_of
 from rickyard.sheets.paper.on_farm import KeptAway, grazed_by, is_here, kept_away
 from rickyard.sheets.wording import (
-    LEAST_LOAD_KG,
     LEVEL_MARKS,
     LEVEL_ORDER,
     concerns,
     group_name,
+    least_load_kg,
     quarters_text,
     subjects,
     words,
@@ -284,9 +284,9 @@ class _Group:
         """Return what is put out in no load that can be weighed."""
         most: dict[str, float] = {}
         for one in self.mine:
-            mass = LEAST_LOAD_KG if one.bales else one.mass_kg
-            most[one.source_id] = max(most.get(one.source_id, 0.0), mass)
-        return {source_id for source_id, mass in most.items() if mass < LEAST_LOAD_KG}
+            share = 1.0 if one.bales else one.mass_kg / least_load_kg(one.for_days)
+            most[one.source_id] = max(most.get(one.source_id, 0.0), share)
+        return {source_id for source_id, share in most.items() if share < 1.0}
 
     def _line(self, source_id: str) -> WeekLine:
         loads = [one for one in self.mine if one.source_id == source_id]

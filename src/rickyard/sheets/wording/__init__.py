@@ -9,8 +9,8 @@ from rickyard.sheets.wording.rations import (
     MOST_RUNS, feeding_lines, proof_of, quarters_text, ration_lines,
 )
 from rickyard.sheets.wording.runs import (
-    LEAST_LOAD_KG, Run, RunAmount, bales_text, daily_by_period, group_order, short_story,
-    source_order, without_traces,
+    LEAST_LOAD_KG, Run, RunAmount, bales_text, daily_by_period, group_order, least_load_kg,
+    short_story, source_order, without_traces,
 )
 from rickyard.sheets.wording.said_once import said_once
 from rickyard.sheets.wording.words import LEVEL_MARKS, LEVEL_ORDER
@@ -25,7 +25,7 @@ __all__ = [
     "CONFIDENCE", "LEAST_LOAD_KG", "LEVEL_MARKS", "LEVEL_ORDER", "LINES", "MOST_RUNS", "Run",
     "RunAmount", "STATUS", "YardTotals", "about_name", "answer_of", "bales_text", "concerns",
     "daily_by_period", "dangerous_to", "empty_on", "feeding_lines", "group_name", "group_order",
-    "outlook_sentence", "plain_test", "proof_of", "quarters_text", "ration_lines", "said_once",
-    "short_story", "source_order", "stands_sentence", "subjects", "without_traces", "words",
-    "yard_line", "yard_totals",
+    "least_load_kg", "outlook_sentence", "plain_test", "proof_of", "quarters_text", "ration_lines",
+    "said_once", "short_story", "source_order", "stands_sentence", "subjects", "without_traces",
+    "words", "yard_line", "yard_totals",
 ]

@@ -26,6 +26,9 @@ from rickyard.sheets.wording.runs import RunAmount, bales_text, short_story
 #: A group with more runs of weeks than this is told by its changes of feed.
 MOST_RUNS: Final = 12
 
+#: Of fewer bales than this a week the pounds are told: a part of one is given by hand.
+_LEAST_A_WEEK: Final = 0.45
+
 #: Fewer bales than this at a feeding are told by the week.
 _LEAST_A_FEEDING: Final = 0.95
 
@@ -77,9 +80,10 @@ def ration_lines(
         name = names[thing.source_id]
         if thing.source_id in grazed:
             return f"{name} (grazed)"
-        if thing.bales_per_feeding is None:
-            return f"{name} {_all_and_each(thing, display, daily_text)}"
-        return f"{name}, {_bales(thing.bales_per_feeding, every)}"
+        bales = _bales(thing.bales_per_feeding, every) if thing.bales_per_feeding else None
+        return (
+            f"{name}, {bales}" if bales else f"{name} {_all_and_each(thing, display, daily_text)}"
+        )
 
     def hay_of(ration: Ration) -> str:
         forage = [one for one in ration.things if one.source_id in hays | grazed]
@@ -250,8 +254,10 @@ def _in_measures(thing: RationThing) -> str:
     return f" ({in_measures(thing.measures_per_day, thing.measure)} a day)"
 
 
-def _bales(count: float, every: int) -> str:
-    """Say what is put out of a hay by the bale."""
+def _bales(count: float, every: int) -> str | None:
+    """Say what is put out of a hay by the bale, and nothing where one lasts for weeks."""
+    if 7.0 * count / every < _LEAST_A_WEEK:
+        return None
     if count < _LEAST_A_FEEDING:
         # Nobody puts out a third of a bale: a bale is put out every third day.
         weekly = f"{7.0 * count / every:.1f}".removesuffix(".0")

@@ -358,9 +358,34 @@ def _day_after(one: GroupPeriod, whole_days: dict[int, int], here: tuple[int, in
     return one.start + timedelta(days=one.days if leaves else whole_days[one.period])
 
 
-#: Less than this in one load is not put on a list: half a pound is lost in the bottom of a
-#: bucket. Common practice, no published source. [kg]
-LEAST_LOAD_KG: Final = 0.25
+#: Less than this in one load is not put on a list: less than half a pound is lost in the bottom of
+#: a bucket. Common practice, no published source. [kg]
+LEAST_LOAD_KG: Final = 0.22
+
+#: What is put out for days at once is a mineral, of which no group is left without: it is given by
+#: the spoon. Common practice, no published source. [kg]
+LEAST_FOR_DAYS_KG: Final = 0.02
+
+
+def least_load_kg(for_days: int) -> float:
+    """Return the least load that is put on a list.
+
+    Parameters
+    ----------
+    for_days : int
+        How many days the load is for. [day]
+
+    Returns
+    -------
+    float
+        As fed. [kg]
+
+    Examples
+    --------
+    >>> least_load_kg(1), least_load_kg(7)
+    (0.22, 0.02)
+    """
+    return LEAST_FOR_DAYS_KG if for_days > 1 else LEAST_LOAD_KG
 
 
 def without_traces(program: SeasonProgram) -> tuple[SeasonProgram, dict[str, tuple[str, ...]]]:
@@ -383,15 +408,15 @@ def without_traces(program: SeasonProgram) -> tuple[SeasonProgram, dict[str, tup
         key = (one.group_id, one.source_id)
         spacing[key] = max(spacing.get(key, 1), one.for_days)
     days = {(one.group_id, one.period): max(one.days, 1) for one in program.groups}
-    kept = tuple(
-        row
-        for row in program.feeding
-        if row.bales is not None
-        or row.offered_kg
-        / days[row.group_id, row.period]
-        * spacing.get((row.group_id, row.source_id), 1)
-        >= LEAST_LOAD_KG
-    )
+
+    def is_told(row: FeedingRow) -> bool:
+        if row.bales is not None:
+            return True
+        for_days = spacing.get((row.group_id, row.source_id), 1)
+        a_load = row.offered_kg / days[row.group_id, row.period] * for_days
+        return a_load >= least_load_kg(for_days)
+
+    kept = tuple(row for row in program.feeding if is_told(row))
     fed = {(row.group_id, row.source_id): None for row in program.feeding if row.offered_kg > 0.0}
     shown = {(row.group_id, row.source_id) for row in kept}
     left_out: dict[str, tuple[str, ...]] = {}

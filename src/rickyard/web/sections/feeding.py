@@ -23,7 +23,7 @@ from rickyard.sheets.paper import (
     week_list,
     week_start_of,
 )
-from rickyard.sheets.wording import LEAST_LOAD_KG, LEVEL_MARKS
+from rickyard.sheets.wording import LEAST_LOAD_KG, LEVEL_MARKS, least_load_kg
 from rickyard.web.drawn import flag, flags_of, mark
 from rickyard.web.shown import Care, care_of
 
@@ -351,7 +351,8 @@ def _others(line: WeekLine, loads: Sequence[Delivery], display: Display) -> tupl
     found = []
     if whole:
         found.append(OtherField(f"bales:{line.flag}", f"{name}, bales", "bales", f"{whole}"))
-    if loose >= LEAST_LOAD_KG:
+    least = least_load_kg(max((one.for_days for one in loads if one.bales is None), default=1))
+    if loose >= least:
         unit, amount = display.mass_unit, number_text(display.mass(loose))
         found.append(OtherField(f"mass_kg:{line.flag}", f"{name}, {unit}", unit, amount))
     return tuple(found)
