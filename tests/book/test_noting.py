@@ -46,6 +46,9 @@ def fault(line: str, farm: Farm) -> str:
         ("Fri, Dec 4: cows: 2 bales of late fescue", DEC_4, "cows", "26-FARR-1", 2.0, None),
         ("4 December cows 26-FARR-1 3 bales", DEC_4, "cows", "26-FARR-1", 3.0, None),
         ("2026-12-04 cows half a bale rye", DEC_4, "cows", "26-RYE-1", 0.5, None),
+        ("Dec 4 cows 2 1/2 far", DEC_4, "cows", "26-FARR-1", 2.5, None),
+        ("Dec 4 cows 2½ bales far", DEC_4, "cows", "26-FARR-1", 2.5, None),
+        ("Dec 4 cows two and a half far", DEC_4, "cows", "26-FARR-1", 2.5, None),
         ("yesterday stockers 1,500 lb rye", date(2026, 12, 5), "stockers", "26-RYE-1", None, 1500),
         ("bulls a bale far", TODAY, "bulls", "26-FARR-1", 1.0, None),
         ("Jan 3 bulls 1/2 far", date(2027, 1, 3), "bulls", "26-FARR-1", 0.5, None),
@@ -131,6 +134,9 @@ def test_what_is_not_clear_is_asked(farm: Farm, line: str, says: str) -> None:
 def test_what_was_understood_is_told_with_names(farm: Farm) -> None:
     (row,) = rows("Dec 4 cows 1 far", farm)
     assert told_row(row, farm) == "Fri, Dec 4: Spring cows, 1 bale of Late fescue (26-FARR-1)"
+    # A day of another season says its year.
+    (row,) = rows("2025-12-04 cows 1 far", farm)
+    assert told_row(row, farm).startswith("Thu, Dec 4 of 2025: Spring cows")
     (row,) = rows("Dec 4 stockers hulls 74 lb", farm)
     assert "74 lb of Soybean hulls" in told_row(row, farm)
 

@@ -82,12 +82,12 @@ def make_backup(path: Path) -> Backup:
     BookProblem
         If it cannot be written there, or what was written does not read back as it should.
     """
-    if path.exists():
-        raise BookProblem(f"{path}: is there already. Name a new file for the backup.")
-    begun = f".{path.name}.{secrets.token_hex(4)}"
+    begun = f".backup.{secrets.token_hex(4)}"
     partial = path.with_name(f"{begun}.partial")
     rows = path.with_name(f"{begun}.rows.partial")
     try:
+        if path.exists():
+            raise BookProblem(f"{path}: is there already. Name a new file for the backup.")
         # Digests of passwords and secrets of phones are in it: for whoever makes it alone.
         for one in (partial, rows):
             one.touch(mode=0o600, exist_ok=False)

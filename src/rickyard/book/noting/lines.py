@@ -34,8 +34,15 @@ _SPOKEN: Final = re.compile(
 )
 _NEAR: Final = re.compile(r"\s*(today|yesterday)\b[\s,:]*", re.I)
 _AMOUNT: Final = re.compile(
-    r"(?<![\w.-])(\d+/\d+|\d+(?:[.,]\d+)*|a half|half|a|one|two|three|four)(?![\w-])", re.I
+    r"(?<![\w.-])((?:\d+|one|two|three|four) \d+/\d+|\d+/\d+|\d+(?:[.,]\d+)*"
+    r"|a half|half|a|one|two|three|four)(?![\w-])",
+    re.I,
 )
+#: As phones write them, and as they are read.
+_FRACTIONS: Final = str.maketrans(
+    {"¼": " 1/4", "½": " 1/2", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3", "⁄": "/"}
+)
+_AND_A_HALF: Final = re.compile(r"\b(\d+|one|two|three|four) and (?:a|one) half\b", re.I)
 _WORDS: Final[Mapping[str, float]] = {
     "a": 1.0,
     "one": 1.0,
@@ -151,10 +158,11 @@ def told_row(row: Row, farm: Farm) -> str:
         A sentence without its end.
     """
     display = display_for(farm.units)
+    is_of_season = farm.season.start <= row.day <= farm.season.end
+    day = display.weekday_text(row.day) + ("" if is_of_season else f" of {row.day.year}")
     if isinstance(row, Counted):
         named = next(lot.name for lot in farm.lots if lot.lot_id == row.lot_id)
         many = f"{row.bales:g} bale{'s' if row.bales != 1.0 else ''}"
-        day = display.weekday_text(row.day)
         return f"{day}: counted {many} of {clean(named)} ({row.lot_id}) in the morning"
     names = {lot.lot_id: lot.name for lot in farm.lots}
     names |= {feed.feed_id: feed.name for feed in farm.feeds}
@@ -167,13 +175,13 @@ def told_row(row: Row, farm: Farm) -> str:
     else:
         who, source = f"{clean(farm.group(row.group_id).name)},", row.source_id
     what = f"{clean(names[source])} ({source})"
-    return f"{display.weekday_text(row.day)}: {who} {amount} of {what}"
+    return f"{day}: {who} {amount} of {what}"
 
 
 def _rows(
     line: str, farm: Farm, today: date, likely: Mapping[str, Collection[str]]
 ) -> tuple[Row, ...]:
-    day, rest = _day(line, farm, today)
+    day, rest = _day(_AND_A_HALF.sub(r"\1 1/2", line.translate(_FRACTIONS)), farm, today)
     first, _, after = rest.strip().partition(" ")
     if first.rstrip(":,").casefold() in _COUNTS:
         return _counted(day, after, farm)
@@ -301,6 +309,9 @@ def _fed(part: str, farm: Farm, likely: Collection[str]) -> tuple[str, float | N
 
 def _number(text: str) -> float:
     said = text.casefold()
+    if " " in said and "/" in said:
+        whole, _, part = said.partition(" ")
+        return _number(whole) + _number(part)
     if said in _WORDS:
         return _WORDS[said]
     if "/" in said:

@@ -13,7 +13,11 @@ from rickyard.cli.book.place import data_option, open_at, season_named
 @click.command()
 @click.argument("farm", required=False)
 @click.option(
-    "--last", type=click.IntRange(min=1), default=50, show_default=True, help="So many lines."
+    "--last",
+    type=click.IntRange(1, 1_000_000),
+    default=50,
+    show_default=True,
+    help="So many lines.",
 )
 @click.option("--deleted", is_flag=True, help="List the farms that were deleted instead.")
 @data_option
