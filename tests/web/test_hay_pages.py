@@ -101,6 +101,7 @@ def test_a_lot_is_put_up_once_however_often_its_form_is_sent(hill: Any) -> None:
     lot = added[0]
     assert (lot.bales, lot.cutting, lot.counted_on) == (58, 2, date(2025, 12, 4))
     assert lot.note == "assumed: a bale weighs 1,000 lb"
+    assert lot.bales_weighed == 0
     # What is not ticked is not known, unless none of it happened.
     assert (lot.rained_on, lot.frosted) == (True, None)
     post("put up", happened=["none"], fact=str(uuid4()))

@@ -266,7 +266,7 @@ def layout_of(season: Any) -> Layout | None:
         for name, content in files.items():
             (Path(place) / name).write_bytes(content)
         try:
-            return read_folder(place).layout
+            return read_folder(place, to_keep=True).layout
         except FolderFaults:
             return None
 
@@ -290,7 +290,7 @@ def write_out(season: Any, folder: str | os.PathLike[str], *, replace_old: bool 
     OSError
         If it cannot be written.
     """
-    write_folder(farm_of(season), folder, layout_of(season), replace=replace_old)
+    write_folder(farm_of(season), folder, layout_of(season), replace=replace_old, to_keep=True)
     kept = records.SourceFile.objects.filter(farm_id=season.farm_id, name__startswith=f"{SOURCES}/")
     newest = kept.order_by("-written_by__number").values_list("name", "sha256", "content")
     _write_sources(Path(folder), newest)

@@ -29,7 +29,7 @@ _ALONE: Final = ("fed",)
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """A farm that breaks no rule, as a folder gives it back, and what it asks."""
+    """A farm that may be kept, as a folder gives it back, what it lacks yet and what it asks."""
 
     farm: Farm
     questions: tuple[str, ...]
@@ -50,7 +50,8 @@ def look_at(farm: Farm, part: str, added: tuple[Any, ...] = ()) -> Looked:
     Returns
     -------
     Looked
-        The farm as the folder gives it back, and what is possible but worth a second look.
+        The farm as the folder gives it back, what must be known before it is planned, and what is
+        possible but worth a second look.
 
     Raises
     ------
@@ -66,8 +67,10 @@ def look_at(farm: Farm, part: str, added: tuple[Any, ...] = ()) -> Looked:
         try:
             for name, content in folder_texts(as_written(replace(farm, **less))).items():
                 (Path(place) / name).write_bytes(content)
-            read = read_folder(place, known_table_ids=feed_ids())
+            read = read_folder(place, known_table_ids=feed_ids(), to_keep=True)
         except FolderFaults as faults:
             told = str(faults).replace("nothing was loaded.", "nothing was written.")
             raise NotTaken(told) from faults
-    return Looked(read.farm, tuple(str(question) for question in read.questions))
+    # A line says nothing of what its lot or group lacks.
+    missing = (one for one in read.missing if not added and one.file == f"{part}.csv")
+    return Looked(read.farm, tuple(str(one) for one in (*missing, *read.questions)))

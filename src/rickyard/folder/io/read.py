@@ -67,18 +67,25 @@ _MAKERS: Final[Mapping[str, Any]] = {
 
 @dataclass(frozen=True, slots=True, repr=False)
 class FarmFolder(Tabular):
-    """A farm, how its folder was written, and what in it is worth a second look."""
+    """A farm, how its folder was written, and what in it is worth a second look.
+
+    ``missing`` is what must be known before anything is planned, where it was read to be kept.
+    """
 
     farm: Farm
     layout: Layout
     questions: tuple[Fault, ...] = ()
+    missing: tuple[Fault, ...] = ()
 
     def _facts(self) -> tuple[tuple[str, str], ...]:
         return (("", repr(self.farm)), ("", counted(len(self.questions), "question")))
 
 
 def read_folder(
-    path: str | os.PathLike[str], known_table_ids: Collection[str] | None = None
+    path: str | os.PathLike[str],
+    known_table_ids: Collection[str] | None = None,
+    *,
+    to_keep: bool = False,
 ) -> FarmFolder:
     """Read a farm folder.
 
@@ -88,6 +95,9 @@ def read_folder(
         The folder.
     known_table_ids : collection of str, optional
         Rows of the feed table; ``feeds.csv`` is checked against them if they are given.
+    to_keep : bool, default False
+        Whether it is read to be kept: then a lot without a weight or a group without an age is no
+        fault, and is told as missing.
 
     Returns
     -------
@@ -118,7 +128,8 @@ def read_folder(
     analytes = _read_analytes(tables.get(REPORTS.file), faults)
     # Rules between rows may be broken once by every row: a few hundred are enough to mend.
     faults.extend(islice(folder_faults(tables, season, known_table_ids), MOST_BETWEEN_ROWS))
-    if faults or settings is None or settings_text is None:
+    missing = tuple(sorted((one for one in faults if to_keep and one.waits), key=_place))
+    if len(faults) > len(missing) or settings is None or settings_text is None:
         raise FolderFaults(sorted(faults, key=_place))
     farm = _make_farm(settings, tables, analytes)
     asked = [
@@ -126,7 +137,7 @@ def read_folder(
         *islice(folder_questions(tables, farm.season), MOST_BETWEEN_ROWS),
     ]
     questions = tuple(sorted(asked, key=_place))
-    return FarmFolder(farm, Layout(settings_text, tables), questions)
+    return FarmFolder(farm, Layout(settings_text, tables), questions, missing)
 
 
 def read_wishes(path: str | os.PathLike[str], farm: Farm) -> tuple[WishRow, ...]:

@@ -29,6 +29,7 @@ def write_folder(
     layout: Layout | None = None,
     *,
     replace: bool = False,
+    to_keep: bool = False,
 ) -> None:
     """Write a farm as a farm folder.
 
@@ -46,6 +47,9 @@ def write_folder(
         say the same are kept. Without it the headers are in canonical metric units.
     replace : bool, optional
         Whether a farm that is there already may be replaced.
+    to_keep : bool, optional
+        Whether it is written to be kept: a lot without a weight or a group without an age is
+        written then, and reading the folder to plan it says what is missing.
 
     Raises
     ------
@@ -75,7 +79,7 @@ def write_folder(
     fresh.mkdir()
     try:
         _write_files(fresh, _texts(wanted, layout))
-        _compare(read_folder(fresh).farm, wanted)
+        _compare(read_folder(fresh, to_keep=to_keep).farm, wanted)
         _move_into_place(fresh, target)
     finally:
         _remove(fresh)

@@ -70,7 +70,7 @@ def _missing_faults(row: TableRow, parts: Parts, animal_class: AnimalClass) -> I
         names = " or ".join(
             " and ".join(row.table.column_of(name).name for name in way) for way in ways
         )
-        yield row.fault(
+        yield row.missing(
             ways[0][0],
             f"a group of class {animal_class.value} needs {names}.",
             f"Write here: {row.table.column_of(ways[0][0]).means}.",

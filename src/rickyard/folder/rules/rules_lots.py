@@ -99,7 +99,7 @@ def _size_faults(row: tables.TableRow) -> Iterator[tables.Fault]:
     for fields in SIZES_OF_PACKAGE[package]:
         if all(name in row.cells for name in fields):
             return
-    yield row.fault(
+    yield row.missing(
         "bale_weight_kg",
         f"neither the weight nor the size of a {package.value} bale is known."
         if package is not Package.LOOSE

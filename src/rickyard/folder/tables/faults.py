@@ -18,7 +18,8 @@ class Fault:
     ``row`` counts as a spreadsheet does (the header is row 1), or is the line of
     ``farm.toml``; it is ``None`` for a fault of a whole file. ``message`` is the complete
     text: the place, what was found, and on its own line what to write instead. ``ends`` says
-    that nothing behind it was looked at.
+    that nothing behind it was looked at, ``waits`` that only something is missing yet: the rest of
+    the row may be kept, and nothing be planned with it.
     """
 
     file: str
@@ -29,6 +30,7 @@ class Fault:
     suggestion: str
     message: str
     ends: bool = False
+    waits: bool = False
 
     def __str__(self) -> str:
         """Return the message."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
 from rickyard.folder.hints import TradeWord, trade_word
@@ -70,6 +70,10 @@ class TableRow:
     def text(self, name: str) -> str:
         """Return the cell of a field as written."""
         return self.cells[name].text if name in self.cells else ""
+
+    def missing(self, name: str, problem: str, suggestion: str, expected: str) -> Fault:
+        """Return the fault of a field that may be known later: until then the row is kept."""
+        return replace(self.fault(name, problem, suggestion, expected), waits=True)
 
     def fault(self, name: str, problem: str, suggestion: str, expected: str = "") -> Fault:
         """Return a fault at the cell of a field, or at where it should stand."""

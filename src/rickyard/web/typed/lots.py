@@ -120,4 +120,5 @@ def _with_weight(lot: Lot, farm: Farm) -> tuple[Lot, str]:
         return lot, ""
     usual = USUAL_BALE_LB[lot.package] * KG_PER_LB
     words = f"a bale weighs {display_for(farm.units).mass_text(usual)}"
-    return replace(lot, bale_weight_kg=usual, note=f"assumed: {words}"), words
+    noted = f"assumed: {words}"
+    return replace(lot, bale_weight_kg=usual, bales_weighed=0, note=noted), words
