@@ -9,6 +9,7 @@ from rickyard.web.shown.care import Care, care_of
 from rickyard.web.shown.district import district_shown, due_shown, short_shown
 from rickyard.web.shown.farms import addresses
 from rickyard.web.shown.lender import lender_shown
+from rickyard.web.shown.letter import letter_shown
 from rickyard.web.shown.lot import lot_shown
 from rickyard.web.shown.people import account_answer, browser_text, people_answer, role_text
 from rickyard.web.shown.prices import without_prices
@@ -21,7 +22,7 @@ from rickyard.web.shown.yard import (
 __all__ = [
     "Care", "Key", "STANDS", "account_answer", "addresses", "bales_drawn", "bales_text",
     "browser_text", "care_of", "cutting_text", "district_shown", "due_shown", "lender_shown",
-    "lot_shown", "marks_of_bales", "people_answer", "places_shown", "put_up_text", "role_text",
-    "rough_answer", "season_shown", "short_shown", "wall_label", "wall_parts", "without_prices",
-    "yard_shown",
+    "letter_shown", "lot_shown", "marks_of_bales", "people_answer", "places_shown", "put_up_text",
+    "role_text", "rough_answer", "season_shown", "short_shown", "wall_label", "wall_parts",
+    "without_prices", "yard_shown",
 ]

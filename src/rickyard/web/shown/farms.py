@@ -35,7 +35,22 @@ def address_of(name: str) -> str:
 
 #: Addresses that are no farm's.
 TAKEN = frozenset(
-    {"account", "due", "invitation", "s", "short", "sign-in", "sign-out", "start", "static"}
+    {
+        "account",
+        "deleted",
+        "due",
+        "invitation",
+        "labs",
+        "language",
+        "letter",
+        "prices",
+        "s",
+        "short",
+        "sign-in",
+        "sign-out",
+        "start",
+        "static",
+    }
 )
 
 

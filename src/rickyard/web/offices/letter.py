@@ -1,0 +1,48 @@
+"""The page of a letter to a farm, made of its own book; nothing is sent from here."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.views.decorators.http import require_safe
+
+from rickyard.book.services import read_farm, read_program
+from rickyard.service import yard_on
+from rickyard.service.sections import farm_tests
+from rickyard.web.asked import day_asked, farm_asked, page
+from rickyard.web.shown import letter_shown
+
+
+@require_safe
+def letter(request: Any, address: str) -> HttpResponse:
+    """Show what to say to a farm, to be printed or taken into a letter of one's own.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        May name the day.
+    address : str
+        The name of the farm as written in the address.
+
+    Returns
+    -------
+    HttpResponse
+        The page.
+    """
+    there, _ = farm_asked(request, address)
+    day = day_asked(request, there)
+    farm = read_farm(request.person, there.season)
+    kept = read_program(request.person, there.season)
+    planned = None if kept is None else kept.planned
+    shown = letter_shown(farm, yard_on(farm, day), planned, farm_tests(farm, day))
+    return page(
+        request,
+        "letter.html",
+        shown=shown,
+        kept=kept,
+        to=address,
+        farm=there,
+        district=True,
+        here="letter",
+    )
