@@ -55,6 +55,15 @@ def test_a_file_that_is_no_book_is_told(tmp_path: Path) -> None:
         pass
 
 
+def test_a_file_in_which_nothing_stands_is_no_book_in_which_all_is_well(tmp_path: Path) -> None:
+    (tmp_path / BOOK_FILE).touch()
+    with (
+        pytest.raises(BookProblem, match="is lost"),
+        opened_book(BookPlace(tmp_path), create=False),
+    ):
+        pass
+
+
 def test_a_book_of_a_newer_program_is_left_alone(empty_file: Path, tmp_path: Path) -> None:
     (tmp_path / BOOK_FILE).write_bytes(empty_file.read_bytes())
     with sqlite3.connect(tmp_path / BOOK_FILE) as one:

@@ -94,6 +94,12 @@ def _find(place: BookPlace, create: bool) -> None:
             f"{place.folder}: there is no record book here. Name its folder with --data, or begin "
             "one with rickyard import."
         )
+    if not create and not any(one.stat().st_size for one in place.folder.glob(f"{BOOK_FILE}*")):
+        raise BookProblem(
+            f"{place.folder / BOOK_FILE}: is empty. No record book was begun here, or all that "
+            "stood in it is lost: bring a backup back with rickyard restore, or begin one with "
+            "rickyard import."
+        )
     try:
         place.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
