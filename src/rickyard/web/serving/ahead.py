@@ -15,7 +15,7 @@ from rickyard.book.services import FarmThere, list_farms, read_farm, read_progra
 from rickyard.service import ServiceError, read_lots, yard_on
 
 #: A server is ready so much later at most. (judgement, no published source) [s]
-LONGEST: Final = 1.0
+LONGEST: Final = 2.0
 
 
 def read_ahead(longest: float = LONGEST) -> int:
