@@ -48,6 +48,12 @@ def test_a_stack_is_placed_by_its_form_once_and_taken_back(hill: Any) -> None:
     assert rows == (StackRow("A1", pytest.approx(12.192), pytest.approx(18.288), 90.0, 3, 2),)
     moved = client.get(answer.headers["Location"]).content.decode()
     assert "was placed" in moved
+    # Who has not seen that is told, and moves it from where it stands now.
+    seen = re.search(r'name="seen" value="(\d+)"', page)
+    assert seen is not None
+    late = client.post(f"{MAP}/place", asked(east_m="70", seen=seen[1]))
+    assert (late.status_code, read_farm(None, hill.id).stacks) == (422, rows)
+    assert "has placed this stack meanwhile" in late.content.decode()
     client.post(f"{MAP}/place", asked(east_m="90"))
     line = re.search(r'name="line" value="([^"]+)"', client.get(f"{MAP}?stack=A1").content.decode())
     assert line is not None

@@ -13,7 +13,7 @@ from rickyard.doors import at_first_use
 if TYPE_CHECKING:
     from rickyard.book.services import programs
     from rickyard.book.services.dangers import danger_key, standing_dangers
-    from rickyard.book.services.done import Done, season_there
+    from rickyard.book.services.done import Done, season_there, who_wrote
     from rickyard.book.services.farms import FarmThere, list_farms
     from rickyard.book.services.invitations import (
         accept_invitation, end_invitation, invitation_of, invite, join, read_invitations,
@@ -43,7 +43,7 @@ if TYPE_CHECKING:
 __getattr__ = at_first_use(__name__, {
     "": "programs",
     "dangers": "danger_key standing_dangers",
-    "done": "Done season_there",
+    "done": "Done season_there who_wrote",
     "farms": "FarmThere list_farms",
     "invitations": "accept_invitation end_invitation invitation_of invite join read_invitations"
     " read_people",
@@ -68,5 +68,5 @@ __all__ = [
     "read_group_facts", "read_invitations", "read_lines", "read_people", "read_program",
     "read_report", "read_things", "read_trail", "reports_kept", "season_there", "somebody",
     "standing_dangers", "start_farm", "stop_plan", "take_out", "undo_line", "use_report",
-    "whole_farms", "write_farm", "write_season", "write_thing",
+    "who_wrote", "whole_farms", "write_farm", "write_season", "write_thing",
 ]
