@@ -1,4 +1,4 @@
-"""Sheets in ten languages with the troubles of real ones: nothing is wrong in silence."""
+"""Sheets in fourteen languages with the troubles of real ones: nothing is wrong in silence."""
 
 from __future__ import annotations
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rickyard.labs.common import FileReading
 from rickyard.labs.intake import read_file
-from rickyard.labs.vocabulary import printed
+from rickyard.labs.vocabulary import label_of, printed
 from support.rows import each_row
 
 
@@ -113,3 +113,62 @@ def test_one_name_that_a_key_explains_among_known_ones() -> None:
 
 def test_marks_between_thousands() -> None:
     assert printed("2'310 mg").value == printed("2’310 mg").value == 2310.0
+
+
+def test_a_basis_under_an_unknown_heading_counts_in_a_table_without_marks() -> None:
+    text = (
+        "Forage\nAll results as received.\n\n"
+        "Sample     Lab no.  Taken       Test             Result  Unit   Xyzzy\n"
+        "Long lane  Q5767    2025-08-22  Dry matter         89.7  %      as fed\n"
+        "Long lane  Q5767    2025-08-22  Nitrate (NO3)      1962  mg/kg  dry\n"
+        "Long lane  Q5767    2025-08-22  ADF                38.3  %      dry\n"
+    )
+    read = values_of(read_of(text))
+    assert read["nitrate_no3"][2:] == ("dm", "ask")  # the sentence says otherwise
+
+
+def test_a_value_that_stands_alone_in_its_line_is_of_the_column_over_it() -> None:
+    text = (
+        "Sample:          East side\nLab no.:         Q7568\n"
+        "Test             Unit           as fed    DM  Typical\n"
+        "Dry matter       %                87.3        81.1\n"
+        "Ash              %                 7.1   8.1  7.9\n"
+        "Cu               mg/kg             5.0   5.8  6.4\n"
+    )
+    (sample,) = read_of(text).samples
+    assert {(v.analyte, v.basis): v.value for v in sample.values if v.status == "sure"} == {
+        ("dm", "ar"): 87.3, ("ash", "ar"): 7.1, ("ash", "dm"): 8.1, ("cu", "ar"): 5.0,
+        ("cu", "dm"): 5.8,
+    }  # fmt: skip
+
+
+@each_row(("text", "basis"), [
+    ("Kalium (TS)", "dm"), ("Cu [FM]", "ar"), ("Zn (s.m.)", "dm"), ("Tuhka (ka)", "dm"),
+    ("Kalsium (% näytteessä)", "ar"), ("Zinc (en base húmeda)", "ar"),
+])  # fmt: skip
+def test_a_short_basis_behind_a_name(text: str, basis: str) -> None:
+    label = label_of(text)
+    assert label is not None
+    assert len(label.candidates) == 1
+    assert label.basis == basis
+
+
+def test_bags_with_words_of_tests_and_bases_for_names() -> None:
+    text = (
+        "Wyniki podano w świeżej masie.\n\nNazwa próbki;Jedn.;Wet corner;DM 4;K 12\n"
+        "Nr lab.;;Q2388;Q2391;Q2394\nSucha masa;%;85,4;83,1;89,8\nBiałko;%;11,8;12,3;9,6\n"
+        "Zn;mg/kg;23;17;23\n"
+    )
+    samples = read_of(text, "a.csv").samples
+    assert [one.id for one in samples] == ["Wet corner", "DM 4", "K 12"]
+    assert {v.basis for one in samples for v in one.values} == {"ar"}
+
+
+def test_water_again_over_the_values_on_the_other_basis_begins_no_sample() -> None:
+    text = (
+        "Probe;Long terrace;Badger field\nLabor-Nr.;Q3116;Q3119\nTrockensubstanz (%);88,0;86,5\n"
+        "Wasser (%);12,0;13,5\nPhosphor (% TM);0,26;0,25\nTrockensubstanz (%);88,0;86,5\n"
+        "Wasser (%);12,0;13,5\nPhosphor (% Frischsubstanz);0,23;0,21\n"
+    )
+    first = read_of(text, "a.csv").samples[0]
+    assert {v.basis: v.value for v in first.values if v.analyte == "p"} == {"dm": 0.26, "ar": 0.23}

@@ -1,4 +1,4 @@
-"""Sheets in ten languages with the troubles of real ones, by chance, each with what it holds.
+"""Sheets in fourteen languages with the troubles of real ones, by chance, each with what it holds.
 
 A trouble is something beside the results that a hasty reader takes for one of them: a row that
 is taken back, a table of another laboratory, a column of methods, sentences that contradict.

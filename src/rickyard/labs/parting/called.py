@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from typing import Final
 
@@ -48,7 +49,9 @@ def names_in_columns(rows: Sequence[Sequence[Seen]], gridded: bool) -> frozenset
                 if head.field in IDENTITY and head.label is None:
                     names.extend(_under(head, rows, place, gridded))
         elif _heads_samples(row, rows[place + 1 : place + 3]):
-            names.extend(row[1:])
+            names.extend(_beside_head(row))
+        elif _names_one(row):
+            names.append(row[1])
     for one in names:
         one.label, one.field, one.only_unit, one.only_basis = None, "", False, False
     return frozenset(one.text for one in names if any(map(str.isalpha, one.text)))
@@ -79,12 +82,35 @@ def _under(head: Seen, rows: Sequence[Sequence[Seen]], place: int, gridded: bool
     return found if 2 * labels <= len(found) else []
 
 
+#: Cells of a line with the name of one sample.
+_LABEL_AND_NAME: Final = 2
+
+
+def _names_one(row: Sequence[Seen]) -> bool:
+    """Return whether a row tells the name of one sample: "Sample:   DM 4"."""
+    return (
+        len(row) == _LABEL_AND_NAME
+        and row[0].field in IDENTITY
+        and row[0].text.rstrip().endswith(":")
+        and not (row[1].field or row[1].text.rstrip().endswith(":"))
+    )
+
+
+#: What may stand between "Sample" and the names behind it.
+_OF_LINES: Final = ("unit", "basis", "method", "analyte", "qualifier")
+
+
+def _beside_head(row: Sequence[Seen]) -> list[Seen]:
+    """Return the cells behind "Sample", without headings of units and bases between."""
+    return list(itertools.dropwhile(lambda one: one.field in _OF_LINES, row[1:]))
+
+
 def _heads_samples(row: Sequence[Seen], under: Sequence[Sequence[Seen]]) -> bool:
     """Return whether a row names samples side by side: "Field | K 12 | DM 4" over tests."""
     if len(row) < _LEAST_CELLS or row[0].field not in IDENTITY or row[0].label is not None:
         return False
-    others = row[1:]
-    if 2 * sum(one.label is not None for one in others) > len(others):
+    others = _beside_head(row)
+    if not others or 2 * sum(one.label is not None for one in others) > len(others):
         return False
     if any(one.field or one.only_unit or one.only_basis for one in others):
         return False

@@ -301,11 +301,20 @@ def _starts_new(
     first = current.lines[0]
     again = lines[0].label.candidates == first.label.candidates and lines[0].label.candidates
     same_side = abs(lines[0].seen.cell.x0 - first.seen.cell.x0) < 1.0
+    if lines[0].label.candidates in _WATER and _values_of(first) == _values_of(lines[0]):
+        return False  # the water of the same samples, over their values on the other basis
     told = [_basis_beside(one) for one in (first, lines[0])]
     other = all(told) and told[0] != told[1]  # "NDF   %   dry" once more as "NDF   %   wet"
     return (
         bool(again) and same_side and len(current.lines) > 1 and basis == first.basis and not other
     )
+
+
+_WATER = (("dm",), ("moisture",))
+
+
+def _values_of(line: Line) -> list[str]:
+    return [one.text for one in line.after if has_value(one)]
 
 
 def _basis_beside(line: Line) -> str:

@@ -192,6 +192,8 @@ def _tells_basis(text: str) -> bool:
         return True
     rest = written_in(text).rest
     words = re.findall(r"[^\W\d_]{3,}", rest)
+    if not words and any(map(str.isdigit, rest)):
+        return False  # "DM 4" is a bag
     told = ("analyte", "result", "unit", "basis")
     if all(field_of(word) in told or unaccented(word) in STATING for word in words):
         return True

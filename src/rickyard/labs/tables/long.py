@@ -55,6 +55,7 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     for column in table.of("number"):
         if _are_numbers(table, column, rows[place + 1 : place + 1 + MOST_ROWS]):
             column.field, column.aside = "", True  # "Reference": what is usual, and no number
+    _head_by_contents(table, rows[place + 1 : place + 1 + MOST_ROWS])
     samples = [
         one
         for name in SAMPLE_FIELDS
@@ -71,6 +72,21 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     named.field, named.label = "analyte", None
     part_names(columns, rows[place + 1 : place + 1 + MOST_ROWS], table)
     return table
+
+
+def _head_by_contents(table: Table, below: list[list[Seen]]) -> None:
+    """Head columns under unknown words that hold nothing but bases, or nothing but units."""
+    for column in table.columns:
+        if column.field or column.label or column.aside or _is_of_basis(column):
+            continue
+        own = [one for row in below for one in row if table.column_of(one.cell) is column]
+        if own and all(one.only_unit or _may_be_basis(one) for one in own):
+            bases = sum(one.only_basis or _may_be_basis(one) for one in own)
+            column.field = "basis" if bases == len(own) else "unit"
+
+
+def _may_be_basis(one: Seen) -> bool:
+    return one.label is not None and one.label.maybe_basis
 
 
 #: Columns in which a word takes nothing back: those of names, of tests and of results.

@@ -6,6 +6,7 @@ import statistics
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Final
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, has_value
@@ -197,16 +198,33 @@ def value_columns(lines: Sequence[Line], gridded: bool) -> list[list[tuple[Line,
     cells = [(line, one) for line in lines for one in line.after if has_value(one)]
     for line, one in sorted(cells, key=lambda pair: pair[1].cell.x0):
         for place, (low, high) in enumerate(edges):
-            if same_column(one.cell, low, high, gridded) and all(
-                other is not line for other, _ in columns[place]
-            ):
+            over = same_column(one.cell, low, high, gridded, 0.0)
+            if over and all(other is not line for other, _ in columns[place]):
                 columns[place].append((line, one))
                 edges[place] = [min(low, one.cell.x0), max(high, one.cell.x1)]
                 break
         else:
             columns.append([(line, one)])
             edges.append([one.cell.x0, one.cell.x1])
-    return columns
+    return columns if gridded else _near_together(columns)
+
+
+def _near_together(columns: list[list[tuple[Line, Seen]]]) -> list[list[tuple[Line, Seen]]]:
+    """Return columns, those put together that stand near and share no line.
+
+    A value that stands alone in its line is of the column under which it stands, not of its
+    neighbor.
+    """
+    made: list[list[tuple[Line, Seen]]] = []
+    for column in columns:
+        last = made[-1] if made else []
+        span = span_of(last) if last else None
+        near = span is not None and same_column(span_of(column), span.x0, span.x1, gridded=False)
+        if near and not {id(line) for line, _ in last} & {id(line) for line, _ in column}:
+            last.extend(column)
+        else:
+            made.append(column)
+    return made
 
 
 def _stands_apart(column: Sequence[tuple[Line, Seen]]) -> bool:
@@ -220,11 +238,15 @@ def _stands_apart(column: Sequence[tuple[Line, Seen]]) -> bool:
     return apart > _LETTERS_APART * letter
 
 
-def same_column(cell: Cell, low: float, high: float, gridded: bool) -> bool:
+#: So far beside a column its cells may stand, in points or signs.
+_NEAR: Final = 3.0
+
+
+def same_column(cell: Cell, low: float, high: float, gridded: bool, near: float = _NEAR) -> bool:
     """Return whether a cell stands in a column that reaches from ``low`` to ``high``."""
     if gridded:
         return int(cell.x0) == int(low)
-    return min(cell.x1, high) - max(cell.x0, low) > -3.0
+    return min(cell.x1, high) - max(cell.x0, low) > -near
 
 
 def span_of(column: list[tuple[Line, Seen]]) -> Cell:

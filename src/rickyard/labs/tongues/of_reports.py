@@ -51,7 +51,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "valoare|tulemus|vrednost|vrijednost|sonuc|deger|rezultatas|verte|rezultats",
     "unit": "jednotka|yksikko|enhet|benevning|mertekegyseg|egyseg|unitate|unitate de masura|uhik|"
     "enota|jedinica|mjerna jedinica|birim|vienetas|mervieniba",
-    "basis": "prepocet|prepoctu na|v prepoctu na|vztazeno na|perusta|angitt i|vonatkozas|"
+    "basis": "ilmoitettu|vztazeno|prepocet|prepoctu na|v prepoctu na|vztazeno na|perusta|"
+    "angitt i|vonatkozas|"
     "raportat la|exprimat la",
     "order": "zakazka|tilaus|tilausnumero|ordre|bestilling|sivu|oldal|pagina|strana|huomautus|"
     "poznamka|merknad|megjegyzes|observatii|sato|kaszalas",

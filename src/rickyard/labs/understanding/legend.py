@@ -13,6 +13,7 @@ from rickyard.labs.vocabulary import (
     ABOUT_SAMPLE_ABROAD,
     EXCEPT_WATER,
     FOOTNOTE_MARKS,
+    OF_ALL_ABROAD,
     OTHER_BASIS,
     STATES_ABROAD,
     STATING,
@@ -101,7 +102,8 @@ _TELLS_METHOD: Final = re.compile(
 _OF_ALL: Final = re.compile(
     r"\b(?:all|results?|values?|figures?|r[eé]sultats?|resultados?|valeurs?|valores|teneurs?|"
     r"ergebnisse|werte|angaben|gehalten?|alle|alla|todos|todas|tutti|tutte|tous|toutes|"
-    r"wszystkie|resultat(?:en|er|erne)?|wyniki|waarden|v[æa]rdier|värden|valori|risultati)\b"
+    r"wszystkie|resultat(?:en|er|erne)?|wyniki|waarden|v[æa]rdier|värden|valori|risultati)\b|"
+    + OF_ALL_ABROAD
 )
 _SPEAKS: Final = re.compile(
     r"\b(?:results?|values?|all|everything|reported|expressed)\b", re.IGNORECASE
@@ -140,6 +142,10 @@ class Legend:
 _BY_THE_POUND: Final = re.compile(r"\bm?g\s?/\s?lb\b", re.IGNORECASE)
 
 
+#: A few words with something in brackets behind them.
+_HEADS_ONE: Final = re.compile(r"[^()\[\]:=.]{1,40}[(\[][^()\[\]]{2,24}[)\]]")
+
+
 def legend_of(texts: Iterable[str]) -> Legend:
     """Read the sentences of a report.
 
@@ -159,6 +165,8 @@ def legend_of(texts: Iterable[str]) -> Legend:
             continue
         if is_only_unit(text) and not (_SPEAKS.search(text) or _MARK.match(text)):
             continue  # the heading of a column or a section, and no sentence
+        if _HEADS_ONE.fullmatch(text) and (label := label_of(text)) and label.basis:
+            continue  # "Phosphor (Frischmasse)" heads its own values, and no others
         unless = _UNLESS_MARKED.search(text)
         if unless:
             _note_mark(legend, unless["mark"], unless["means"])

@@ -12,8 +12,8 @@ from rickyard.labs.vocabulary.labels import LONGEST_LABEL, Label, label_of, sett
 from rickyard.labs.vocabulary.named import as_called, as_numbered, may_be_called
 from rickyard.labs.vocabulary.numbers import ABSENT, Comma, Op, Printed, comma_of, printed
 from rickyard.labs.vocabulary.sentences import (
-    ABOUT_SAMPLE_ABROAD, EXCEPT_WATER, STATES_ABROAD, STATING, TELLING_ABROAD, is_word_of_reports,
-    without_water,
+    ABOUT_SAMPLE_ABROAD, EXCEPT_WATER, OF_ALL_ABROAD, STATES_ABROAD, STATING, TELLING_ABROAD,
+    is_word_of_reports, without_water,
 )
 from rickyard.labs.vocabulary.texts import (
     FOOTNOTE_MARKS, distance, marks_of, phrases, plain, unaccented,
@@ -25,11 +25,11 @@ from rickyard.labs.vocabulary.units import (
 
 __all__ = [
     "ABOUT_SAMPLE_ABROAD", "ABSENT", "Comma", "DayOrder", "EXCEPT_WATER", "FOOTNOTE_MARKS",
-    "LONGEST_LABEL", "Label", "OTHER_BASIS", "Op", "Printed", "STATES_ABROAD", "STATING",
-    "TELLING_ABROAD", "as_called", "as_numbered", "basis_in", "basis_of_title", "both_bases",
-    "comma_of", "day_order", "distance", "field_of", "fits", "in_canonical", "in_vocabulary",
-    "is_aside", "is_only_basis", "is_only_unit", "is_word_of_reports", "label_of", "labels",
-    "marks_of", "may_be_called", "method_in", "numbers", "phrases", "plain", "printed",
+    "LONGEST_LABEL", "Label", "OF_ALL_ABROAD", "OTHER_BASIS", "Op", "Printed", "STATES_ABROAD",
+    "STATING", "TELLING_ABROAD", "as_called", "as_numbered", "basis_in", "basis_of_title",
+    "both_bases", "comma_of", "day_order", "distance", "field_of", "fits", "in_canonical",
+    "in_vocabulary", "is_aside", "is_only_basis", "is_only_unit", "is_word_of_reports", "label_of",
+    "labels", "marks_of", "may_be_called", "method_in", "numbers", "phrases", "plain", "printed",
     "printed_day", "serial_day", "settled_basis", "unaccented", "units_that_fit",
     "without_received", "without_water", "written_in", "year_in",
 ]

@@ -62,7 +62,7 @@ RECEIVED_ABROAD: Final = re.compile(
 )
 #: A basis alone in its cell.
 ALONE_DRY_ABROAD: Final = re.compile(
-    r"s\.?s\.?|d\.?s\.?|bs|b\.s\.|t\.?s\.?|t\.?m\.?|m\.?s\.?|s\.?m\.?|sms|droog|ka"
+    r"s\.?s\.?|d\.?s\.?|bs|b\.s\.|t\.?s\.?|t\.?m\.?|m\.?s\.?|s\.?m\.?|sms|droog|ka|sz\.?a\.?|s\.u\."
 )
 ALONE_RECEIVED_ABROAD: Final = re.compile(
     r"t\.?q\.?|bh|b\.h\.|tco|m\.?f\.?|m\.?b\.?|f\.?m\.?|smf|vers|frisk|"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Final
 
@@ -114,10 +114,29 @@ def label_of(text: str) -> Label | None:
     short = _SHORT_DRY.fullmatch(plain(shown))
     if short:
         return Label(("dm",), written_in(short["unit"]).unit)
-    found = _energy_abroad(shown) or _oxide(shown) or _written(shown)
+    found = _energy_abroad(shown) or _oxide(shown) or _of_short_basis(shown) or _written(shown)
     if found is None or found.misspelled:
         return _glued(shown) or found
     return found
+
+
+#: "Kalium (TS)", "Cu [FM]": a name, and a basis abroad in its short form.
+_SHORT_BASIS: Final = re.compile(
+    r"(?P<of>.*\S)\s*[(\[](?:(?P<dry>t\.?m\.?|t\.?s\.?|m\.?s\.?|d\.?s\.?|s\.?s\.?|s\.?m\.?|ka|"
+    r"sz\.?a\.?|s\.?u\.?)|f\.?m\.?|o\.?s\.?|m\.?f\.?|t\.?q\.?|ś\.?m\.?)[)\]]",
+    re.IGNORECASE,
+)
+
+
+def _of_short_basis(shown: str) -> Label | None:
+    """Return what a name says with a basis behind it in brackets, where it names one analyte."""
+    told = _SHORT_BASIS.fullmatch(shown)
+    label = _written(told["of"]) if told else None
+    if told is None or label is None or not label.ours or label.basis or label.misspelled:
+        return None
+    if len(label.candidates) > 1 or label.candidates[0] in ("dm", "moisture"):
+        return None
+    return replace(label, basis="dm" if told["dry"] else "ar")
 
 
 #: Metabolizable and digestible energy in French and Spanish; "Em" may be the end of "NEm".

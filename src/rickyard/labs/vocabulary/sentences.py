@@ -22,6 +22,10 @@ STATES_ABROAD: Final = (
     r"\bwartości\b|\bvalori\b|\b(?:tod[oa]s|tutt[ie]|alle|alla|wszystkie|toutes|tous|todo|tout|tutto|tudo|alles|allt|alt|wszystko|vše|vsetko)\b|"
     + tongues.STATES
 )
+#: A sentence speaks of all results.
+OF_ALL_ABROAD: Final = (
+    r"\b(?:todo|tout|tutto|tudo|alles|allt|alt|wszystko|vše|všetko)\b|" + tongues.STATES
+)
 #: A sentence speaks of the samples, and not of the basis of results.
 ABOUT_SAMPLE_ABROAD: Final = (
     r"(?:\bbeziehen sich\b|\bgelten\b|\bconcernent\b|\bse rapportent\b|\bse refieren\b|"

@@ -64,7 +64,7 @@ _DRY: Final = re.compile(
     r"\btrocken(?:masse|substanz)\b|(?:\b(?:per|pr\.?|pro|je|par|por) kg )?"
     r"(?:(?<=[%g/])|(?<=[%gelra/] )|(?<=der ))(?:t[ms]|ms|ds)\b|"
     r"\bmati[eè]re s[eè]che\b|"
-    r"\b(?:sur|en|base) sec\b|\bbase s[eè]che\b|\b(?:materia|base|sustancia) seca\b|"
+    r"\b(?:sur|en|base) sec\b|\bbase s[eè]che\b|\b(?:(?:e[nm] )?base|materia|sustancia) seca\b|"
     r"\bmoisture[- ]free\b|\bwater[- ]free\b|\banhydr\w*(?: basis)?\b|\bsul secco\b|"
     rf"\bd\.?\s?b\.?(?![a-z])|\bdry\b{_NAMED})"
 )
@@ -86,7 +86,8 @@ _RECEIVED: Final = re.compile(
     r"(?<=% )(?:do|du|del|van het|des) (?:produto|produit|producto|product|produkts?)\b|"
     r"(?<=/kg )(?:vers |produit |de )?(?:product|produit|producto|produto|produkt|frais|brut)\b|"
     r"\ba\.\s?s\.(?![a-z])|\bbase (?:fra[iî]che|humide|fresca)\b|"
-    r"\bmati[eè]re (?:fra[iî]che|brute)\b|\bbase h[uú]meda\b|\bmateria (?:fresca|verde)\b|"
+    r"\bmati[eè]re (?:fra[iî]che|brute)\b|\b(?:e[nm] )?base h[uú]m(?:ed|id)a\b|"
+    r"\bmateria (?:fresca|verde)\b|"
     r"\btal (?:como (?:se )?(?:recib\w*|ofrec\w*)|cual|quale)\b|\bim original\b|"
     r"\b(?:im )?anlieferungszustand\b|"
     r"(?:(?<=[%g/])|(?<=[%gelra/] )|(?<=der ))(?:mf|fs|os)\b"
@@ -103,7 +104,7 @@ _HANDLED: Final = re.compile(
 )
 _PART: Final = re.compile(
     r"(?:%|percent|pct)\s*(?:of\s*)?(?:the\s*|total\s*)?"
-    r"(a?ndf(?:om)?|cp|crude protein|protein|nitrogen|n)(?![a-z])"
+    r"(a?ndf(?:om)?|cp|crude protein|protein|nitrogen|n)(?!\w)"
 )
 #: The same in a column of its own, without the sign.
 _OF_PART: Final = re.compile(
