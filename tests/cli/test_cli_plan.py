@@ -56,7 +56,7 @@ def flat(text: str) -> str:
 def test_pins_are_kept_priced_and_told(farm: Path, tmp_path: Path) -> None:
     pins, document = tmp_path / "pins.csv", tmp_path / "plan.json"
     pins.write_text(PINS, encoding="utf-8")
-    result = run("plan", farm, "--weekly", "--pin", pins, "--json", document)
+    result = run("plan", farm, "--weekly", "--effort", 0, "--pin", pins, "--json", document)
     assert result.exit_code == 0
     said = flat(result.stdout)
     assert "Wishes" in said
@@ -85,7 +85,19 @@ def test_faults_of_pins_are_named_and_leave_with_three(farm: Path, tmp_path: Pat
 def test_an_earlier_plan_stands_beside_this_one(farm: Path, before: Path, tmp_path: Path) -> None:
     pins, both = tmp_path / "pins.csv", tmp_path / "both.json"
     pins.write_text("wish,source,group\nkeep_off,26-HILL-1,\n", encoding="utf-8")
-    result = run("plan", farm, "--weekly", "--pin", pins, "--compare", before, "--comparison", both)
+    result = run(
+        "plan",
+        farm,
+        "--weekly",
+        "--effort",
+        0,
+        "--pin",
+        pins,
+        "--compare",
+        before,
+        "--comparison",
+        both,
+    )
     assert result.exit_code == 0
     said = flat(result.stdout)
     assert "Beside earlier plans" in said

@@ -381,7 +381,7 @@ def test_under_rules_the_inquiry_is_the_program_without_its_changes() -> None:
     farm = random_farm(2, weeks=8)
     season = replace(farm.season, hays_at_once=2, least_run_days=21, change_usd=20.0)
     farm = replace(farm, season=season)
-    program = plan_season(farm, options=PlanOptions(effort=0.5, weekly=True))
+    program = plan_season(farm, options=PlanOptions(effort=0.1, weekly=True))
     inquiry = Inquiry.of(farm, problem_of(farm), program)
     # Answers leave the least of a hay in use aside, which the program must feed.
     without = program.cost - program.costs.changes

@@ -123,6 +123,33 @@ def explain(
     return with_deliveries(program, farm, counted=bool(problem.steps or problem.begins))
 
 
+def cost_usd(farm: Farm, problem: Problem, model: Model, x: FloatArray) -> float:
+    """Return what a solution costs, without the rest of what is told of a program.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm it is for.
+    problem : Problem
+        The season as plain arrays.
+    model : Model
+        The linear program that was solved.
+    x : array
+        Its solution.
+
+    Returns
+    -------
+    float
+        What is fed, lost, bought, sold and changed. [US dollars]
+    """
+    eaten = account.eaten_of(model, x)
+    sold = balances.sold_kg(model, x)
+    lots = balances.lot_balances(problem, eaten, sold)
+    bought, sales = balances.purchases(problem, eaten), balances.sales(problem, sold)
+    changes = balances.run_starts(problem, eaten)
+    return balances.costs(farm, problem, lots, bought, sales, changes).total
+
+
 def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:
     carry = farm.season.carry_over_value_pct
     own = [

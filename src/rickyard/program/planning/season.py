@@ -17,7 +17,7 @@ from rickyard.program.ask import (
     short_of_hay,
     with_outcomes,
 )
-from rickyard.program.explain import eaten_of, explain
+from rickyard.program.explain import cost_usd, eaten_of, explain
 from rickyard.program.feedout import weighed_out
 from rickyard.program.inputs import assumed
 from rickyard.program.model import Model, Prices, prices_of, spread_where_short, uses_of
@@ -277,10 +277,9 @@ def _against_plans(
         begun = replace(options, begin_from=using(program))
         rules = use_rules_of(farm, problem)
         problem, without = _solved(farm, problem, _silent, rules, begun)
-        told = without.model, without.optimum, without.x, without.prices, without.seconds
-        explained = explain(farm, problem, *told)
+        other_usd = cost_usd(farm, problem, without.model, without.x)
         short = mine[1] - missed_usd(without.model, without.x)
-        found.append(WishCost(mine[0] - explained.cost, short, by_planning=True))
+        found.append(WishCost(mine[0] - other_usd, short, by_planning=True))
     return found
 
 
