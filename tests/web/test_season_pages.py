@@ -179,8 +179,11 @@ def test_the_page_folds_all_but_the_answer_this_week_and_dangers(
     monkeypatch.setattr(working, "plan_farm", lambda *_, **__: told)
     kept_program(hill)
     page = open_pages(new_book)(f"{SEASON}?on=2025-12-04")
-    folds = [said for tag, said in page.elements if tag == "details" and said.get("class")]
-    assert ["open" in one for one in folds[: len(made.farm.groups)]] == [True, False, False]
+    kinds = [(tag, str(said.get("class")), "open" in said) for tag, said in page.elements]
+    who = kinds.index(("details", "fold deep", False)) + 1
+    groups = [one for tag, kind, one in kinds[who:] if (tag, kind) == ("details", "fold")]
+    assert groups[: len(made.farm.groups)] == [True, False, False]
+    assert not any(one for _, kind, one in kinds if kind == "fold deep")
     tags = [tag for tag, _ in page.elements]
     before = page.elements[: tags.index("details")]
     assert {"h-now", "h-care"} <= {str(said.get("id")) for _, said in before}

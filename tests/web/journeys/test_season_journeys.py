@@ -24,6 +24,8 @@ def planned(visit: Visit) -> str:
 def test_a_farm_is_planned_fed_by_and_what_was_fed_is_noted(visit: Visit, made: Planned) -> None:
     assert "No program yet." in visit.go("season/")
     assert "Who gets what" in planned(visit)
+    if visit.width < 1024:
+        visit.browser.press("Feed by this program?", leads=False)
     dangers = visit.browser.told("document.querySelectorAll('.ticks input').length")
     for number in range(dangers):
         # Each is to be ticked before the program can be fed by.
@@ -83,7 +85,13 @@ def test_a_question_changes_nothing(visit: Visit) -> None:
 
 
 @pytest.mark.parametrize("visit", [360], indirect=True)
-def test_on_a_phone_only_the_first_group_stands_open(visit: Visit, made: Planned) -> None:
+def test_on_a_phone_all_but_answer_ration_and_dangers_is_folded(
+    visit: Visit, made: Planned
+) -> None:
     planned(visit)
-    folds = "[...document.querySelectorAll('section[aria-labelledby=h-who] details')]"
+    folds = "[...document.querySelectorAll('section.folds > details')]"
+    assert not any(visit.browser.told(f"{folds}.map(d => d.open)"))
+    assert visit.browser.told("document.documentElement.scrollHeight") < 3_500
+    visit.browser.press("Who gets what", leads=False)
+    folds = "[...document.querySelectorAll('section[aria-labelledby=h-who] details details')]"
     assert visit.browser.told(f"{folds}.map(d => d.open)") == [True, *[False] * 2]
