@@ -13,6 +13,7 @@ import base64
 import sys
 from collections.abc import Iterator
 from html import escape
+from importlib import import_module
 from pathlib import Path
 from typing import Any, Final
 
@@ -86,8 +87,7 @@ def index_of(names: list[str]) -> str:
 
 def main(words: list[str]) -> int:
     """Make the pictures."""
-    from support.browser import opened_browser
-
+    opened_browser = import_module("support.browser").opened_browser
     read = argparse.ArgumentParser(description="Lay each page beside its drawing.")
     read.add_argument("drawings", type=Path)
     read.add_argument("--at", default="http://127.0.0.1:8711", help="where a book is served")

@@ -6,7 +6,9 @@ from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
 #: What is read as one piece; what stands in another piece inside is that one's.
-_PIECES = frozenset({"p", "li", "td", "th", "dt", "dd", "h1", "h2", "h3", "summary", "label"})
+_PIECES = frozenset(
+    {"p", "li", "td", "th", "dt", "dd", "h1", "h2", "h3", "summary", "label", "figcaption"}
+)
 #: Drawn, filled in or not seen: no piece of a page that is read.
 _SILENT = frozenset({"svg", "select", "style", "script", "title"})
 _NO_END = frozenset({"input", "br", "meta", "link", "img", "hr"})

@@ -19,6 +19,7 @@ from rickyard.sheets.wording import (
     proof_of,
     without_traces,
     words,
+    yard_line,
 )
 from rickyard.web.sections import remedies_shown
 from support.figures import Wanted, of_any_page
@@ -33,6 +34,10 @@ def season(planned: Planned, day: date) -> Wanted:
     wanted.said += [display.local(answer.sentence), display.local(answer.detail)]
     wanted.said += [display.local(one.sentence) for one in program.shortages]
     wanted.said += [display.local(one.sentence) for one in program.assumptions]
+    wanted.said += [display.local(one.sentence) for one in program.outcomes]
+    curve = yard_line(program)
+    for at in (curve[0], curve[-1]):
+        wanted.said.append(f"{display.tons_text(at.left_t)} on {display.day_text(at.day)}")
     wanted.said += [proof_of(program), *planned.warnings]
     for told in day_list(program, farm, max(day, program.start)):
         wanted.said += [told.hay, told.feeds]

@@ -124,6 +124,8 @@ def places(farm: Farm, day: date) -> Wanted:
             gone = max(0.0, farm.lot(one.lot_id).bales - one.standing.bales)
             stack = stack_of(farm.lot(one.lot_id), row, one.standing.bales, gone)
             wanted.said.append(f"{one.name}: {stack.reach} of {_bales(one, farm)} can be cored")
+    unplaced = len(standing) - len({row.lot_id for row in farm.stacks})
+    wanted.may.append(count_text(unplaced, "stack"))
     rows = sorted(standing, key=lambda one: -(one.will_lose_usd or 0.0))
     at = list(dict.fromkeys(farm.lot(one.lot_id).storage for one in rows))
     for one in rows:

@@ -27,6 +27,7 @@ from rickyard.book.taking import takable
 from rickyard.web.asked import day_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     blanks_of,
+    courses_shown,
     reasons_shown,
     remedies_shown,
     wishes_shown,
@@ -55,6 +56,7 @@ def season(request: Any, address: str) -> HttpResponse:
         may_share=settings.RICKYARD_SHARED and may("share season", request.person, there.farm),
         shown=None if planned is None else season_shown(planned, day_asked(request, there)),
         remedies=_remedies(request, there, kept),
+        courses=() if planned is None else courses_shown(planned),
         reasons=() if planned is None else reasons_shown(planned),
         wishes=wishes_shown(read_lines(request.person, there.season, "wishes"), farm, planned),
         blanks=blanks_of(farm),

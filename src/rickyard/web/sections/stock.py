@@ -16,6 +16,7 @@ from rickyard.farm import Farm, Group
 from rickyard.program.result import Outcome, OutcomeAt, OutcomePoint
 from rickyard.service import Planned
 from rickyard.service.sections import GroupNeeds, HayAlone
+from rickyard.sheets.wording import group_name, group_order
 from rickyard.web.drawn import (
     Becoming,
     alone_panel,
@@ -228,6 +229,41 @@ def group_page(
         display.day_year_text(weighed),
         tuple((one, one == display.mass_unit) for one in ("lb", "kg")),
         *which,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class CourseShown:
+    """What becomes of a group by a program: its course drawn, and said."""
+
+    name: str
+    drawing: str
+    words: str
+
+
+def courses_shown(planned: Planned) -> tuple[CourseShown, ...]:
+    """Return what becomes of each group by a program.
+
+    Parameters
+    ----------
+    planned : Planned
+        The program with its farm.
+
+    Returns
+    -------
+    tuple of CourseShown
+        Words and drawings, in the order of the season's page.
+    """
+    display = display_for(planned.farm.units)
+    found = {one.group_id: one for one in planned.program.outcomes}
+    return tuple(
+        CourseShown(
+            clean(group_name(planned.farm, one)),
+            _drawn(found[one], display) if len(found[one].path) > 1 else "",
+            display.local(found[one].sentence),
+        )
+        for one in group_order(planned.program)
+        if one in found
     )
 
 

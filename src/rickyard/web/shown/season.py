@@ -19,8 +19,9 @@ from rickyard.sheets.wording import (
     proof_of,
     without_traces,
     words,
+    yard_line,
 )
-from rickyard.web.drawn import mark
+from rickyard.web.drawn import hay_curve, mark
 from rickyard.web.shown.care import VERDICTS, Care, care_of
 
 
@@ -78,6 +79,8 @@ class SeasonShown:
     groups: tuple[GroupShown, ...]
     buy: tuple[Bought, ...]
     costs: tuple[tuple[str, str], ...]
+    curve: str
+    curve_words: str
     proof: str
     assumptions: tuple[str, ...]
     warnings: tuple[str, ...]
@@ -118,11 +121,26 @@ def season_shown(planned: Planned, day: date) -> SeasonShown:
         _groups(program, farm, display),
         _bought(program, display),
         tuple((label, money_text(usd)) for label, usd in words.cost_rows(program.costs)),
+        *_curve(program, display),
         proof_of(program),
         tuple(dict.fromkeys(display.local(one.sentence) for one in program.assumptions)),
         planned.warnings,
         display.local(STANDING_NOTE),
     )
+
+
+def _curve(program: SeasonProgram, display: Display) -> tuple[str, str]:
+    """Return how the hay of the yard goes through the season, drawn and said."""
+    points = yard_line(program)
+    if len(points) < 2 or not points[0].left_t > 0.0:
+        return "", ""
+    first, last = points[0], points[-1]
+    span = (last.day - first.day).days
+    ends = [(display.tons_text(one.left_t), display.day_text(one.day)) for one in (first, last)]
+    told = "; ".join(f"{tons} on {day}" for tons, day in ends)
+    words = f"Dry matter in the yard: {told}."
+    along = [((one.day - first.day).days / span, one.left_t) for one in points]
+    return hay_curve(along, ends, words), words
 
 
 def _now(
