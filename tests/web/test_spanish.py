@@ -139,7 +139,7 @@ def test_a_metric_farm_and_several_names_are_said() -> None:
         for one in (
             "Hay is held down with salt: none for Ewes below 181 kg (400 lb).",
             "Hay holds 7 % starch, over 12 %, and is kept from Mares and Irish cobs, who founder.",
-            "Never give them Sudan (nitrate; sugar) or Corn (grain or starch).",
+            "Never give them Sudan (nitrate; sugar) or Corn (grain and starch).",
             "It holds 20 ppb ergovaline and is kept from all groups.",
             "Mon 30 Nov", "12–31", "No such sentence. No hay today. The next is on Thu, Nov 5.",
         )

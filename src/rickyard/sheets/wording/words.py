@@ -302,10 +302,10 @@ FOR_ALL: Final = "For the whole farm"
 def kept_from(named: Sequence[str]) -> str:
     """Say what a group never gets, for whoever stands at the stack and is short of a bale.
 
-    >>> kept_from(["Sudan rounds (nitrate)", "Salt mix (copper; urea)"])
-    'Never give them Sudan rounds (nitrate) or Salt mix (copper; urea).'
+    >>> kept_from(["Sudan rounds (nitrate)", "Oats (grain and starch)"])
+    'Never give them Sudan rounds (nitrate) or Oats (grain and starch).'
     """
-    return f"Never give them {listed(list(named)).replace(' and ', ' or ')}."
+    return f"Never give them {listed(list(named), 'or')}."
 
 
 def for_nobody(named: Sequence[str]) -> str:
