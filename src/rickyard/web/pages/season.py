@@ -27,12 +27,11 @@ from rickyard.book.taking import takable
 from rickyard.web.asked import day_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     blanks_of,
-    courses_shown,
     reasons_shown,
     remedies_shown,
     wishes_shown,
 )
-from rickyard.web.shown import season_shown
+from rickyard.web.shown import courses_shown, season_shown
 
 #: A page of work that goes on is asked for again after so long. [s]
 _LOOK_AGAIN = "3"

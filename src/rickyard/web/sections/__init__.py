@@ -10,11 +10,11 @@ from rickyard.web.sections.questions import (
     blanks_of, reasons_shown, remedies_shown, what_if_shown, wishes_shown,
 )
 from rickyard.web.sections.starting import address, ask_shown, start_wall
-from rickyard.web.sections.stock import courses_shown, group_page, stock_shown
+from rickyard.web.sections.stock import group_page, stock_shown
 from rickyard.web.sections.tests import coring_shown, report_shown, tests_shown
 
 __all__ = [
-    "address", "ask_shown", "blanks_of", "coring_shown", "courses_shown", "day_in", "day_shown",
-    "group_page", "hay_shown", "put_up_shown", "reasons_shown", "remedies_shown", "report_shown",
-    "rows_listed", "start_wall", "stock_shown", "tests_shown", "what_if_shown", "wishes_shown",
+    "address", "ask_shown", "blanks_of", "coring_shown", "day_in", "day_shown", "group_page",
+    "hay_shown", "put_up_shown", "reasons_shown", "remedies_shown", "report_shown", "rows_listed",
+    "start_wall", "stock_shown", "tests_shown", "what_if_shown", "wishes_shown",
 ]

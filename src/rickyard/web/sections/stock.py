@@ -13,20 +13,17 @@ from uuid import UUID
 from rickyard.book.services import GroupFact
 from rickyard.display import Display, clean, display_for, listed
 from rickyard.farm import Farm, Group
-from rickyard.program.result import Outcome, OutcomeAt, OutcomePoint
 from rickyard.service import Planned
 from rickyard.service.sections import GroupNeeds, HayAlone
-from rickyard.sheets.wording import group_name, group_order
 from rickyard.web.drawn import (
-    Becoming,
     alone_panel,
-    becomes,
     ear_tag,
     flag,
     flags_of,
     mark,
     need_columns,
 )
+from rickyard.web.shown import course_drawn
 
 _UNITS: Final[Mapping[str, str]] = MappingProxyType({"net energy": "Mcal of net energy a day"})
 _DATES: Final = (
@@ -222,48 +219,13 @@ def group_page(
         ear_tag(group.head, clean(group.name)),
         _unit(needs, display),
         tuple(_alone(farm, needs, one, flags, display) for one in needs.hays),
-        "" if outcome is None or len(outcome.path) < 2 else _drawn(outcome, display),
+        "" if outcome is None or len(outcome.path) < 2 else course_drawn(outcome, display),
         "" if outcome is None else display.local(outcome.sentence),
         tuple(_fact(one, display) for one in facts[::-1]),
         _dates(group, display),
         display.day_year_text(weighed),
         tuple((one, one == display.mass_unit) for one in ("lb", "kg")),
         *which,
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class CourseShown:
-    """What becomes of a group by a program: its course drawn, and said."""
-
-    name: str
-    drawing: str
-    words: str
-
-
-def courses_shown(planned: Planned) -> tuple[CourseShown, ...]:
-    """Return what becomes of each group by a program.
-
-    Parameters
-    ----------
-    planned : Planned
-        The program with its farm.
-
-    Returns
-    -------
-    tuple of CourseShown
-        Words and drawings, in the order of the season's page.
-    """
-    display = display_for(planned.farm.units)
-    found = {one.group_id: one for one in planned.program.outcomes}
-    return tuple(
-        CourseShown(
-            clean(group_name(planned.farm, one)),
-            _drawn(found[one], display) if len(found[one].path) > 1 else "",
-            display.local(found[one].sentence),
-        )
-        for one in group_order(planned.program)
-        if one in found
     )
 
 
@@ -328,40 +290,3 @@ def _fact(one: GroupFact, display: Display) -> tuple[str, str, str, str]:
     day = "at the start" if one.day is None else display.day_year_text(one.day)
     score = "" if one.condition_score is None else f"{one.condition_score:g}"
     return day, f"{one.head:,} head", display.mass_text(one.weight_kg), score
-
-
-def _drawn(outcome: Outcome, display: Display) -> str:
-    first, last = outcome.path[0].on, outcome.path[-1].on
-    span = max((last - first).days, 1)
-    words = {one.on: one.event for one in outcome.events}
-    ends = {first: "now", last: "end"}
-    points: list[Becoming] = []
-    every: list[OutcomePoint | OutcomeAt] = [*outcome.path, *outcome.events]
-    for one in sorted(every, key=lambda one: one.on):
-        value, low, high = _values(one, outcome.kind, display)
-        said = words.get(one.on) or ends.get(one.on, "")
-        if points and points[-1].along == (one.on - first).days / span:
-            continue
-        figures = f"{value:.1f}" if outcome.kind == "condition" else f"{value:,.0f}"
-        points.append(
-            Becoming(
-                (one.on - first).days / span,
-                value,
-                low,
-                high,
-                figures if said else "",
-                f"{said} {display.day_text(one.on)}" if said else "",
-            )
-        )
-    return becomes(points, display.local(outcome.sentence))
-
-
-def _values(
-    one: OutcomePoint | OutcomeAt, kind: str, display: Display
-) -> tuple[float, float, float]:
-    if kind == "condition" and one.score is not None:
-        low = one.score if one.low_score is None else one.low_score
-        high = one.score if one.high_score is None else one.high_score
-        return one.score, low, high
-    low, high = display.mass(one.weight_low_kg), display.mass(one.weight_high_kg)
-    return display.mass(one.weight_kg), low, high
