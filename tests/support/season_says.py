@@ -19,7 +19,7 @@ from rickyard.sheets.wording import (
     proof_of,
     without_traces,
     words,
-    yard_line,
+    yard_totals,
 )
 from rickyard.web.sections import remedies_shown
 from support.figures import Wanted, of_any_page
@@ -35,9 +35,9 @@ def season(planned: Planned, day: date) -> Wanted:
     wanted.said += [display.local(one.sentence) for one in program.shortages]
     wanted.said += [display.local(one.sentence) for one in program.assumptions]
     wanted.said += [display.local(one.sentence) for one in program.outcomes]
-    curve = yard_line(program)
-    for at in (curve[0], curve[-1]):
-        wanted.said.append(f"{display.tons_text(at.left_t)} on {display.day_text(at.day)}")
+    totals = yard_totals(program)
+    for tons, on in ((totals.start_t, program.start), (totals.left_t, program.end)):
+        wanted.said.append(f"{display.tons_text(tons)} on {display.day_text(on)}")
     wanted.said += [proof_of(program), *planned.warnings]
     for told in day_list(program, farm, max(day, program.start)):
         wanted.said += [told.hay, told.feeds]

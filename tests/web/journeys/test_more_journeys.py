@@ -5,6 +5,7 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 from wsgiref.simple_server import make_server
@@ -14,6 +15,7 @@ import pytest
 from rickyard.book.accounts import add_account
 from rickyard.book.acting import Role
 from rickyard.book.base import BookPlace, opened_book
+from rickyard.book.district import Keeper
 from rickyard.book.folders import take_in
 from rickyard.book.services import let_in, list_farms, read_farm
 from rickyard.book.working import working
@@ -85,6 +87,7 @@ def test_a_first_farm_by_asking_ends_in_a_printed_week(
             assert "being worked out" in browser.text()
             assert work_once("w")
             browser.open(f"{base}/stone-creek/season/", 360)
+            browser.press("Feed by this program?", leads=False)
             browser.told("document.querySelectorAll('.ticks input').forEach(at => at.click())")
             browser.press("Feed by this program")
             browser.open(f"{base}/stone-creek/feeding/week/2026-11-30", 360)
@@ -187,3 +190,33 @@ def sign_in(browser: Browser, base: str, email: str) -> None:
     browser.fill("email", email)
     browser.fill("password", PASSWORD)
     browser.press("Sign in")
+
+
+@pytest.mark.more
+@pytest.mark.parametrize(("width", "script"), [(360, False), (1280, True)])
+def test_a_specialists_morning_over_thirty_farms(
+    browser: Browser, new_book: BookPlace, tmp_path: Path, width: int, script: bool
+) -> None:
+    """Who needs a call, what is due, a letter with its sheet: by mouse, by keys, without script."""
+    with opened_book(new_book):
+        for number in range(30):
+            toml = FARM["farm.toml"].replace("Hill farm", f"Farm {number:02}")
+            take_in(write_texts(tmp_path / str(number), {**FARM, "farm.toml": toml}))
+        while Keeper().keep_next(datetime.now(UTC)):
+            pass
+        with served(make_application(new_book, "x" * 50 + "abcdefgh")) as port:
+            browser.ask("Emulation.setScriptExecutionDisabled", value=not script)
+            try:
+                browser.open(f"http://127.0.0.1:{port}/?on=2025-12-04", width)
+                while "not looked at yet" in browser.text():
+                    browser.open(f"http://127.0.0.1:{port}/?on=2025-12-04", width)
+                assert browser.text().count("Farm ") >= 30
+                browser.press("Due")
+                browser.tab_to("at.textContent.startsWith('Letter to Farm ')")
+                browser.key("Enter", leads=True)
+                letter = browser.text()
+                assert "what to say, in one page" in letter
+                browser.press("Short")
+                assert "by a rough count" in browser.text()
+            finally:
+                browser.ask("Emulation.setScriptExecutionDisabled", value=False)

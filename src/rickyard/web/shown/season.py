@@ -20,6 +20,7 @@ from rickyard.sheets.wording import (
     without_traces,
     words,
     yard_line,
+    yard_totals,
 )
 from rickyard.web.drawn import hay_curve, mark
 from rickyard.web.shown.care import VERDICTS, Care, care_of
@@ -131,15 +132,17 @@ def season_shown(planned: Planned, day: date) -> SeasonShown:
 
 def _curve(program: SeasonProgram, display: Display) -> tuple[str, str]:
     """Return how the hay of the yard goes through the season, drawn and said."""
-    points = yard_line(program)
-    if len(points) < 2 or not points[0].left_t > 0.0:
+    points, totals = yard_line(program), yard_totals(program)
+    if len(points) < 2 or not totals.start_t > 0.0:
         return "", ""
-    first, last = points[0], points[-1]
-    span = (last.day - first.day).days
-    ends = [(display.tons_text(one.left_t), display.day_text(one.day)) for one in (first, last)]
+    first, last = points[0].day, points[-1].day
+    marks = ((totals.start_t, first), (totals.left_t, last))
+    ends = [(display.tons_text(tons), display.day_text(day)) for tons, day in marks]
     told = "; ".join(f"{tons} on {day}" for tons, day in ends)
     words = f"Dry matter in the yard: {told}."
-    along = [((one.day - first.day).days / span, one.left_t) for one in points]
+    # What is sold goes on the first day: the line begins with all that stood that morning.
+    along = [(0.0, totals.start_t)]
+    along += [((one.day - first).days / (last - first).days, one.left_t) for one in points]
     return hay_curve(along, ends, words), words
 
 
