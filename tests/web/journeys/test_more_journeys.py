@@ -217,6 +217,6 @@ def test_a_specialists_morning_over_thirty_farms(
                 letter = browser.text()
                 assert "what to say, in one page" in letter
                 browser.press("Short")
-                assert "by a rough count" in browser.text()
+                assert "Short. 30 farms" in browser.text()
             finally:
                 browser.ask("Emulation.setScriptExecutionDisabled", value=False)
