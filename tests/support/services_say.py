@@ -187,6 +187,8 @@ def lot(farm: Farm, day: date, reading: LotReading) -> Wanted:
         _capital(display.local(reading.headline), its.name),
         "90% range",
         "9 times out of 10",
+        "30% under",
+        "30% over",
     ]
     wanted.may += [tip.sentence for tip in line.advice]
     wanted.may += [cutting_text(its, display), put_up_text(its, display)]

@@ -6,6 +6,7 @@ Pure functions from numbers to text. Every color is a name of the style sheet.
 # fmt: off
 from rickyard.web.drawn.by_year import by_year
 from rickyard.web.drawn.curve import hay_curve
+from rickyard.web.drawn.doubt import doubt
 from rickyard.web.drawn.flags import flag, flags_of
 from rickyard.web.drawn.marks import mark
 from rickyard.web.drawn.needs import Becoming, alone_panel, becomes, need_columns
@@ -16,7 +17,7 @@ from rickyard.web.drawn.wall import (
 from rickyard.web.drawn.yard_map import OnMap, extent, yard_map
 
 __all__ = [
-    "Becoming", "LOT_COLUMNS", "OnMap", "Part", "alone_panel", "becomes", "by_year", "ear_tag",
-    "extent", "flag", "flags_of", "hay_curve", "key_mark", "lot_bales", "mark", "need_columns",
-    "per_mark", "wall", "whole_marks", "yard_map",
+    "Becoming", "LOT_COLUMNS", "OnMap", "Part", "alone_panel", "becomes", "by_year", "doubt",
+    "ear_tag", "extent", "flag", "flags_of", "hay_curve", "key_mark", "lot_bales", "mark",
+    "need_columns", "per_mark", "wall", "whole_marks", "yard_map",
 ]

@@ -11,7 +11,7 @@ from rickyard.farm import Farm, Lot, Report
 from rickyard.forage.reading import LotReading, ReadNumber
 from rickyard.hay.yard import YardLine, YardPage
 from rickyard.quantities import KG_PER_TONNE
-from rickyard.web.drawn import flag, flags_of, mark
+from rickyard.web.drawn import doubt, flag, flags_of, mark
 from rickyard.web.shown.care import Care, care_of
 from rickyard.web.shown.words import STANDS, bales_text, cutting_text, put_up_text
 
@@ -31,13 +31,14 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """A value of a lot as it is printed on the page; ``span`` is its 90% range."""
+    """A value of a lot as it is printed on the page; ``span`` is its 90% range, and drawn."""
 
     words: str
     figures: str
     span: str
     unit: str
     origin: str
+    drawing: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +165,10 @@ def _value(one: ReadNumber, display: Display) -> Value:
     ]
     figures, *span = (f"{end:,.{one.decimals}f}" for end in ends)
     words = f"{one.words[:1].upper()}{one.words[1:]}"
-    return Value(words, figures, " to ".join(span), unit, one.origin)
+    told = " to ".join(span)
+    known = one.low is not None and one.high is not None and one.value > 0.0
+    drawing = doubt(one.value, one.low or 0.0, one.high or 0.0, told) if known else ""
+    return Value(words, figures, told, unit, one.origin, drawing)
 
 
 def _report(one: Report, display: Display) -> str:

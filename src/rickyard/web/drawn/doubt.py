@@ -1,0 +1,49 @@
+"""How sure a value is: a dot, and a line over its range, on one scale for all values."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import Final
+
+_WIDE, _TALL = 180.0, 16.0
+_EDGE: Final = 6.0
+#: The scale goes from so much under the value to as much over it, as a share of it.
+REACH: Final = 0.3
+
+
+def doubt(value: float, low: float, high: float, label: str) -> str:
+    """Return how sure a value is.
+
+    Parameters
+    ----------
+    value : float
+        The value, over 0.
+    low : float
+        The low end of its range, in the same unit.
+    high : float
+        The high end.
+    label : str
+        What it shows, in words.
+
+    Returns
+    -------
+    str
+        SVG: the line ends at the edge where the range goes on beyond the scale.
+
+    Examples
+    --------
+    >>> 'd="M48.0 8H132.0"' in doubt(10.0, 8.5, 11.5, "8.5 to 11.5")
+    True
+    """
+    half = _WIDE / 2
+
+    def across(end: float) -> float:
+        share = (end - value) / value / REACH
+        return half + max(-1.0, min(1.0, share)) * (half - _EDGE)
+
+    return (
+        f'<svg class="sureline" viewBox="0 0 {_WIDE:.0f} {_TALL:.0f}" role="img" '
+        f'aria-label="{escape(label)}"><path class="axs" d="M{_EDGE:.0f} 8H{_WIDE - _EDGE:.0f}"/>'
+        f'<path class="ax" stroke-width="4" d="M{across(low):.1f} 8H{across(high):.1f}"/>'
+        f'<circle class="dot" cx="{half:.0f}" cy="8" r="5.5"/></svg>'
+    )
