@@ -8,8 +8,14 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from rickyard.program.audit.nitrate_days import Amounts, NitrateOfDays, held_to_limit, lowered
-from rickyard.program.problem import NitrateByDay
+from rickyard.program.audit.nitrate_days import (
+    Amounts,
+    NitrateOfDays,
+    held_to_limit,
+    held_to_parts,
+    lowered,
+)
+from rickyard.program.problem import NitrateByDay, held_to_shares
 from support.daily_audit import DailyAudit
 from support.hazard_farms import hazard_farm
 
@@ -73,6 +79,33 @@ def test_the_second_look_finds_the_same() -> None:
         held_to_limit(calm, safe, asked, ["mild"], (dry, {"mild": over}), made_up)
         assert safe["strong"] == pytest.approx(days(*strong))
         assert safe["mild"] == pytest.approx(days(*mild))
+
+
+@pytest.mark.parametrize(
+    ("strong", "mild", "corn", "kept"),
+    [
+        ((3.0, 0.5), (0.0, 1.0), 3.0, (3.0, 0.0)),
+        ((3.0, 0.5), (0.0, 1.0), 1.0, (1.0, 0.0)),
+        ((4.0, 0.5), (1.0, 0.25), 2.0, (3.0, 1.0)),
+        ((4.0, 0.5), (2.0, 0.25), 1.0, (2.0, 1.0)),
+        ((4.0, 1.0 / 6.0), (2.0, 1.0 / 3.0), 9.0, (2.2, 2.0)),
+    ],
+)
+def test_a_day_that_is_short_holds_no_more_than_a_share_of_itself(
+    strong: tuple[float, float], mild: tuple[float, float], corn: float, kept: tuple[float, float]
+) -> None:
+    """Corn that still climbed left hay on day 5 of its six at over two thirds of its share."""
+    kg, most = ({"strong": strong[at], "mild": mild[at]} for at in (0, 1))
+    assert list(held_to_shares(kg, most, corn).values()) == pytest.approx(kept)
+    safe = {one: days(each) for one, each in {**kg, "corn": corn}.items()}
+    dry = dict.fromkeys(safe, 1.0)
+    limits = {one: days(part) for one, part in most.items()}
+    held_to_parts(limits, safe, [], dry, (dry, {}), made_up_of_none)
+    assert [safe[one][DAY] for one in most] == pytest.approx(kept)
+
+
+def made_up_of_none(*_: object) -> None:
+    """No hay is over."""
 
 
 def made_up(

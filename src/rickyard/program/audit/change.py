@@ -9,10 +9,14 @@ from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.audit.nitrate_days import (
+    BEGUN_DAYS,
     above_two_thirds,
     held_to_limit,
+    held_to_parts,
     lowered,
+    most_parts,
     nitrate_of_days,
+    thirds,
 )
 from rickyard.program.audit.swaps import (
     hay_that_stands_in,
@@ -224,6 +228,10 @@ def _made_safe(
     if poison is not None and any(map(is_some, map(abs, held.values()))):
         held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_today)
     if any(map(is_some, map(abs, held.values()))):
+        eaten = {} if poison is None else poison.eaten
+        eats = {one: dry[one] * eaten.get(one, 1.0) for one in asked}
+        parts = most_parts(asked, mine, eats, known_ids)
+        held_to_parts(parts, safe, hays, eats, dry_and_over, _make_up_today)
         stand_in(safe, asked, others, farm, dry_and_over)
     return safe
 
@@ -376,15 +384,15 @@ def _thirds(
     held_back: bool,
 ) -> dict[date, float]:
     """Return a hay that begins with a third, then two thirds, of what it comes to."""
-    line = {}
+    line, count = {}, BEGUN_DAYS if known else 0
     for period in order:
         days = weeks[period]
-        parts = [1.0] * len(days)
-        if is_some(means[period]) and not known:
-            parts = [min(3, 1 + number // 3) / 3.0 for number in range(len(days))]
+        parts = []
+        for _ in days:
+            count = count + 1 if is_some(means[period]) else 0
+            parts.append(thirds(count))
         for part, day in zip(parts, days, strict=True):
             line[day] = means[period] * part * (1.0 if held_back else len(days) / sum(parts))
-        known = is_some(means[period])
     return line
 
 

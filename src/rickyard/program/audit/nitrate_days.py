@@ -250,3 +250,92 @@ def held_to_limit(
     for beside in ([one for one in others if is_some(over[one])], []):
         for day, lack in sorted(_cut_to_limit(nitrate, safe, asked, dry, beside).items()):
             make_up(safe, others, day, lack, dry_and_over)
+
+
+def most_parts(
+    asked: Amounts, mine: list[Binding], eats: dict[str, float], known: Collection[str]
+) -> Amounts:
+    """Return the largest part of each of its first days that hay may be which is begun low.
+
+    ``eats`` is the dry matter eaten of a kilogram of each source, and ``known`` what the group was
+    fed before. A third on the first three days, two thirds on the next: what the program itself
+    asks for above its limit is told elsewhere.
+    """
+    found: Amounts = {}
+    days = sorted({day for amounts in asked.values() for day in amounts})
+    whole = {day: sum(kg.get(day, 0.0) * eats[one] for one, kg in asked.items()) for day in days}
+    for source_id in {one.source_id for one in mine if one.rule.demand == "begin"} & asked.keys():
+        rules = [one.rule for one in mine if one.source_id == source_id]
+        limit = min((one.amount or 0.0 for one in rules if one.mixed), default=100.0) / 100.0
+        count = BEGUN_DAYS if source_id in known else 0
+        for day in days:
+            kg = asked[source_id].get(day, 0.0)
+            count = count + 1 if is_some(kg) else 0
+            if 0 < count <= BEGUN_DAYS:
+                part = kg * eats[source_id] / whole[day] if is_some(whole[day]) else 0.0
+                found.setdefault(source_id, {})[day] = thirds(count) * max(limit, part)
+    return found
+
+
+#: So many days hay with nitrate is begun on.
+BEGUN_DAYS: Final = 6
+
+
+def thirds(day: int) -> float:
+    """Return which part of its share hay may be on a day since it began, from 1.
+
+    Examples
+    --------
+    >>> [round(thirds(day), 2) for day in (0, 1, 3, 4, 7, 8)]
+    [0.33, 0.33, 0.33, 0.67, 1.0, 1.0]
+    """
+    return min(3, 1 + max(0, day - 1) // 3) / 3.0
+
+
+#: Shares of a day are cut anew so often at most, and as little is nothing. [kg DM]
+ROUNDS: Final = 200
+ROUNDING_KG: Final = 1e-9
+
+
+def held_to_parts(
+    most: Amounts,
+    safe: Amounts,
+    hays: Collection[str],
+    eats: dict[str, float],
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
+    make_up: MakeUp,
+) -> None:
+    """Take hay off days of which it would be too large a part, and let other hay make up for it.
+
+    It is cut first as if other hay stood in for all of it, then until all that is left is within
+    its part of what is left.
+    """
+    dry, _ = dry_and_over
+    others = [one for one in hays if one not in most]
+    for day in sorted({day for limits in most.values() for day in limits}):
+        mine = [one for one in most if day in most[one] and is_some(safe[one].get(day, 0.0))]
+        lack = _cut_to_parts(most, safe, mine, eats, dry, day)
+        if is_some(lack):
+            make_up(safe, others, day, lack, dry_and_over)
+        for _ in range(ROUNDS):
+            if not is_some(_cut_to_parts(most, safe, mine, eats, dry, day)):
+                break
+
+
+def _cut_to_parts(
+    most: Amounts,
+    safe: Amounts,
+    mine: list[str],
+    eats: dict[str, float],
+    dry: dict[str, float],
+    day: date,
+) -> float:
+    """Cut each hay to its part of a day as it is; return the dry matter left out. [kg]."""
+    whole = sum(kg.get(day, 0.0) * eats.get(one, dry[one]) for one, kg in safe.items())
+    lack = 0.0
+    for one in mine:
+        kg, limit = safe[one][day] * eats[one], most[one][day] * whole
+        if kg > limit + ROUNDING_KG:
+            safe[one][day] *= limit / kg
+            lack += (kg - limit) / eats[one] * dry[one]
+    return lack

@@ -27,13 +27,20 @@ from rickyard.program.feedout.making_up import (
     stand_ins,
     stood_in,
 )
-from rickyard.program.feedout.step_up import Pace, free_step_kg, held_back, raised_slowly, waiting
+from rickyard.program.feedout.step_up import (
+    Pace,
+    begun_parts,
+    free_step_kg,
+    held_back,
+    raised_slowly,
+    waiting,
+)
 from rickyard.program.inputs import LOOK_BACK_DAYS, daily_before_kg
 from rickyard.program.problem import (
     SWAP_DAYS,
     NitrateByDay,
     OneFeed,
-    begin_parts,
+    held_to_shares,
     new_hay_by_day,
     stage_begins,
     swapped_by_day,
@@ -265,6 +272,7 @@ class _SafeDays:
             return moved, raised
         given = self._filled(moved, held, fill, dry)
         cut |= self._kept_within(asked, given, fill, dry)
+        cut |= self._kept_to_shares(asked, given, fill, dry)
         for name, kg in self._stood_in(asked, given, dry).items():
             given[name] = given[name] + kg if name in given else kg
         self._note_lean(asked, given, cut, dry)
@@ -325,6 +333,66 @@ class _SafeDays:
                 cut |= is_some(held)
         return cut
 
+    def _kept_to_shares(
+        self,
+        asked: dict[str, FloatArray],
+        given: dict[str, FloatArray],
+        fill: frozenset[str],
+        dry: dict[str, float],
+    ) -> BoolArray:
+        """Take hay that is begun low off those first days that hold less than their mean.
+
+        Where feed is held back and no hay makes up for it, the same hay is more of what is eaten.
+        Return the days on which less of it is put out.
+        """
+        eaten = {} if self.nitrate is None else self.nitrate.eaten
+        each = {one: dry[one] * eaten.get(one, 1.0) for one in given}
+        mean = day_kg_dm(asked, each)
+        most = self._most_parts(asked, each, mean)
+        cut = np.zeros(len(mean), dtype=bool)
+        hay = fill
+        # First with the hay that stands in for it, then with as much as there was of that.
+        for counting in (True, False):
+            now = {one: given[one] * each[one] for one in most}
+            whole = day_kg_dm(given, each)
+            above = [kg > most[one] * whole + DUST_KG for one, kg in now.items()]
+            held, parts = np.zeros(len(mean)), {one: np.ones(len(mean)) for one in most}
+            for day in np.flatnonzero(np.any(above, axis=0)).tolist() if most else ():
+                mine = {one: float(kg[day]) for one, kg in now.items() if is_some(float(kg[day]))}
+                limit = {one: float(most[one][day]) for one in mine}
+                kept = {one: min(kg, limit[one] * whole[day]) for one, kg in mine.items()}
+                if not counting:
+                    kept = held_to_shares(mine, limit, float(whole[day]) - sum(mine.values()))
+                for one, kg in mine.items():
+                    parts[one][day] = kept[one] / kg
+                    held[day] += (kg - kept[one]) / each[one] * dry[one]
+            given |= {one: given[one] * part for one, part in parts.items()}
+            if counting:
+                there = {one: kg for one, kg in given.items() if one in hay}
+                given |= made_up(there, held, dry, self.room)
+            cut |= is_some(held)
+        return cut
+
+    def _most_parts(
+        self, asked: dict[str, FloatArray], each: dict[str, float], mean: FloatArray
+    ) -> dict[str, FloatArray]:
+        """Return the largest part of each of its first days that hay which is begun low may be.
+
+        What the program itself asks for above its share is told elsewhere. Later the limit of all
+        nitrate holds for the day and its share for the mean: a fall of forage would do more harm.
+        """
+        found: dict[str, FloatArray] = {}
+        for source_id in {one.source_id for one in self.rules if one.rule.demand == "begin"}:
+            if source_id not in asked:
+                continue
+            mine = [one.rule for one in self.rules if one.source_id == source_id]
+            limit = min((one.most_share for one in mine if one.mixed), default=1.0)
+            kg = asked[source_id] * each[source_id]
+            part = np.divide(kg, mean, out=np.zeros(len(mean)), where=is_some(mean))
+            first = begun_parts(asked[source_id], known=source_id in self._known())
+            found[source_id] = np.where(first < 1.0, first * np.maximum(limit, part), 1.0)
+        return found
+
     def _note_lean(
         self,
         asked: dict[str, FloatArray],
@@ -383,16 +451,12 @@ class _SafeDays:
 
     def _begun(self, source_id: str, asked: FloatArray) -> FloatArray:
         """Return a hay with nitrate that begins by thirds wherever it was not fed before."""
-        known = source_id in self._known()
-        given = asked.copy()
-        for number in np.unique(self.period).tolist():
-            days = np.flatnonzero(self.period == number)
-            here = is_some(float(asked[days[0]]))
-            if here and not known:
-                part = begin_parts(len(days))
-                given[days] = asked[days] * part / (part.mean() if self.counted else 1.0)
-            known = here
-        return given
+        part = begun_parts(asked, known=source_id in self._known())
+        if self.counted:
+            for number in np.unique(self.period).tolist():
+                days = self.period == number
+                part[days] /= part[days].mean()
+        return asked * part
 
     def _beside_safe(
         self,

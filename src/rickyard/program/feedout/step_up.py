@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.program.problem import APART_DAYS, FREE_KG, FREE_PCT_BW, KINDS
+from rickyard.program.problem import APART_DAYS, FREE_KG, FREE_PCT_BW, KINDS, begin_parts
 from rickyard.safety import Binding
 from rickyard.types import BoolArray, FloatArray, IntArray
 
@@ -157,6 +157,33 @@ def held_back(
             level = min(wanted, level + step)
         given[day] = level
     return given
+
+
+def begun_parts(asked_kg: FloatArray, *, known: bool) -> FloatArray:
+    """Return which part of its share a hay with nitrate may be on each day, 1 where stock know it.
+
+    Parameters
+    ----------
+    asked_kg : array, shape (days,)
+        What is asked for on each day. [kg]
+    known : bool
+        Whether the group was fed it just before the first day.
+
+    Returns
+    -------
+    array, shape (days,)
+        From a third on the first days after every day without it. [-]
+
+    Examples
+    --------
+    >>> begun_parts(np.array([0.0, 9.0, 9.0, 9.0, 9.0]), known=True).round(2).tolist()
+    [1.0, 0.33, 0.33, 0.33, 0.67]
+    """
+    fed = asked_kg > NOTHING_KG
+    part = np.ones(len(fed))
+    for day in np.flatnonzero(fed & ~np.concatenate([[known], fed[:-1]])).tolist():
+        part[day:] = begin_parts(len(fed) - day)
+    return part
 
 
 #: Less is not fed, kg as fed for the group.

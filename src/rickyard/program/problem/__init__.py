@@ -11,7 +11,7 @@ from rickyard.program.problem.assurance import (
 )
 from rickyard.program.problem.diet_ceilings import Ceiling
 from rickyard.program.problem.mid_season import farm_from, fed_kg, with_notes
-from rickyard.program.problem.nitrate_by_day import NitrateByDay
+from rickyard.program.problem.nitrate_by_day import NitrateByDay, held_to_shares
 from rickyard.program.problem.no_fall import FORAGE_FALL, LEFT_TO_MEANS, stage_begins
 from rickyard.program.problem.one_feed import OneFeed
 from rickyard.program.problem.problem import (
@@ -34,8 +34,8 @@ __all__ = [
     "OneFeed", "Problem", "RESERVE_PCT_BW", "SWAP_DAYS", "THIRDS_HELD_DAYS", "UNITS",
     "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished", "asked_pct",
     "begin_parts", "counts_hays", "day_shares", "days_of_change", "diet_ceilings", "farm_from",
-    "fed_kg", "feed_left_share", "new_hay_by_day", "points_below", "problem", "problem_of",
-    "promises", "set_aside_kg_dm", "spreads", "stage_begins", "standard_deviations",
+    "fed_kg", "feed_left_share", "held_to_shares", "new_hay_by_day", "points_below", "problem",
+    "problem_of", "promises", "set_aside_kg_dm", "spreads", "stage_begins", "standard_deviations",
     "swapped_by_day", "use_rules_of", "wish_notes", "wish_words", "wishes_of", "with_notes",
     "with_wishes",
 ]

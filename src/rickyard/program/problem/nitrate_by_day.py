@@ -156,3 +156,43 @@ class NitrateByDay:
         freed = each + below * sum((kg_dm[one] for one in high), zero)
         over = (above > 0.0) & (each > 0.0) & ~told
         return np.maximum(0.0, 1.0 - np.divide(above, freed, out=zero, where=over))
+
+
+def held_to_shares(
+    kg: Mapping[str, float], most: Mapping[str, float], rest_kg: float
+) -> dict[str, float]:
+    """Return what may be eaten on a day of hays that each have a limit to their share of it.
+
+    Parameters
+    ----------
+    kg : mapping
+        What would be eaten of each hay with a limit. [kg DM]
+    most : mapping
+        The largest part that each may be of all that is eaten on the day. [-]
+    rest_kg : float
+        What is eaten beside them. [kg DM]
+
+    Returns
+    -------
+    dict
+        No more of any; nothing stands in for what is left out. [kg DM]
+
+    Examples
+    --------
+    Of 3 kg beside 3 kg a half stays, and of 3 kg beside 1 kg no more than 1 kg:
+
+    >>> held_to_shares({"A": 3.0}, {"A": 0.5}, 3.0), held_to_shares({"A": 3.0}, {"A": 0.5}, 1.0)
+    ({'A': 3.0}, {'A': 1.0})
+    >>> held_to_shares({"A": 4.0, "B": 1.0}, {"A": 0.5, "B": 0.25}, 2.0)
+    {'A': 3.0, 'B': 1.0}
+    """
+    free, parts = rest_kg + sum(kg.values()), 0.0
+    whole, cut = free, set()
+    for one in sorted(kg, key=lambda one: kg[one] / most[one], reverse=True):
+        if kg[one] <= most[one] * whole or parts + most[one] >= 1.0:
+            break
+        cut.add(one)
+        # What is cut is its part of all that is then left.
+        free, parts = free - kg[one], parts + most[one]
+        whole = free / (1.0 - parts)
+    return {one: most[one] * whole if one in cut else each for one, each in kg.items()}
