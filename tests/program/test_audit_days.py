@@ -16,10 +16,9 @@ from rickyard.program.audit.change import (
     _make_up,
     _new_hays,
     _parts,
-    _thirds,
 )
 from rickyard.program.audit.deliveries import _GroupCheck, _yard
-from rickyard.program.audit.nitrate_days import _level, above_two_thirds
+from rickyard.program.audit.nitrate_days import _level, above_two_thirds, by_thirds
 from rickyard.program.audit.swaps import known_kg
 from rickyard.program.audit.view import AuditView, Breach, compare
 from support.by_hand import one
@@ -116,19 +115,19 @@ def test_copper_is_held_to_its_limit_to_a_hundred_thousandth_of_a_milligram() ->
 def test_a_hay_begins_with_thirds_of_what_it_comes_to() -> None:
     weeks = {0: DAYS[:7], 1: DAYS[7:14], 2: DAYS[14:21]}
     thirds = [1.0, 1.0, 1.0, 2.0, 2.0, 2.0, 3.0]
-    held = _thirds({0: 3.0, 1: 3.0, 2: 3.0}, weeks, [0, 1, 2], known=False, held_back=True)
+    held = by_thirds({0: 3.0, 1: 3.0, 2: 3.0}, weeks, [0, 1, 2], known=False, held_back=True)
     assert list(held.values()) == pytest.approx([*thirds, *[3.0] * 14])
-    mean = _thirds({0: 3.0}, weeks, [0], known=False, held_back=False)
+    mean = by_thirds({0: 3.0}, weeks, [0], known=False, held_back=False)
     assert sum(mean.values()) == pytest.approx(21.0)
     assert mean[DAYS[6]] == pytest.approx(3.0 * mean[DAYS[0]])
-    known = _thirds({0: 3.0}, weeks, [0], known=True, held_back=True)
+    known = by_thirds({0: 3.0}, weeks, [0], known=True, held_back=True)
     assert list(known.values()) == [3.0] * 7
     # Left out for a week it begins again, and what is not asked for does not.
-    again = _thirds({0: 3.0, 1: 0.0, 2: 3.0}, weeks, [0, 1, 2], known=True, held_back=True)
+    again = by_thirds({0: 3.0, 1: 0.0, 2: 3.0}, weeks, [0, 1, 2], known=True, held_back=True)
     assert [again[day] for day in DAYS[:21]] == pytest.approx([*[3.0] * 7, *[0.0] * 7, *thirds])
-    little = _thirds({0: 0.05}, weeks, [0], known=False, held_back=True)
+    little = by_thirds({0: 0.05}, weeks, [0], known=False, held_back=True)
     assert little[DAYS[0]] == pytest.approx(0.05 / 3.0)
-    after = _thirds({0: 0.05, 1: 3.0}, weeks, [0, 1], known=False, held_back=True)
+    after = by_thirds({0: 0.05, 1: 3.0}, weeks, [0, 1], known=False, held_back=True)
     assert after[DAYS[7]] == 3.0, "a little of it is enough to know it"
 
 

@@ -9,14 +9,13 @@ from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.audit.nitrate_days import (
-    BEGUN_DAYS,
     above_two_thirds,
+    by_thirds,
     held_to_limit,
     held_to_parts,
     lowered,
     most_parts,
     nitrate_of_days,
-    thirds,
 )
 from rickyard.program.audit.swaps import (
     hay_that_stands_in,
@@ -204,7 +203,7 @@ def _made_safe(
                 line = _held_back((means, closed), weeks, order, free, (over, most, known))
         elif (source_id, "begin") in demands:
             means = {one: 0.0 if weeks[one][0] in closed else kg for one, kg in means.items()}
-            line = _thirds(means, weeks, order, is_some(known), held_back=held_back)
+            line = by_thirds(means, weeks, order, is_some(known), held_back=held_back)
         else:
             continue
         safe[source_id] = line
@@ -373,27 +372,6 @@ def _top(level: float, mean: float, count: int, step: float) -> float:
     line = [level + step * at for at in range(1, count + 1)]
     most = max(mean, line[-1])
     return _halved(mean, most, lambda top: sum(min(one, top) for one in line) < mean * count)
-
-
-def _thirds(
-    means: dict[int, float],
-    weeks: dict[int, list[date]],
-    order: list[int],
-    known: bool,
-    *,
-    held_back: bool,
-) -> dict[date, float]:
-    """Return a hay that begins with a third, then two thirds, of what it comes to."""
-    line, count = {}, BEGUN_DAYS if known else 0
-    for period in order:
-        days = weeks[period]
-        parts = []
-        for _ in days:
-            count = count + 1 if is_some(means[period]) else 0
-            parts.append(thirds(count))
-        for part, day in zip(parts, days, strict=True):
-            line[day] = means[period] * part * (1.0 if held_back else len(days) / sum(parts))
-    return line
 
 
 def _new_hays(

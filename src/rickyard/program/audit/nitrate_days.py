@@ -339,3 +339,24 @@ def _cut_to_parts(
             safe[one][day] *= limit / kg
             lack += (kg - limit) / eats[one] * dry[one]
     return lack
+
+
+def by_thirds(
+    means: dict[int, float],
+    weeks: dict[int, list[date]],
+    order: list[int],
+    known: bool,
+    *,
+    held_back: bool,
+) -> dict[date, float]:
+    """Return a hay that begins with a third, then two thirds, of what it comes to."""
+    line, count = {}, BEGUN_DAYS if known else 0
+    for period in order:
+        days = weeks[period]
+        parts = []
+        for _ in days:
+            count = count + 1 if is_some(means[period]) else 0
+            parts.append(thirds(count))
+        for part, day in zip(parts, days, strict=True):
+            line[day] = means[period] * part * (1.0 if held_back else len(days) / sum(parts))
+    return line

@@ -23,6 +23,7 @@ from rickyard.program.feedout.making_up import (
     day_kg_dm,
     filled_up,
     made_up,
+    parts_kept,
     room_kg_dm,
     stand_ins,
     stood_in,
@@ -40,7 +41,6 @@ from rickyard.program.problem import (
     SWAP_DAYS,
     NitrateByDay,
     OneFeed,
-    held_to_shares,
     new_hay_by_day,
     stage_begins,
     swapped_by_day,
@@ -350,25 +350,15 @@ class _SafeDays:
         mean = day_kg_dm(asked, each)
         most = self._most_parts(asked, each, mean)
         cut = np.zeros(len(mean), dtype=bool)
-        hay = fill
+        if not most:
+            return cut
         # First with the hay that stands in for it, then with as much as there was of that.
         for counting in (True, False):
-            now = {one: given[one] * each[one] for one in most}
-            whole = day_kg_dm(given, each)
-            above = [kg > most[one] * whole + DUST_KG for one, kg in now.items()]
-            held, parts = np.zeros(len(mean)), {one: np.ones(len(mean)) for one in most}
-            for day in np.flatnonzero(np.any(above, axis=0)).tolist() if most else ():
-                mine = {one: float(kg[day]) for one, kg in now.items() if is_some(float(kg[day]))}
-                limit = {one: float(most[one][day]) for one in mine}
-                kept = {one: min(kg, limit[one] * whole[day]) for one, kg in mine.items()}
-                if not counting:
-                    kept = held_to_shares(mine, limit, float(whole[day]) - sum(mine.values()))
-                for one, kg in mine.items():
-                    parts[one][day] = kept[one] / kg
-                    held[day] += (kg - kept[one]) / each[one] * dry[one]
+            parts = parts_kept(given, most, each, counting=counting)
+            held = day_kg_dm({one: given[one] * (1.0 - part) for one, part in parts.items()}, dry)
             given |= {one: given[one] * part for one, part in parts.items()}
             if counting:
-                there = {one: kg for one, kg in given.items() if one in hay}
+                there = {one: kg for one, kg in given.items() if one in fill}
                 given |= made_up(there, held, dry, self.room)
             cut |= is_some(held)
         return cut

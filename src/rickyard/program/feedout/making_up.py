@@ -10,6 +10,7 @@ import numpy as np
 
 from rickyard.farm import Farm, FeedKind, Group, Package
 from rickyard.kinds import Wanted
+from rickyard.program.problem import held_to_shares
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.safety import may_stand_in
@@ -221,3 +222,50 @@ def made_up(
                 room[one] -= kg_dm
             lack -= sum(more.values())
     return given
+
+
+def parts_kept(
+    kg: Mapping[str, FloatArray],
+    most: Mapping[str, FloatArray],
+    each: Mapping[str, float],
+    *,
+    counting: bool,
+) -> dict[str, FloatArray]:
+    """Return which part of each hay stays on each day, so that it is no more of it than it may be.
+
+    Parameters
+    ----------
+    kg : mapping
+        Kilograms as fed of every source a day. [kg]
+    most : mapping
+        The largest part that a hay may be of what is eaten on each day. [-]
+    each : mapping
+        Dry matter that is eaten of a kilogram of each source. [kg]
+    counting : bool
+        Whether other hay stands in for what is left out, or nothing does.
+
+    Returns
+    -------
+    dict
+        By hay with such a limit, an array of shape (days,). [-]
+
+    Examples
+    --------
+    >>> kg, most = {"A": np.array([3.0]), "B": np.array([1.0])}, {"A": np.array([0.5])}
+    >>> for counting in (True, False):
+    ...     parts_kept(kg, most, {"A": 1.0, "B": 1.0}, counting=counting)["A"].round(3).tolist()
+    [0.667]
+    [0.333]
+    """
+    now, whole = {one: kg[one] * each[one] for one in most}, day_kg_dm(kg, each)
+    parts = {one: np.ones(len(whole)) for one in most}
+    above = [eaten > most[one] * whole + DUST_KG for one, eaten in now.items()]
+    for day in np.flatnonzero(np.any(above, axis=0)).tolist():
+        mine = {one: float(eaten[day]) for one, eaten in now.items() if is_some(float(eaten[day]))}
+        limit = {one: float(most[one][day]) for one in mine}
+        kept = {one: min(eaten, limit[one] * whole[day]) for one, eaten in mine.items()}
+        if not counting:
+            kept = held_to_shares(mine, limit, float(whole[day]) - sum(mine.values()))
+        for one, eaten in mine.items():
+            parts[one][day] = kept[one] / eaten
+    return parts
