@@ -30,6 +30,7 @@ from rickyard.program.result import Ration, RationThing
 from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.sheets.paper import week_list, week_start_of
 from rickyard.sheets.wording import answer_of, feeding_lines
+from rickyard.web.drawn import Band, Strip, ration_ribbon
 from rickyard.web.shown import season_shown
 from support.farm_folders import SHORT, write_texts
 
@@ -298,3 +299,28 @@ def test_a_form_from_elsewhere_writes_nothing(
     assert "Nothing was written" in answer.content.decode()
     assert not stop_plan(None, hill.id)
     assert strict.get(f"{SEASON}plan").status_code == 405
+
+
+def test_rations_are_drawn_as_bands_cut_where_they_change(made: Planned) -> None:
+    program, day = made.program, made.program.start
+    drawn = season_shown(made, day).ribbon
+    forage = {one.source_id for one in program.sources if one.is_forage}
+    fed = [one for ration in program.rations for one in ration.things]
+    assert drawn.count('<rect class="hay"') == sum(one.source_id in forage for one in fed) > 0
+    later = [one for one in program.rations if one.number > 1]
+    display = display_for(made.farm.units)
+    assert all(f">{display.day_text(one.start)}</text>" in drawn for one in later)
+    assert ">today<" not in drawn
+    assert ">today<" in season_shown(made, day + timedelta(days=7)).ribbon
+    assert season_shown(replace(made, program=replace(program, rations=())), day).ribbon == ""
+
+
+def test_a_band_says_as_much_as_has_room_and_never_half_a_figure() -> None:
+    def drawn(until: float) -> str:
+        band = Band(0.0, until, "Hill & meadow hay", "210 lb a day, mixed", "", None, False, True)
+        return ration_ribbon([Strip("Cows", "9 head", ((band,),), ())], [], None, "Rations")
+
+    assert ">Hill &amp; meadow hay</text>" in drawn(1.0)
+    assert ">210 lb a day, mixed</text>" in drawn(1.0)
+    assert ">210 lb</text>" in drawn(0.12)
+    assert "210" not in drawn(0.05)

@@ -10,6 +10,7 @@ from rickyard.web.drawn.doubt import doubt
 from rickyard.web.drawn.flags import flag, flags_of
 from rickyard.web.drawn.marks import mark
 from rickyard.web.drawn.needs import Becoming, alone_panel, becomes, need_columns
+from rickyard.web.drawn.ribbon import Band, Step, Strip, ration_ribbon
 from rickyard.web.drawn.tags import ear_tag
 from rickyard.web.drawn.wall import (
     LOT_COLUMNS, Part, key_mark, lot_bales, per_mark, wall, whole_marks,
@@ -17,7 +18,8 @@ from rickyard.web.drawn.wall import (
 from rickyard.web.drawn.yard_map import OnMap, extent, yard_map
 
 __all__ = [
-    "Becoming", "LOT_COLUMNS", "OnMap", "Part", "alone_panel", "becomes", "by_year", "doubt",
-    "ear_tag", "extent", "flag", "flags_of", "hay_curve", "key_mark", "lot_bales", "mark",
-    "need_columns", "per_mark", "wall", "whole_marks", "yard_map",
+    "Band", "Becoming", "LOT_COLUMNS", "OnMap", "Part", "Step", "Strip", "alone_panel", "becomes",
+    "by_year", "doubt", "ear_tag", "extent", "flag", "flags_of", "hay_curve", "key_mark",
+    "lot_bales", "mark", "need_columns", "per_mark", "ration_ribbon", "wall", "whole_marks",
+    "yard_map",
 ]

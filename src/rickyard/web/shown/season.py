@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
-from rickyard.display import Display, clean, display_for, money_text
-from rickyard.farm import Farm
-from rickyard.program.result import STANDING_NOTE, SeasonProgram
+from rickyard.display import (
+    MONTHS,
+    Display,
+    clean,
+    display_for,
+    money_text,
+    number_text,
+    short_daily_text,
+)
+from rickyard.farm import Farm, FeedKind
+from rickyard.program.feedout import weighed_out
+from rickyard.program.result import STANDING_NOTE, Ration, RationThing, SeasonProgram
 from rickyard.service import Planned
 from rickyard.sheets.paper import day_list
 from rickyard.sheets.wording import (
@@ -22,7 +32,7 @@ from rickyard.sheets.wording import (
     yard_line,
     yard_totals,
 )
-from rickyard.web.drawn import hay_curve, mark
+from rickyard.web.drawn import Band, Step, Strip, flags_of, hay_curve, mark, ration_ribbon
 from rickyard.web.shown.care import VERDICTS, Care, care_of
 
 
@@ -80,6 +90,8 @@ class SeasonShown:
     groups: tuple[GroupShown, ...]
     buy: tuple[Bought, ...]
     costs: tuple[tuple[str, str], ...]
+    ribbon: str
+    mass_unit: str
     curve: str
     curve_words: str
     proof: str
@@ -122,6 +134,8 @@ def season_shown(planned: Planned, day: date) -> SeasonShown:
         _groups(program, farm, display),
         _bought(program, display),
         tuple((label, money_text(usd)) for label, usd in words.cost_rows(program.costs)),
+        _ribbon(program, farm, display, day),
+        display.mass_unit,
         *_curve(program, display),
         proof_of(program),
         tuple(dict.fromkeys(display.local(one.sentence) for one in program.assumptions)),
@@ -144,6 +158,122 @@ def _curve(program: SeasonProgram, display: Display) -> tuple[str, str]:
     along = [(0.0, totals.start_t)]
     along += [((one.day - first).days / (last - first).days, one.left_t) for one in points]
     return hay_curve(along, ends, words), words
+
+
+#: How far along the season a day is, from 0 to 1.
+Along = Callable[[date], float]
+
+
+def _ribbon(program: SeasonProgram, farm: Farm, display: Display, day: date) -> str:
+    """Draw which hay and feed goes to which group, and when; nothing of a program by weeks."""
+    if not program.rations:
+        return ""
+    days = max((program.end - program.start).days, 1)
+
+    def along(when: date) -> float:
+        return min(max((when - program.start).days / days, 0.0), 1.0)
+
+    strips = [_strip(program, farm, display, group_id, along) for group_id in group_order(program)]
+    firsts = [date(when // 12, when % 12 + 1, 1) for when in _months(program)]
+    months = [(along(one), MONTHS[one.month - 1]) for one in firsts]
+    now = (along(day), "today") if program.start < day < program.end else None
+    label = "Rations across the season, one band a hay; the tables below say the same in words"
+    return ration_ribbon(strips, months, now, label)
+
+
+def _months(program: SeasonProgram) -> range:
+    """Return the months that begin in a season, counted from year nought."""
+    first, last = program.start, program.end - timedelta(days=1)
+    begins = 12 * first.year + first.month - 1 + (first.day > 1)
+    return range(begins, 12 * last.year + last.month)
+
+
+def _strip(
+    program: SeasonProgram, farm: Farm, display: Display, group_id: str, along: Along
+) -> Strip:
+    """Return the bands and steps of a group: a hay keeps its lane while it is fed."""
+    mine = [one for one in program.rations if one.group_id == group_id]
+    dangerous, flags = dangerous_to(program, farm, group_id), flags_of(farm.lots)
+    mixed = weighed_out(program, group_id)
+    names = {one.source_id: clean(one.name) for one in program.sources}
+    forage = {one.source_id for one in program.sources if one.is_forage}
+    kinds = {one.feed_id: one.kind for one in farm.feeds}
+    every = farm.group(group_id).feed_every_days or 1
+    head = next((one.head for one in program.groups if one.group_id == group_id), 0)
+
+    def band(ration: Ration, thing: RationThing, lane: int) -> Band:
+        grazed = kinds.get(thing.source_id) is FeedKind.GRAZING
+        return Band(
+            along(ration.start),
+            along(ration.end),
+            names[thing.source_id],
+            "grazed" if grazed else _amount(thing, every, display, mixed=thing.source_id in mixed),
+            display.day_text(ration.start) if lane == 0 and ration is not mine[0] else "",
+            flags.get(thing.source_id),
+            grazed,
+            thing.source_id in dangerous,
+        )
+
+    lanes: list[list[Band]] = []
+    held: dict[str, int] = {}
+    for ration in mine:
+        things = [one for one in ration.things if one.source_id in forage]
+        held = _lanes(held, [one.source_id for one in things])
+        for thing in things:
+            lane = held[thing.source_id]
+            lanes += [[] for _ in range(lane + 1 - len(lanes))]
+            lanes[lane].append(band(ration, thing, lane))
+    weighed = dict.fromkeys(
+        one.source_id
+        for ration in mine
+        for one in ration.things
+        if one.source_id not in forage and kinds.get(one.source_id) is not FeedKind.MINERAL
+    )
+    return Strip(
+        clean(group_name(farm, group_id)),
+        f"{head:,} head",
+        tuple(tuple(one) for one in lanes),
+        tuple((names[one], _feed_steps(program, mine, one, along, display)) for one in weighed),
+    )
+
+
+def _lanes(before: Mapping[str, int], sources: Sequence[str]) -> dict[str, int]:
+    """Return the lane of each hay of a ration: that of the ration before, or the first free one."""
+    kept = {one: before[one] for one in sources if one in before and before[one] < len(sources)}
+    free = iter(at for at in range(len(sources)) if at not in kept.values())
+    return {one: kept[one] if one in kept else next(free) for one in sources}
+
+
+def _amount(thing: RationThing, every: int, display: Display, *, mixed: bool) -> str:
+    """Return in few letters how much of a hay the group gets."""
+    if thing.bales_per_feeding is not None and not mixed:
+        return f"{number_text(7.0 * thing.bales_per_feeding / every)} a week"
+    told = f"{number_text(display.mass(thing.put_out_kg_per_day))} {display.mass_unit} a day"
+    return f"{told}, mixed" if mixed else told
+
+
+def _feed_steps(
+    program: SeasonProgram,
+    mine: Sequence[Ration],
+    source_id: str,
+    along: Along,
+    display: Display,
+) -> tuple[Step, ...]:
+    """Return the steps of a feed, to one scale for all groups of the program."""
+    forage = {one.source_id for one in program.sources if one.is_forage}
+    every = [one for ration in program.rations for one in ration.things]
+    most = max(one.put_out_kg_per_head_day for one in every if one.source_id not in forage)
+    return tuple(
+        Step(
+            along(ration.start),
+            along(ration.end),
+            one.put_out_kg_per_head_day / most,
+            short_daily_text(display.mass(one.put_out_kg_per_head_day)),
+        )
+        for ration in mine
+        for one in ration.things
+        if one.source_id == source_id
+    )
 
 
 def _now(
