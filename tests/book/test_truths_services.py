@@ -28,7 +28,7 @@ from rickyard.book.folders import farm_of, take_in
 from rickyard.book.keeping import delete_farm, write_seasons
 from rickyard.book.looking import give_back_intake, look_back, take_intake, taken_intake
 from rickyard.book.looking.weights import written_before_tickets
-from rickyard.book.noting import drawn_so_far, fed_on, note_fed, place_stack, stack_back, undo_fed
+from rickyard.book.noting import fed_on, note_fed, place_stack, stack_back, undo_fed
 from rickyard.book.services import (
     accept_invitation,
     add_line,
@@ -325,7 +325,6 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "read farm", lambda who: noting.look(who, sid, "Dec 6 cows 2 hill", DAY)
     yield "add fed", lambda who: noting.note(who, sid, understood)
     yield "read farm", lambda who: fed_on(who, sid, DAY)
-    yield "read farm", lambda who: drawn_so_far(who, sid)
     yield "read farm", lambda who: written_before_tickets(who, sid)
     yield "read farm", lambda who: years_of(who, fid, DAY)
     yield "read trail", lambda who: read_trail_page(who, fid)

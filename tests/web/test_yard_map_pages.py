@@ -49,7 +49,7 @@ def test_a_stack_is_placed_by_its_form_once_and_taken_back(hill: Any) -> None:
     moved = client.get(answer.headers["Location"]).content.decode()
     assert "was placed" in moved
     # Who has not seen that is told, and moves it from where it stands now.
-    seen = re.search(r'name="seen" value="(\d+)"', page)
+    seen = re.search(r'name="seen" value="([^"]*)"', page)
     assert seen is not None
     late = client.post(f"{MAP}/place", asked(east_m="70", seen=seen[1]))
     assert (late.status_code, read_farm(None, hill.id).stacks) == (422, rows)

@@ -7,9 +7,9 @@ Reading a line knows no database; noting adds what was understood to the ledger 
 from rickyard.book.noting.feeding import FedLine, fed_on, note_fed, undo_fed
 from rickyard.book.noting.lines import Understood, told_row, understand
 from rickyard.book.noting.noting import look, note
-from rickyard.book.noting.stacks import drawn_so_far, place_stack, stack_back
+from rickyard.book.noting.stacks import mark_of, place_stack, stack_back
 
 __all__ = [
-    "FedLine", "Understood", "drawn_so_far", "fed_on", "look", "note", "note_fed", "place_stack",
+    "FedLine", "Understood", "fed_on", "look", "mark_of", "note", "note_fed", "place_stack",
     "stack_back", "told_row", "understand", "undo_fed",
 ]

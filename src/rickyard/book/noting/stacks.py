@@ -2,35 +2,38 @@
 
 from __future__ import annotations
 
+import hashlib
 from typing import Any
 from uuid import UUID
 
 from rickyard.book import records
-from rickyard.book.acting import NotTaken, NotThere, allow, heard_of
+from rickyard.book.acting import NotTaken, NotThere, allow
 from rickyard.book.services import Done, add_line, read_lines, season_there, undo_line, who_wrote
 from rickyard.farm import StackRow
 
 _PART = "stacks"
 
 
-def drawn_so_far(person: Any, season_id: UUID) -> int:
-    """Return when a stack of a season was placed last, by the number of its line in the trail.
+def mark_of(row: StackRow | None) -> str:
+    """Return a mark of where a lot is drawn, by which a page says what it showed.
 
     Parameters
     ----------
-    person : records.Person or None
-        Who reads.
-    season_id : UUID
-        The season.
+    row : StackRow or None
+        Where and how the lot stands; ``None`` where nobody has said.
 
     Returns
     -------
-    int
-        The number; 0 where none was placed.
+    str
+        The same for the same place; empty for none.
+
+    Examples
+    --------
+    >>> here = StackRow("A1", 12.0, 18.0, 90.0, 3, 2)
+    >>> mark_of(here) == mark_of(StackRow("A1", 12.0, 18.0, 90.0, 3, 2)), mark_of(None)
+    (True, '')
     """
-    heard_of("read farm", person, season_id)
-    rows = records.Stack.objects.filter(season=season_id).order_by("-written_by__number")
-    return rows.values_list("written_by__number", flat=True).first() or 0
+    return "" if row is None else hashlib.sha256(repr(row).encode()).hexdigest()[:12]
 
 
 def place_stack(
@@ -38,7 +41,7 @@ def place_stack(
     season_id: UUID,
     row: StackRow,
     *,
-    seen: int | None = None,
+    seen: str | None = None,
     fact: UUID | None = None,
 ) -> Done:
     """Draw where a lot stands, in place of where it was drawn before.
@@ -51,9 +54,9 @@ def place_stack(
         The season.
     row : StackRow
         Where and how the lot stands.
-    seen : int, optional
-        What `drawn_so_far` gave for the page that it was moved on: where another has placed the
-        same lot since, that is told.
+    seen : str, optional
+        `mark_of` where the lot stood on the page that it was moved on: where another has placed it
+        since, that is told.
     fact : UUID, optional
         An id of this very act, so that it counts once however often it is sent.
 
@@ -69,22 +72,20 @@ def place_stack(
     NotTaken
         If a rule of the farm folder is broken, or another has placed the lot meanwhile.
     """
-    there = {one.lot_id: line for line, one in read_lines(person, season_id, _PART)}
-    if seen is not None and row.lot_id in there:
-        _refuse_placed_since(there[row.lot_id], seen, fact)
-    if row.lot_id not in there:
+    stands = {one.lot_id: (line, one) for line, one in read_lines(person, season_id, _PART)}
+    if row.lot_id not in stands:
         return add_line(person, season_id, _PART, row, fact=fact)
-    return undo_line(person, season_id, _PART, there[row.lot_id], instead=row, fact=fact)
-
-
-def _refuse_placed_since(line: UUID, seen: int, fact: UUID | None) -> None:
-    """Refuse to move a stack that another has placed since, unless it was just this one."""
-    placed = records.Stack.objects.select_related("written_by__person").get(id=line)
-    if placed.written_by.number > seen and placed.id != fact:
+    line, now = stands[row.lot_id]
+    if seen not in (None, mark_of(now)) and line != fact:
         raise NotTaken(
-            f"{who_wrote(placed)} has placed this stack meanwhile. Look where it stands now, and "
+            f"{_who_placed(line)} has placed this stack meanwhile. Look where it stands now, and "
             "place it again if it is to stand elsewhere."
         )
+    return undo_line(person, season_id, _PART, line, instead=row, fact=fact)
+
+
+def _who_placed(line: UUID) -> str:
+    return who_wrote(records.Stack.objects.select_related("written_by__person").get(id=line))
 
 
 def stack_back(person: Any, season_id: UUID, line: UUID, *, fact: UUID | None = None) -> Done:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from typing import Any, Final
-from urllib.parse import urlencode
+from urllib.parse import parse_qsl, urlencode
 from uuid import UUID
 
 from django.http import HttpResponse
@@ -12,12 +12,12 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from rickyard.book.acting import NotTaken, allow, may
-from rickyard.book.noting import drawn_so_far, place_stack, stack_back
+from rickyard.book.noting import mark_of, place_stack, stack_back
 from rickyard.book.services import read_farm, read_lines
 from rickyard.farm import StackRow
 from rickyard.folder.tables import STACKS
 from rickyard.service import NotUnderstood, read_lots, yard_on
-from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page, whole_asked
+from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
 from rickyard.web.placing.map import map_shown
 from rickyard.web.shown import places_shown
 from rickyard.web.typed import faults_told, texts_of, typed
@@ -77,7 +77,7 @@ def _shown(
         map=drawn,
         elsewhere=elsewhere,
         may_place=may_place,
-        seen=drawn_so_far(request.person, there.season),
+        seen=urlencode({one.lot_id: mark_of(one) for one in farm.stacks}),
         moved=moved if moved in by_line else "",
         moved_name=names.get(by_line.get(moved, ""), ""),
         placed=next((line for line, one in by_line.items() if one == drawn.drawn_line), ""),
@@ -111,7 +111,8 @@ def place(request: Any, address: str) -> HttpResponse:
         return _shown(request, address, lot_id, texts, said.faults)
     row = StackRow(lot_id, **said.values)
     try:
-        seen = whole_asked(request.POST.get("seen", ""))
+        shown = request.POST.get("seen")
+        seen = None if shown is None else dict(parse_qsl(shown)).get(lot_id, "")
         done = place_stack(request.person, there.season, row, seen=seen, fact=fact_asked(request))
     except NotTaken as problem:
         faults, elsewhere = faults_told(problem, STACKS)
