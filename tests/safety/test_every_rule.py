@@ -11,13 +11,15 @@ from rickyard.animals import CLASSES
 from rickyard.evidence import COMMON_PRACTICE, JUDGEMENT
 from rickyard.farm import AnimalClass, Farm
 from rickyard.program.audit import recheck
+from rickyard.program.feedout import with_deliveries
 from rickyard.program.inputs import needs_of, sources_of
 from rickyard.program.planning import plan_season
-from rickyard.program.result import PlanOptions
+from rickyard.program.result import Delivery, FeedingRow, PlanOptions
 from rickyard.program.result.result import SeasonProgram
 from rickyard.safety.binding import bindings
 from rickyard.safety.rule import OF_A_SOURCE, Rule, rules
 from rickyard.safety.whom import classes_bound
+from support.laid_programs import laid_program
 from support.rechecked import not_looked_at
 from support.rows import each_row
 from support.shown_findings import SHOWN, farm_showing
@@ -173,3 +175,59 @@ def test_a_program_obeys_the_rule_and_one_that_breaks_it_is_refused(
     assert told or (rule.demand == "share" and not fed), f"no caution names {rule.rule_id}"
     broken = recheck(fed_wholly(program), farm)
     assert any(rule.rule_id in one.what for one in broken)
+    put_out = recheck(listed_too(program, farm), farm)
+    where = f"X to {farm.groups[0].name}"
+    assert any(one.what.startswith(where) for one in put_out), "the list is not refused"
+
+
+def listed_too(program: SeasonProgram, farm: Farm) -> SeasonProgram:
+    """Return a program whose list puts out X for a day beside what it asks for."""
+    more = Delivery(farm.season.start, farm.groups[0].group_id, "X", None, 40.0, 1)
+    return replace(program, deliveries=(*program.deliveries, more))
+
+
+#: Rules by which the list raises a feed or begins a hay, each for one class.
+BY_DAYS = [
+    next(mine)
+    for _, mine in groupby(
+        [case for case in CASES if case[0].demand in ("step", "rise", "begin")],
+        key=lambda case: case[0].rule_id,
+    )
+]
+
+
+@each_row(("rule", "kind"), BY_DAYS, ids=named)
+def test_a_list_that_gives_all_of_it_on_the_first_day_is_refused(
+    rule: Rule, kind: AnimalClass
+) -> None:
+    farm = farm_showing(rule, kind)
+    program, group = laid_program(farm, 1), farm.groups[0]
+    kg = 0.002 * group.weight_kg
+    rows = tuple(
+        FeedingRow(group.group_id, one.index, one.start, one.days, source, what, eaten,
+                   one.days * eaten * group.head / 0.88, None)
+        for one in program.periods
+        for source, what, eaten in (("A", "lot", 9.0 * kg), ("X", of_what(farm), kg))
+    )  # fmt: skip
+    whole = with_deliveries(replace(program, feeding=rows), farm)
+    first = min(one.day for one in whole.deliveries if one.source_id == "X")
+    at_once = tuple(
+        replace(one, mass_kg=kg * group.head / 0.88)
+        if (one.day, one.source_id) == (first, "X")
+        else one
+        for one in whole.deliveries
+    )
+    assert at_once != whole.deliveries
+    assert not of_days(whole, farm)
+    assert of_days(replace(whole, deliveries=at_once), farm)
+
+
+def of_days(program: SeasonProgram, farm: Farm) -> list[str]:
+    """Return what the second look finds in how fast X is raised or begun."""
+    found = [one.what for one in recheck(program, farm) if "X" in one.what]
+    return [one for one in found if "raised" in one or "weighed out" in one]
+
+
+def of_what(farm: Farm) -> str:
+    """Return what X is in a feeding row."""
+    return "feed" if any(one.feed_id == "X" for one in farm.feeds) else "lot"
