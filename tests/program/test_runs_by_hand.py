@@ -239,7 +239,7 @@ def test_what_all_entries_of_a_row_are() -> None:
     assert _all_alike(row, what, 5).tolist() == [3, -1, -1, -1, 0]
 
 
-def shared_prices(*usd: float, upper: float = INF) -> WeeklyPrices:
+def shared_prices(*usd: float, upper: float = INF, stock: float = -3.0) -> WeeklyPrices:
     """Pay for what is shared: an amount in each of two weeks, their sum, loads, and what is sold.
 
     The sum is the group's own; loads and sales belong to the farm, half a load at the least.
@@ -261,7 +261,7 @@ def shared_prices(*usd: float, upper: float = INF) -> WeeklyPrices:
         lower=np.array([0.0, 0.0, 0.0, 0.5, 0.0]),
         upper=np.array([9.0, 9.0, INF, 9.0, upper]),
     )
-    best: Any = one(row_dual=np.array([-7.0, -3.0, 2.0, -1.0, -5.0, 99.0]))
+    best: Any = one(row_dual=np.array([-7.0, stock, 2.0, -1.0, -5.0, 99.0]))
     return priced(model, rows, best)
 
 
@@ -271,6 +271,12 @@ def test_what_is_shared_is_paid_for_and_the_rest_is_left() -> None:
     # Of the first week three and one are paid back, of the second three less two and one.
     assert found.cost.tolist() == [14.0, 20.0, 30.0, 34.0, 48.0]
     assert found.constant == -3.0 * 4.0 + 2.0 * 1.0 - 1.0 * 0.5 + 34.0 * 0.5
+
+
+def test_a_rounding_of_a_price_on_an_end_that_is_not_there_is_no_price() -> None:
+    found = shared_prices(10.0, 20.0, 30.0, 40.0, 50.0, stock=1e-12)
+    assert found.cost.tolist() == [11.0, 17.0, 30.0, 40.0, 48.0]
+    assert found.constant == 2.0 * 1.0 - 1.0 * 0.5 + 40.0 * 0.5
 
 
 @pytest.mark.parametrize(

@@ -86,6 +86,8 @@ def priced(model: Model, rows: SparseRows, optimum: Optimum) -> WeeklyPrices:
     dual = np.where(shared, optimum.row_dual[:count], 0.0)
     if isinstance(model, RisingModel):
         dual = model.sound_prices(dual)
+    # A price on a bound that is not there is rounding.
+    dual = np.where(np.isfinite(np.where(is_some(dual), rows.lower, rows.upper)), dual, 0.0)
     paid = np.bincount(rows.column, dual[rows.row] * rows.value, minlength=len(owner))
     cost = model.cost - paid
     bound = np.where(is_some(dual), rows.lower, rows.upper)
