@@ -26,6 +26,7 @@ from rickyard.program.rations.spans import (
     SpanRules,
     Spans,
     allowed_cut,
+    cut_finely,
     other_cuts,
     span_rules,
 )
@@ -76,6 +77,15 @@ def test_a_cut_begins_with_the_group_and_leaves_no_ration_shorter_than_the_least
     group: int, starts: tuple[int, ...], allowed: bool
 ) -> None:
     assert allowed_cut(RULES, group, starts) == allowed
+
+
+def test_groups_that_go_through_their_lots_are_cut_as_finely_as_may_be() -> None:
+    spans = Spans(((2,), (0,), ()), RULES.last)
+    everybody = np.ones(3, dtype=bool)
+    assert cut_finely(RULES, spans, everybody).starts == ((2, 5, 9), (0,), ())
+    assert cut_finely(RULES, spans, ~everybody) == spans
+    few = replace(RULES, most=(2, 1, 1))
+    assert cut_finely(few, spans, everybody).starts == ((2, 7), (0,), ())
 
 
 def test_no_more_cuts_than_are_allowed() -> None:

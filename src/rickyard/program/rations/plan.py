@@ -32,6 +32,7 @@ from rickyard.program.rations.spans import (
     LEAST_DAYS_OF_MANY,
     SpanRules,
     Spans,
+    cut_finely,
     lots_soon_gone,
     span_rules,
     usual_rations,
@@ -41,7 +42,7 @@ from rickyard.program.result import NEEDS_OF_HAY, PlanOptions
 from rickyard.program.search import Relaxation
 from rickyard.program.solver import Meter, Optimum, SolveError, placed
 from rickyard.quantities import is_some
-from rickyard.types import BoolArray, FloatArray
+from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Things in a ration beside mineral.
 THINGS: Final = 4
@@ -131,6 +132,8 @@ def plan_rations(
     say("Looking for the days on which rations change")
     weekly = with_hay_for_rises(plain, raised)
     first = priced_cuts(relaxation, weekly, uses, limits, cuts, Meter())
+    priced, soon_gone = first.spans, lots_soon_gone(problem, _hays(farm, rules))
+    first = replace(first, spans=cut_finely(cuts, priced, soon_gone))
     enough = with_hay_for_rises(plain, raised, in_full=True)
     enough, near = _rates_settled(farm, enough, uses, limits, first)
 
@@ -145,7 +148,9 @@ def plan_rations(
     bound = first.bound
     if problem.fill is not None:
         told = replace(weekly, problem=held.weekly.problem)
-        least = HeldRations(told, uses, limits, program.spans, Meter(), program.x)
+        # What is cut more finely than is cheapest is further from the bound.
+        cheapest = priced if soon_gone.any() else program.spans
+        least = HeldRations(told, uses, limits, cheapest, Meter(), program.x)
         bound = bound_by(relaxation, least, cuts, Meter())
     if raised.steps or raised.begins:
         program, held = _with_set_aside(plain, raised, program, held, search)
@@ -158,7 +163,7 @@ def _cuts(farm: Farm, problem: Problem, rules: UseRules) -> SpanRules:
     """Return how weeks may be cut, as the group or the farm says or else as is usual."""
     season, usual = farm.season, usual_rations(problem)
     run = rules.least_run * _period_days(problem)
-    soon_gone = lots_soon_gone(problem, np.minimum(rules.hays_at_once, _things(farm)))
+    soon_gone = lots_soon_gone(problem, _hays(farm, rules))
     most, least = [], []
     for group, many in zip(farm.groups, soon_gone.tolist(), strict=True):
         own = group.rations_at_most or season.rations_at_most
@@ -167,6 +172,11 @@ def _cuts(farm: Farm, problem: Problem, rules: UseRules) -> SpanRules:
         shortest = LEAST_DAYS_OF_MANY if many and not own else LEAST_DAYS
         least.append(max(days or shortest, run))
     return span_rules(problem, tuple(most), tuple(least))
+
+
+def _hays(farm: Farm, rules: UseRules) -> IntArray:
+    """Return how many hays a ration of each group may hold."""
+    return np.minimum(rules.hays_at_once, _things(farm))
 
 
 def _things(farm: Farm) -> list[int]:

@@ -11,7 +11,7 @@ import numpy as np
 
 from rickyard.program.problem import Problem
 from rickyard.program.result import HayUse
-from rickyard.program.solver import nowhere
+from rickyard.program.solver import is_placed, nowhere
 from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
@@ -145,6 +145,27 @@ def allowed_cut(rules: SpanRules, group: int, starts: tuple[int, ...]) -> bool:
     shortest = min(end - start for start, end in zip(starts, ends, strict=True))
     enough = shortest >= min(rules.least[group], whole)
     return starts[0] == rules.first[group] and enough and len(starts) <= rules.most[group]
+
+
+def cut_finely(rules: SpanRules, spans: Spans, groups: BoolArray) -> Spans:
+    """Return cuts in which some groups have as many rations as may be, of like length.
+
+    Parameters
+    ----------
+    rules : SpanRules
+        How weeks may be cut.
+    spans : Spans
+        The cuts of all groups.
+    groups : array of bool
+        Which are cut finely.
+    """
+    for group in np.flatnonzero(groups).tolist():
+        first, weeks = rules.first[group], rules.last[group] + 1 - rules.first[group]
+        if is_placed(first):
+            count = max(1, min(rules.most[group], weeks // rules.least[group]))
+            starts = tuple(first + round(one * weeks / count) for one in range(count))
+            spans = spans.with_group(group, starts) if allowed_cut(rules, group, starts) else spans
+    return spans
 
 
 def other_cuts(rules: SpanRules, spans: Spans, group: int) -> Iterator[tuple[int, ...]]:
