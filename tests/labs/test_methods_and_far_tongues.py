@@ -85,5 +85,7 @@ def test_a_code_page_of_the_east_is_told_by_its_words() -> None:
         samples = read_file("a.csv", text.encode(page)).samples
         assert [one.id for one in samples] == ["Vojtěška – 2. seč", "Za stodolou"]
         assert [v.value for v in samples[0].values] == [90.7, 18.8, 11.8]
+    text = "Vzorek;Sušina (%);NDF (% sušiny);Dusičnany (mg/kg sušiny)\nČíž;88,1;60,0;410\n"
+    assert read_file("c.csv", text.encode("cp1250")).samples[0].id == "Číž"
     west = "Probe;Prüfbericht;Rohprotein % TM;Rohasche % TM\nSüd;1;11,2;8,1\nGroß;2;10,1;7,7\n"
     assert [one.id for one in read_file("b.csv", west.encode("cp1252")).samples] == ["Süd", "Groß"]

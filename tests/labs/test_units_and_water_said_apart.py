@@ -144,6 +144,7 @@ def test_a_value_that_stands_alone_in_its_line_is_of_the_column_over_it() -> Non
 
 @each_row(("text", "basis"), [
     ("Kalium (TS)", "dm"), ("Cu [FM]", "ar"), ("Zn (s.m.)", "dm"), ("Tuhka (ka)", "dm"),
+    ("Cenizas % s/MS", "dm"),
     ("Kalsium (% näytteessä)", "ar"), ("Zinc (en base húmeda)", "ar"),
 ])  # fmt: skip
 def test_a_short_basis_behind_a_name(text: str, basis: str) -> None:

@@ -13,8 +13,8 @@ from rickyard.labs.vocabulary import is_word_of_reports
 _PAGES: Final = ("cp1252", "mac_roman", "cp850", "cp437")
 #: Code pages of the east, which letters alone do not tell from those of the west: words do.
 _PAGES_OF_THE_EAST: Final = ("cp1250", "iso8859_2", "cp852", "cp1257", "cp1254")
-#: So many words of reports more, and none fewer, make a page of the east the right one.
-_LEAST_WORDS: Final = 2
+#: So many words of reports more make a page of the east the right one.
+_LEAST_WORDS: Final = 1
 _PARTS: Final = re.compile(r"[^\W\d_]{3,}")
 #: Lines as programs drew them before windows, which no letters of a later code page are.
 _DRAWN: Final = (b"\xc4\xc4\xc4", b"\xcd\xcd\xcd")

@@ -60,7 +60,7 @@ _NAMED: Final = (
 _DRY: Final = re.compile(
     r"(?:\b100\s*%?\s*(?:of\s*)?)?(?:\bdry[- ]?matter(?:[- ]basis)?\b|"
     r"\bdry[- ]?(?:basis|wt\.?|weight)\b|\bd\.?\s?m\.?\s?(?:basis|b\.?)?(?![a-z])|\bdmb?\b|"
-    r"\boven[- ]dr(?:y|ied)\b|"
+    r"\boven[- ]dr(?:y|ied)\b|(?:(?<=[%g])|(?<=[%g] ))s/\s?(?:ms|sec[oa]?)\b|"
     r"\btrocken(?:masse|substanz)\b|(?:\b(?:per|pr\.?|pro|je|par|por) kg )?"
     r"(?:(?<=[%g/])|(?<=[%gelra/] )|(?<=der ))(?:t[ms]|ms|ds)\b|"
     r"\bmati[eè]re s[eè]che\b|"
