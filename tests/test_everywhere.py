@@ -33,7 +33,7 @@ def without_encoding(text: str) -> Iterator[int]:
         function = node.func
         is_method = isinstance(function, ast.Attribute)
         name = getattr(function, "attr", "") or getattr(function, "id", "")
-        if is_method and getattr(function.value, "id", "") in ("archive", "webbrowser"):
+        if is_method and getattr(function.value, "id", "") in ("archive", "browser", "webbrowser"):
             continue  # a member of an archive is bytes, and a browser opens an address
         as_text = {"text", "universal_newlines"} & {one.arg for one in node.keywords}
         if name in SUBPROCESS and as_text:

@@ -78,6 +78,15 @@ class CameRow:
 
 
 @dataclass(frozen=True, slots=True)
+class WaitingRow:
+    """A file that came and waits for a word: where it is looked at, its name, and its day."""
+
+    id: UUID
+    name: str
+    came: str
+
+
+@dataclass(frozen=True, slots=True)
 class TestsShown:
     """All that stands on the page of tests."""
 
@@ -88,7 +97,7 @@ class TestsShown:
     good: str
     under_way: tuple[AwayRow, ...]
     came: tuple[CameRow, ...]
-    waiting: tuple[FileKept, ...]
+    waiting: tuple[WaitingRow, ...]
     cautions: tuple[str, ...]
     day: str
 
@@ -138,7 +147,10 @@ def tests_shown(farm: Farm, tests: FarmTests, waiting: Sequence[FileKept], day: 
             for one in tests.under_way
         ),
         tuple(_came(one, names, flags, display) for one in tests.reports),
-        tuple(waiting),
+        tuple(
+            WaitingRow(one.id, one.name, display.day_year_text(one.came_at.date()))
+            for one in waiting
+        ),
         tuple(display.local(one) for one in CAUTIONS),
         f"{display.weekday_text(day)}, {day.year}",
     )
