@@ -202,6 +202,13 @@ def test_demo_keeps_what_a_person_changed(
     again = run("plan", out / "larkmoor")
     assert again.output.splitlines()[2] == first.output.splitlines()[2]
     assert len(known) == 1
+    # A folder that is as it was is not planned again: the program that was written is shown.
+    known.clear()
+    standing = run("demo", "--out", out)
+    assert standing.exit_code == 0
+    assert "is as it was: this is the program of" in standing.output
+    assert first.output.splitlines()[2] in standing.output
+    assert not known
     names = {"larkmoor", "season-program.json", "season-program.pdf"}
     assert {one.name for one in out.iterdir()} == names
     edit(out / "larkmoor" / "groups.csv", "cow,62", "cow,70")

@@ -12,7 +12,7 @@ from rickyard.doors import at_first_use
 
 if TYPE_CHECKING:
     from rickyard.service import files
-    from rickyard.service.adopted import adopted_plan, week_start
+    from rickyard.service.adopted import adopted_plan, request_of, week_start
     from rickyard.service.ask import (
         assurance, beside_earlier, earlier_plans, explain, fed_until, side_by_side, what_if,
     )
@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 
 __getattr__ = at_first_use(__name__, {
     "": "files",
-    "adopted": "adopted_plan week_start",
+    "adopted": "adopted_plan request_of week_start",
     "ask": "assurance beside_earlier earlier_plans explain fed_until side_by_side what_if",
     "changes": "Asked changes_of prices_asked",
     "errors": "CannotWorkOut FolderFaulty NoProgram NotUnderstood ServiceError understood"
@@ -66,7 +66,8 @@ __all__ = [
     "check_outputs", "earlier_plans", "explain", "farm_asked_for", "fed_until", "file_of", "files",
     "find_farms", "forget_all", "gravest_first", "groups_named", "held_by_object", "in_winter",
     "is_long", "long_work_question", "lot_sheets", "lot_split", "office_json", "office_page",
-    "open_farm", "plan_all_winters", "plan_farm", "prices_asked", "read_lots", "result_lines",
+    "open_farm", "plan_all_winters", "plan_farm", "prices_asked", "read_lots", "request_of",
+    "result_lines",
     "sampling_plan", "side_by_side", "stated_prices", "still", "understood", "week_start",
     "what_if", "work_of", "worked_out", "write_file", "yard_on",
 ]

@@ -6,11 +6,14 @@ import shutil
 import webbrowser
 from importlib.resources import as_file, files
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import click
 
 from rickyard.cli import shared
+
+if TYPE_CHECKING:
+    from rickyard.service import OpenedFarm, Planned
 
 FOLDER: Final = "larkmoor"
 
@@ -51,7 +54,7 @@ def demo(out: Path, is_served: bool) -> None:
             "the folder to have a fresh copy, or name another place with --out."
         )
         shared.fail(f"{faults}{hint if was_there else ''}", shared.EXIT_FOLDER)
-    planned = shared.new_program(opened, PlanRequest(), quiet=False)
+    planned = _standing(opened, document) or shared.new_program(opened, PlanRequest(), quiet=False)
     program, farm = planned.program, planned.farm
     print_program(program, farm, shared.terminal())
     shared.write_text("PDF", pdf, season_pdf(program, farm))
@@ -65,6 +68,23 @@ def demo(out: Path, is_served: bool) -> None:
         _serve(folder, out / "book")
     else:
         shared.say(f'To see it in a browser: rickyard import "{folder}", then rickyard serve.')
+
+
+def _standing(opened: OpenedFarm, document: Path) -> Planned | None:
+    """Return the program written before where the folder is as it was then, and else nothing."""
+    from rickyard.service import NotUnderstood, PlanRequest, adopted_plan, request_of
+
+    if not document.exists():
+        return None
+    try:
+        planned = adopted_plan(opened, document)
+    except NotUnderstood:
+        # What was written there is of another farm or another version: it is written anew.
+        return None
+    if planned.warnings or request_of(planned.program) != PlanRequest():
+        return None
+    shared.say(f"{opened.farm.name} is as it was: this is the program of {document}.")
+    return planned
 
 
 def _serve(folder: Path, data: Path) -> None:
