@@ -29,6 +29,7 @@ from support.killing import (
     killer,
     plan_what_waits,
 )
+from support.rows import few
 
 #: Writes line after line, and says the id of each when it is told that it stands.
 WRITER = """
@@ -85,7 +86,7 @@ def program() -> Iterator["subprocess.Popen[str]"]:
 
 
 @needs_fork
-@pytest.mark.parametrize("kind", HOW)
+@pytest.mark.parametrize("kind", few(list(HOW), ["services"]))
 def test_a_program_that_is_killed_loses_nothing_that_stands(
     kind: str, book: BookPlace, program: "subprocess.Popen[str]", tmp_path: Path
 ) -> None:

@@ -112,6 +112,7 @@ def answered(browser: Browser, said: tuple[str, ...]) -> None:
         browser.press("Next")
 
 
+@pytest.mark.more
 @pytest.mark.parametrize("visit", [1280], indirect=True)
 def test_a_what_if_is_taken_and_given_back(
     visit: Visit, made: Planned, monkeypatch: pytest.MonkeyPatch
