@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Final
 
 from rickyard.display import display_for, money_text
@@ -21,7 +21,7 @@ from rickyard.program.feedout import program_cautions, rules_held, with_deliveri
 from rickyard.program.inputs import assumed
 from rickyard.program.model import Model, Prices
 from rickyard.program.problem import Problem, promises
-from rickyard.program.result import SeasonProgram
+from rickyard.program.result import Costs, LotBalance, Purchase, Sale, SeasonProgram
 from rickyard.program.solver import Optimum
 from rickyard.quantities import KG_PER_LB
 from rickyard.safety import shortage_places
@@ -29,6 +29,28 @@ from rickyard.types import FloatArray
 
 #: A limit that costs less than this share of the season is left out.
 LEAST_LIMIT_SHARE: Final = 0.0005
+
+
+@dataclass(frozen=True, slots=True)
+class _Accounts:
+    """What a solution eats, buys, sells and costs."""
+
+    eaten: FloatArray
+    lots: tuple[LotBalance, ...]
+    bought: tuple[Purchase, ...]
+    sales: tuple[Sale, ...]
+    costs: Costs
+
+    @classmethod
+    def of(cls, farm: Farm, problem: Problem, model: Model, x: FloatArray) -> _Accounts:
+        """Return the accounts of a solution."""
+        eaten = account.eaten_of(model, x)
+        sold = balances.sold_kg(model, x)
+        lots = balances.lot_balances(problem, eaten, sold)
+        bought, sales = balances.purchases(problem, eaten), balances.sales(problem, sold)
+        changes = balances.run_starts(problem, eaten)
+        costs = balances.costs(farm, problem, lots, bought, sales, changes)
+        return cls(eaten, lots, bought, sales, costs)
 
 
 def explain(
@@ -65,15 +87,11 @@ def explain(
         With balances, shortages, limits, worths, reasons and cautions.
     """
     display = display_for(farm.units)
-    eaten = account.eaten_of(model, x)
+    accounts = _Accounts.of(farm, problem, model, x)
+    eaten, lots, bought, costs = accounts.eaten, accounts.lots, accounts.bought, accounts.costs
     needs = account.need_rows(problem, model, eaten)
     groups = account.group_periods(problem, model, eaten)
-    sold = balances.sold_kg(model, x)
-    lots = balances.lot_balances(problem, eaten, sold)
-    bought, sales = balances.purchases(problem, eaten), balances.sales(problem, sold)
-    changes = balances.run_starts(problem, eaten)
-    costs = balances.costs(farm, problem, lots, bought, sales, changes)
-    limits = farm_limits(problem, model, prices, lots, bought, sales, display)
+    limits = farm_limits(problem, model, prices, lots, bought, accounts.sales, display)
     shortages = shortages_of(farm, needs, groups, limits, display)
     by_need = need_prices(problem, model, optimum, prices)
     first = model.columns.first_shortage
@@ -107,7 +125,7 @@ def explain(
         held_by=held_by(problem, needs, groups, by_need, display),
         reasons=reasons(problem, model, prices, eaten, display),
         unit_worth=units_worth(problem, by_need, display),
-        sales=sales,
+        sales=accounts.sales,
         farm_limits=limits,
         rules=rules_held(farm, problem),
     )
@@ -142,12 +160,7 @@ def cost_usd(farm: Farm, problem: Problem, model: Model, x: FloatArray) -> float
     float
         What is fed, lost, bought, sold and changed. [US dollars]
     """
-    eaten = account.eaten_of(model, x)
-    sold = balances.sold_kg(model, x)
-    lots = balances.lot_balances(problem, eaten, sold)
-    bought, sales = balances.purchases(problem, eaten), balances.sales(problem, sold)
-    changes = balances.run_starts(problem, eaten)
-    return balances.costs(farm, problem, lots, bought, sales, changes).total
+    return _Accounts.of(farm, problem, model, x).costs.total
 
 
 def _assumptions(farm: Farm, problem: Problem) -> tuple[Assumption, ...]:
