@@ -19,7 +19,8 @@ HEAD: Final = """# Rules of safety
 Every rule of safety that the program holds to, from one table (`rickyard/safety/data/rules.csv`). \
 From a row are made the limit in the season program, the caution where the decision is made, and \
 the check of the program and of each day of its list. What nobody tested counts as high where \
-the forage and its past can carry it.
+the forage and its past can carry it. What a limit leaves of one lot or feed it leaves of all that \
+the same limit binds: two grains, or two lots with the same toxin, count as one.
 
 The program decides nothing that a veterinarian should. Rules marked **judgement** or **common \
 practice** rest on no publication, wholly or in part: a veterinarian is asked to read them first.

@@ -185,6 +185,21 @@ def test_corn_is_fed_with_hay_beside_it() -> None:
     ]
 
 
+def test_a_shared_limit_holds_in_its_periods_and_may_leave_some_kilograms_free() -> None:
+    rows = builder()
+    of, beside = np.array([True, False, True]), np.array([False, True, False])
+    on, free = np.array([False, True, True]), np.array([9.0, 1.5, 2.0])
+    share = Beside("s", 0, of, beside, 0.25, on)
+    weight = Beside("w", 0, of, beside, 0.0, on, free)
+    step_rows(problem_of(besides=(share, weight)), COLUMNS, rows)
+    assert rows_of(rows.finish()) == [
+        (-INF, 0.0, {1: 1.0, 6: 1.0, 3: -0.25}),
+        (-INF, 0.0, {2: 1.0, 7: 1.0, 4: -0.25}),
+        (-INF, 1.5, {1: 1.0, 6: 1.0}),
+        (-INF, 2.0, {2: 1.0, 7: 1.0}),
+    ]
+
+
 def test_of_what_begins_half_is_counted_where_feed_may_not_fall() -> None:
     rows = builder()
     hold = Hold("f", 0, 1, "cp", 0.9, ((2,), (7,)))

@@ -6,7 +6,7 @@ whose word. The rows of the season program, the cautions and the checks are made
 
 # fmt: off
 from rickyard.safety.binding import (
-    Binding, bindings, counts_as_pregnant, diet_rule, diet_spans, may_stand_in,
+    Binding, bindings, counted_together, counts_as_pregnant, diet_rule, diet_spans, may_stand_in,
 )
 from rickyard.safety.found import npn_of, of_feed, water_no3n_ppm
 from rickyard.safety.nitrate_words import nitrate_found, nitrate_shares
@@ -17,7 +17,7 @@ from rickyard.safety.whom import births, classes_bound, least_weight_kg
 
 __all__ = [
     "Binding", "Rule", "ShortagePlace", "amount_of", "bindings", "births", "classes_bound",
-    "counts_as_pregnant", "diet_rule", "diet_spans", "least_weight_kg", "may_stand_in",
-    "nitrate_found", "nitrate_shares", "npn_of", "of_feed", "places_of", "rule_cautions", "rule_of",
-    "rules", "shortage_places", "water_no3n_ppm", "with_rules",
+    "counted_together", "counts_as_pregnant", "diet_rule", "diet_spans", "least_weight_kg",
+    "may_stand_in", "nitrate_found", "nitrate_shares", "npn_of", "of_feed", "places_of",
+    "rule_cautions", "rule_of", "rules", "shortage_places", "water_no3n_ppm", "with_rules",
 ]

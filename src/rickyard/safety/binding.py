@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
@@ -184,6 +184,29 @@ def _rules_for(group: Group) -> Iterator[Rule]:
     for rule in rules():
         if rule.demand in OF_A_SOURCE and group.animal_class in classes_bound(rule.stock):
             yield rule
+
+
+def counted_together(bound: Iterable[Binding]) -> tuple[tuple[Binding, ...], ...]:
+    """Return the limits that several lots or feeds share: what each may be is the most of all.
+
+    Parameters
+    ----------
+    bound : iterable of Binding
+        The rules that bind on a farm.
+
+    Returns
+    -------
+    tuple of tuple of Binding
+        For each group and limit with two sources or more, its bindings in their order. A feed
+        that is bought at several times is several sources.
+    """
+    found: dict[tuple[str, str, str], list[Binding]] = {}
+    for one in bound:
+        if one.rule.together:
+            key = (one.group_id, one.rule.together, one.rule.demand)
+            found.setdefault(key, []).append(one)
+    several = (mine for mine in found.values() if len({one.source_id for one in mine}) > 1)
+    return tuple(tuple(mine) for mine in several)
 
 
 def diet_rule(rule_ids: Sequence[str], group: Group, farm: Farm) -> Rule | None:

@@ -54,8 +54,10 @@ class Rule:
 
     ``finding`` names what is found of a lot or feed, ``known`` how; it holds where the value that
     was found is above ``above`` and up to ``upto``. ``stock`` and ``stage`` say whom it binds.
-    ``mixed`` says that what it limits is weighed and mixed every day. ``words`` are filled in
-    with the source and the groups; where they are empty the finding has a caution of its own.
+    ``mixed`` says that what it limits is weighed and mixed every day. Sources that rules of one
+    name ``together`` limit count as one for a group: what each may be is the most of all of them.
+    ``words`` are filled in with the source and the groups; where they are empty the finding has a
+    caution of its own.
     """
 
     rule_id: str
@@ -69,6 +71,7 @@ class Rule:
     demand: Demand
     amount: float | None
     mixed: bool
+    together: str
     level: Level
     words: str
     source: str
@@ -131,6 +134,7 @@ def _rule(row: dict[str, str]) -> Rule:
         demand=cast(Demand, row["demand"]),
         amount=number("amount"),
         mixed=row["mixed"] == "yes",
+        together=row["together"],
         level=cast(Level, row["level"]),
         words=row["words"],
         source=row["source"],

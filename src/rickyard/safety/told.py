@@ -10,7 +10,7 @@ from rickyard.display import listed, listed_or_all
 from rickyard.farm import Caution, Farm
 from rickyard.forage.hazards import lot_hazards
 from rickyard.forage.plausibility import lot_profile
-from rickyard.safety.binding import Binding
+from rickyard.safety.binding import Binding, counted_together
 from rickyard.safety.rule import Rule
 from rickyard.safety.whom import classes_bound
 
@@ -29,14 +29,45 @@ def rule_cautions(farm: Farm, bound: Iterable[Binding]) -> tuple[Caution, ...]:
     -------
     tuple of Caution
         One for each rule and source; what is only to be watched is told once for all sources.
-        Each names its rule.
+        Each names its rule. Then one for sources that share a limit.
     """
-    names = _names(farm)
+    names, every = _names(farm), tuple(bound)
     together: dict[tuple[str, str], list[Binding]] = {}
-    for one in bound:
+    for one in every:
         if one.rule.words:
             together.setdefault(_box(one), []).append(one)
-    return tuple(_caution(mine, names) for mine in together.values())
+    return (
+        *(_caution(mine, names) for mine in together.values()),
+        *_shared(every, names),
+    )
+
+
+def _shared(bound: Iterable[Binding], names: Mapping[str, str]) -> Iterator[Caution]:
+    """Yield what several lots or feeds may be together, once for all groups with the same limit."""
+    alike: dict[tuple[object, ...], list[Binding]] = {}
+    for mine in counted_together(bound):
+        rule, sources = mine[0].rule, tuple(dict.fromkeys(one.source_id for one in mine))
+        alike.setdefault((sources, rule.together, rule.demand, rule.amount), []).extend(mine)
+    for every in alike.values():
+        rule = every[0].rule
+        sources = tuple(dict.fromkeys(one.source_id for one in every))
+        groups = tuple(dict.fromkeys(one.group_id for one in every))
+        of = "the dry matter" if rule.demand == "share" else "body weight a day"
+        count = sum(one.startswith("group ") for one in names)
+        start, end = _days(every)
+        yield Caution(
+            min((one.rule.level for one in every), key=GRAVEST_FIRST.index),
+            groups[0] if len(groups) == 1 else "",
+            f"{listed([names[one] for one in sources])} count as one: together no more than "
+            f"{rule.amount:g}% of {of} for "
+            f"{listed_or_all([names[f'group {one}'] for one in groups], count)}.",
+            "; ".join(dict.fromkeys(one.rule.source for one in every)),
+            tuple(dict.fromkeys(one.rule.rule_id for one in every)),
+            groups=groups,
+            sources=sources,
+            start=start,
+            end=end,
+        )
 
 
 def _box(one: Binding) -> tuple[str, str]:

@@ -279,7 +279,30 @@ def _safety_bounds(
             name = f"{one.rule.rule_id}, share of {look.sources[one.source_id].name}"
             most = one.rule.most_share * diet.dm
             bounds[name] = (most, diet.amounts.get(one.source_id, 0.0))
-    return bounds
+    return bounds | _shared_bounds(look, group, diet, series, at)
+
+
+def _shared_bounds(
+    look: AuditView, group: Group, diet: Diet, series: NeedSeries, at: int
+) -> Bounds:
+    """Return what rules leave of all sources that are limited by them together."""
+    period, weight = look.program.periods[at], float(series.full_weight_kg[at])
+    sums: dict[tuple[str, str], set[str]] = {}
+    most: dict[tuple[str, str], float] = {}
+    for one in look.bound:
+        mine = one.group_id == group.group_id and one.holds(period.start, period.days)
+        if mine and one.rule.together:
+            key = one.rule.together, one.rule.demand
+            sums.setdefault(key, set()).add(one.source_id)
+            whole = diet.dm if one.rule.demand == "share" else weight
+            most[key] = (one.rule.amount or 0.0) / 100.0 * whole
+    return {
+        f"{name} together, {demand}": (
+            most[name, demand],
+            sum(diet.amounts.get(one, 0.0) for one in sources),
+        )
+        for (name, demand), sources in sums.items()
+    }
 
 
 class Diet:

@@ -203,12 +203,15 @@ def _beside(
 
 
 def _beside_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
-    """Write ``sum of <= most sum beside`` for what is fed only with something beside it."""
+    """Write ``sum of <= most sum beside + free`` for what is fed only with something beside it."""
     periods = problem.shape[2]
     for one in problem.besides:
-        mine = np.flatnonzero(columns.group == one.group)
+        on = np.arange(periods) if one.on is None else np.flatnonzero(one.on)
+        free = np.zeros(periods) if one.free_kg is None else one.free_kg
+        number = nowhere(periods)
+        number[on] = rows.new_rows(-np.inf, free[on], len(on))
+        mine = np.flatnonzero((columns.group == one.group) & placed(number[columns.period]))
         value = one.of[columns.source[mine]] - one.most * one.beside[columns.source[mine]]
-        number = rows.new_rows(-np.inf, 0.0, periods)
         there = np.flatnonzero(value)
         rows.entries(number[columns.period[mine[there]]], mine[there], value[there])
 

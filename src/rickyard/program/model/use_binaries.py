@@ -178,7 +178,11 @@ def _not_alone(model: Model, rules: UseRules) -> BoolArray:
     problem, columns = model.problem, model.columns
     found = np.zeros(len(columns.group), dtype=bool)
     for one in problem.besides:
+        if not one.most:
+            continue
         mine = columns.group == one.group
+        if one.on is not None:
+            mine &= one.on[columns.period]
         free = mine & one.beside[columns.source] & ~rules.is_hay[columns.source]
         elsewhere = np.bincount(columns.period, free, minlength=problem.shape[2])
         found |= mine & one.of[columns.source] & ~is_some(elsewhere[columns.period])

@@ -25,7 +25,14 @@ from rickyard.program.inputs import (
 from rickyard.program.problem.assurance import Assurance, assurance_of
 from rickyard.program.problem.diet_ceilings import Ceiling, ceilings_of
 from rickyard.program.problem.no_fall import Descent, Hold, descents_of, holds_of
-from rickyard.program.problem.step_schedule import Begin, Beside, Step, besides_of, steps_of
+from rickyard.program.problem.step_schedule import (
+    Begin,
+    Beside,
+    Step,
+    besides_of,
+    shared_limits,
+    steps_of,
+)
 from rickyard.program.problem.transition_schedule import change_limits
 from rickyard.safety import places_of
 from rickyard.types import BoolArray, FloatArray
@@ -170,7 +177,7 @@ def problem_of(farm: Farm) -> Problem:
         assurance=assurance_of(farm, sources.values),
         steps=steps,
         begins=begins,
-        besides=besides_of(farm, sources),
+        besides=(*besides_of(farm, sources), *shared_limits(needs, sources)),
         holds=holds_of(farm, needs, steps),
         descents=descents_of(needs, sources),
         water_no3n_mg=0.0 if water is None else water,

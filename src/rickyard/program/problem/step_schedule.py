@@ -17,7 +17,7 @@ from rickyard.farm import Farm, FeedKind
 from rickyard.program.inputs import LOOK_BACK_DAYS, NeedTable, SourceTable, daily_before_kg
 from rickyard.program.problem.one_feed import OneFeed
 from rickyard.quantities import DAYS_PER_WEEK, KG_PER_LB
-from rickyard.safety import Binding, amount_of, diet_rule
+from rickyard.safety import Binding, amount_of, counted_together, diet_rule
 from rickyard.types import BoolArray, FloatArray
 
 #: A rise that needs no days: half a pound, or this share of live weight if that is less, percent.
@@ -81,9 +81,10 @@ class Begin:
 
 @dataclass(frozen=True, slots=True)
 class Beside:
-    """What a group gets only with something beside it: ``sum of <= most sum beside``, each period.
+    """What a group gets only with something beside it: ``sum of <= most sum beside + free_kg``.
 
-    ``of`` and ``beside`` mark the sources, (i,).
+    ``of`` and ``beside`` mark the sources, (i,). It holds in the periods of ``on``, (t,), and in
+    all where there is none; ``free_kg``, (t,), may be eaten of it whatever is beside it. [kg DM]
     """
 
     rule_id: str
@@ -91,6 +92,8 @@ class Beside:
     of: BoolArray
     beside: BoolArray
     most: float
+    on: BoolArray | None = None
+    free_kg: FloatArray | None = None
 
 
 def besides_of(farm: Farm, sources: SourceTable) -> tuple[Beside, ...]:
@@ -129,6 +132,46 @@ def besides_of(farm: Farm, sources: SourceTable) -> tuple[Beside, ...]:
         if limited.any():
             most = (100.0 - safe) / safe
             found.append(Beside("nitrate-beside", g, limited, forage & ~limited, most))
+    return tuple(found)
+
+
+def shared_limits(needs: NeedTable, sources: SourceTable) -> tuple[Beside, ...]:
+    """Return what several sources may be of a diet together, where one rule limits each of them.
+
+    Two grains that may each be a fifth of the ration are a fifth together.
+
+    Parameters
+    ----------
+    needs : NeedTable
+        Periods and weights.
+    sources : SourceTable
+        The rules that bind on its lots and feeds.
+
+    Returns
+    -------
+    tuple of Beside
+        One for each group and limit that two sources or more share in some period.
+    """
+    group_at = {group.group_id: g for g, group in enumerate(needs.groups)}
+    source_at = {value.source_id: i for i, value in enumerate(sources.values)}
+    found = []
+    for mine in counted_together(sources.bound):
+        rule, g = mine[0].rule, group_at[mine[0].group_id]
+        holds = np.zeros((len(sources.values), len(needs.periods)), dtype=bool)
+        for one in mine:
+            when = [one.holds(span.start, span.days) for span in needs.periods]
+            holds[source_at[one.source_id]] |= when
+        holds &= sources.allowed[g] & needs.here[g]
+        on = np.asarray(holds.sum(axis=0) > 1, dtype=bool)
+        of = np.asarray(holds.any(axis=1), dtype=bool)
+        amount = rule.amount
+        if amount is None or not on.any():
+            continue
+        if rule.demand == "share":
+            most, free_kg = amount / (100.0 - amount), None
+        else:
+            most, free_kg = 0.0, amount / 100.0 * needs.full_weight_kg[g]
+        found.append(Beside(rule.rule_id, g, of, ~of, most, on, free_kg))
     return tuple(found)
 
 

@@ -13,7 +13,7 @@ from typing import Any, Final
 import numpy as np
 
 from rickyard.program.model import Columns, Model, Tangents, build_model
-from rickyard.program.problem import Ceiling, Problem
+from rickyard.program.problem import Beside, Ceiling, Problem
 from rickyard.program.solver import NOWHERE, Session, numbered, placed
 from rickyard.quantities import is_some
 from rickyard.types import BoolArray, IntArray
@@ -96,10 +96,17 @@ def sampled(problem: Problem, sample: IntArray) -> Problem:
         ceilings=ceilings,
         steps=(),  # periods apart are not tied to each other
         begins=(),
+        besides=tuple(_sampled_beside(one, sample) for one in problem.besides),
         holds=(),
         descents=(),
         **_cut(problem, periods, sample),
     )
+
+
+def _sampled_beside(one: Beside, sample: IntArray) -> Beside:
+    on = None if one.on is None else one.on[sample]
+    free_kg = None if one.free_kg is None else one.free_kg[sample]
+    return replace(one, on=on, free_kg=free_kg)
 
 
 def _cut(one: Any, periods: int, sample: IntArray) -> dict[str, Any]:
