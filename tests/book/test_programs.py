@@ -9,11 +9,16 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
+from django.db import connections
+from django.db.migrations.executor import MigrationExecutor
 from django.db.utils import OperationalError
+from django_tasks import TaskResultStatus
+from django_tasks.exceptions import InvalidTaskError, TaskResultDoesNotExist
 
 from rickyard.book import records
 from rickyard.book.acting import NotTaken, NotThere, Role
-from rickyard.book.base import BookPlace
+from rickyard.book.base import LABEL, BookPlace
+from rickyard.book.base.opened import ALIAS
 from rickyard.book.folders import take_in
 from rickyard.book.services import (
     adopt,
@@ -21,12 +26,14 @@ from rickyard.book.services import (
     keep_program,
     let_in,
     plan_work,
+    programs,
     read_program,
     read_things,
     read_trail,
     stop_plan,
     write_thing,
 )
+from rickyard.book.tasks import result_of
 from rickyard.book.working import working
 from rickyard.book.working.working import GONE_AFTER, MOST_TRIES, take, work_once
 from rickyard.service import (
@@ -67,7 +74,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[OpenedFarm, Planned]
 @pytest.fixture
 def ready(monkeypatch: pytest.MonkeyPatch, made: tuple[OpenedFarm, Planned]) -> Iterator[None]:
     """Let the worker find at once what it would find."""
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made[1])
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made[1])
     return
 
 
@@ -164,7 +171,7 @@ def test_a_farm_that_cannot_be_planned_says_why(
     def refuse(*_: object, **__: object) -> Planned:
         raise CannotWorkOut("No bale of A1 has a weight.")
 
-    monkeypatch.setattr(working, "plan_farm", refuse)
+    monkeypatch.setattr(programs, "plan_farm", refuse)
     ask_plan(None, season.id)
     work_once("w")
     work = plan_work(None, season.id)
@@ -192,7 +199,7 @@ def test_a_search_that_is_stopped_keeps_the_best_so_far(
 
     monkeypatch.setattr(working, "BEAT", 0.01)
     monkeypatch.setattr(working, "_stopped", once_unheard)
-    monkeypatch.setattr(working, "plan_farm", search)
+    monkeypatch.setattr(programs, "plan_farm", search)
     assert not stop_plan(None, season.id)
     ask_plan(None, season.id)
     work_once("w")
@@ -213,3 +220,38 @@ def test_work_that_ended_this_moment_or_is_no_longer_ours_is_to_stop(season: Any
     assert working._stopped(work, "another", "Looking")
     records.Work.objects.update(state=records.DONE)
     assert working._stopped(work, "w", "Looking")
+
+
+def test_what_is_asked_for_is_a_task_of_django_over_the_table_of_the_book(
+    season: Any, ready: None
+) -> None:
+    asked = str(ask_plan(None, season.id, EFFORT).fact)
+    result = programs.make_program.get_result(asked)
+    assert (result.status, result.attempts) == (TaskResultStatus.READY, 0)
+    assert result.kwargs["effort"] == EFFORT
+    work_once("w")
+    result.refresh()
+    kept = read_program(None, season.id)
+    assert kept is not None
+    assert (result.status, result.worker_ids) == (TaskResultStatus.SUCCESSFUL, ["w"])
+    assert result.return_value == str(kept.id)
+    for missing in (str(uuid4()), "no id"):
+        with pytest.raises(TaskResultDoesNotExist):
+            programs.make_program.get_result(missing)
+    with pytest.raises(InvalidTaskError, match="which season"):
+        programs.make_program.enqueue(person=None, effort=EFFORT, weekly=False)
+
+
+def test_what_was_asked_for_before_tasks_had_names_is_a_task_after_it(season: Any) -> None:
+    connection = connections[ALIAS]
+    MigrationExecutor(connection).migrate([(LABEL, "0014_season_shares")])
+    before = MigrationExecutor(connection).loader.project_state((LABEL, "0014_season_shares"))
+    before.apps.get_model(LABEL, "Work").objects.create(
+        id=uuid4(), season_id=season.id, effort=2.0, rations=True, asked_at=datetime.now(UTC)
+    )
+    executor = MigrationExecutor(connection)
+    executor.migrate(executor.loader.graph.leaf_nodes())
+    work = records.Work.objects.get()
+    by = {"season": str(season.id), "person": None}
+    assert work.arguments == {**by, "effort": 2.0, "weekly": False}
+    assert result_of(work).task == programs.make_program

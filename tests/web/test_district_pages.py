@@ -20,11 +20,11 @@ from rickyard.book.services import (
     add_line,
     ask_plan,
     let_in,
+    programs,
     read_farm,
     read_program,
     read_things,
 )
-from rickyard.book.working import working
 from rickyard.book.working.working import work_once
 from rickyard.farm import FedRow
 from rickyard.service import Held, PlanRequest, open_farm, plan_farm
@@ -127,7 +127,7 @@ def test_what_is_kept_can_be_dropped_and_comes_out_the_same(
     with opened_book(new_book):
         one, _ = bring_in(tmp_path, ["Dale farm", "Moor farm"], **SHORT)
         made = plan_farm(open_farm(tmp_path / "Dale farm"), PlanRequest(effort=0.01))
-        monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+        monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
         ask_plan(None, one.id)
         assert work_once("w")
         worked_out = district(None, NOON, DAY)
@@ -168,7 +168,7 @@ def test_a_kept_program_is_told_and_read_once(
     with opened_book(new_book):
         one, other = bring_in(tmp_path, ["Dale farm", "Moor farm"], **SHORT)
         made = plan_farm(open_farm(tmp_path / "Dale farm"), PlanRequest(effort=0.01))
-        monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+        monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
         ask_plan(None, one.id)
         assert work_once("w")
         now = datetime(2025, 12, 4, 12, tzinfo=UTC)

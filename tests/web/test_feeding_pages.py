@@ -12,8 +12,14 @@ from django.test import Client
 
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
-from rickyard.book.services import adopt, ask_plan, read_lines, read_program, standing_dangers
-from rickyard.book.working import working
+from rickyard.book.services import (
+    adopt,
+    ask_plan,
+    programs,
+    read_lines,
+    read_program,
+    standing_dangers,
+)
 from rickyard.book.working.working import work_once
 from rickyard.display import display_for, number_text
 from rickyard.farm import Caution
@@ -34,7 +40,7 @@ def season(
     new_book: BookPlace, made: Planned, tmp_path: Path, monkeypatch: Any, open_pages: Any
 ) -> Iterator[Any]:
     """Return the season of a farm that is fed by a program."""
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     with opened_book(new_book):
         open_pages(new_book)
         season = take_in(write_texts(tmp_path / "good", SHORT)).season
@@ -92,7 +98,7 @@ def test_dangers_of_the_week_stand_on_each_of_its_days(
     harm = Caution("danger", bales.source_id, "This hay holds nitrate.", "a source")
     program = replace(made.program, cautions=(harm,))
     told = replace(made, program=program)
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: told)
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: told)
     ask_plan(None, season.id)
     work_once("w")
     kept = read_program(None, season.id)

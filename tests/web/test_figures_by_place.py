@@ -17,8 +17,14 @@ from django.test import Client
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
 from rickyard.book.looking import look_back
-from rickyard.book.services import adopt, ask_plan, read_farm, read_program, standing_dangers
-from rickyard.book.working import working
+from rickyard.book.services import (
+    adopt,
+    ask_plan,
+    programs,
+    read_farm,
+    read_program,
+    standing_dangers,
+)
 from rickyard.book.working.working import work_once
 from rickyard.book.years import years_of
 from rickyard.display import display_for
@@ -54,7 +60,7 @@ def test_every_figure_of_every_page_is_the_services(
     )
     opened = open_farm(folder)
     made = plan_farm(opened, PlanRequest(effort=0.01))
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     with opened_book(new_book):
         there = take_in(folder)
         open_pages(new_book)

@@ -12,8 +12,14 @@ from django.test import Client
 
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
-from rickyard.book.services import adopt, ask_plan, read_farm, read_program, standing_dangers
-from rickyard.book.working import working
+from rickyard.book.services import (
+    adopt,
+    ask_plan,
+    programs,
+    read_farm,
+    read_program,
+    standing_dangers,
+)
 from rickyard.book.working.working import work_once
 from rickyard.display import display_for, money_text
 from rickyard.farm import MoveKind
@@ -51,7 +57,7 @@ def test_sheets_are_those_of_the_terminal(
     for address in ("feeding/week.pdf", "season/season.pdf"):
         assert client.get(f"/hill-farm/{address}").status_code == 404
     made = plan_farm(open_farm(tmp_path / "good"), PlanRequest(effort=0.01))
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     ask_plan(None, hill.id)
     work_once("w")
     kept = read_program(None, hill.id)

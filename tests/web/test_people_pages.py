@@ -18,8 +18,7 @@ from rickyard.book.accounts.two_step import STEP
 from rickyard.book.acting import PERMISSIONS, Role
 from rickyard.book.base import BookPlace, BookProblem, opened_book
 from rickyard.book.folders import take_in
-from rickyard.book.services import ask_plan, invite, let_in
-from rickyard.book.working import working
+from rickyard.book.services import ask_plan, invite, let_in, programs
 from rickyard.book.working.working import work_once
 from rickyard.service import PlanRequest, open_farm, plan_farm
 from rickyard.web import outside
@@ -171,7 +170,7 @@ def test_a_helper_sees_no_money(
     """Of hay at a price, feeds to buy and a season that costs, a helper is told no dollar."""
     folder = write_texts(tmp_path / "short", SHORT)
     made = plan_farm(open_farm(folder), PlanRequest(effort=0.01))
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     told: dict[Role, dict[str, str]] = {}
     with opened_book(new_book):
         make_application(new_book, "x" * 50 + "abcdefgh", Access(HOST, Path("c"), Path("k")))

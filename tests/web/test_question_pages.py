@@ -16,7 +16,6 @@ from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
 from rickyard.book.services import ask_plan, programs, read_farm, read_lines, read_program
 from rickyard.book.taking.taking import change_of
-from rickyard.book.working import working
 from rickyard.book.working.working import work_once
 from rickyard.display import money_text
 from rickyard.farm import Wanted
@@ -47,7 +46,7 @@ def hill(
     new_book: BookPlace, open_pages: Any, made: Planned, tmp_path: Path, monkeypatch: Any
 ) -> Iterator[Any]:
     """Return the season of a farm in an open book, for which a program is found at once."""
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     with opened_book(new_book):
         season = take_in(write_texts(tmp_path / "good", SHORT)).season
         open_pages(new_book)

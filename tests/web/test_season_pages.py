@@ -14,6 +14,7 @@ from rickyard.book.services import (
     KeptProgram,
     add_line,
     ask_plan,
+    programs,
     read_program,
     read_things,
     read_trail,
@@ -21,7 +22,6 @@ from rickyard.book.services import (
     stop_plan,
     write_thing,
 )
-from rickyard.book.working import working
 from rickyard.book.working.working import work_once
 from rickyard.display import display_for, money_text
 from rickyard.farm import Caution, FedRow
@@ -50,7 +50,7 @@ def hill(
     new_book: BookPlace, made: Planned, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> Any:
     """Return the season of a farm in an open book, for which a program is found at once."""
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     with opened_book(new_book):
         yield take_in(write_texts(tmp_path / "good", SHORT)).season
 
@@ -132,7 +132,7 @@ def test_a_program_is_asked_for_as_in_the_terminal(
         asked.append(request)
         return replace(made, program=replace(made.program, rations=()))
 
-    monkeypatch.setattr(working, "plan_farm", planned)
+    monkeypatch.setattr(programs, "plan_farm", planned)
     get = open_pages(new_book)
     for said in ({}, {"weekly": "yes"}):
         post(f"{SEASON}plan", **said)
@@ -177,7 +177,7 @@ def test_the_page_folds_all_but_the_answer_this_week_and_dangers(
 ) -> None:
     harm = Caution("danger", "A1", "Hay A1 holds nitrate: none to cows in calf.", "a source")
     told = replace(made, program=replace(made.program, cautions=(harm,)))
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: told)
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: told)
     kept_program(hill)
     page = open_pages(new_book)(f"{SEASON}?on=2025-12-04")
     kinds = [(tag, str(said.get("class")), "open" in said) for tag, said in page.elements]
@@ -201,7 +201,7 @@ def test_each_danger_is_ticked_before_a_program_is_fed_by(
     first = Caution("danger", "A1", "Hay A1 holds nitrate: none to cows in calf.", "a source")
     second = Caution("danger", "", "Lime burns eyes: keep it out of the wind.", "a source")
     program = replace(made.program, cautions=(*made.program.cautions, first, second))
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: replace(made, program=program))
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: replace(made, program=program))
     get = open_pages(new_book)
     kept = kept_program(hill)
     assert list(standing_dangers(kept.planned).values()) == [first, second]

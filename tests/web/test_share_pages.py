@@ -18,11 +18,11 @@ from rickyard.book.services import (
     adopt,
     ask_plan,
     let_in,
+    programs,
     read_farm,
     read_program,
     standing_dangers,
 )
-from rickyard.book.working import working
 from rickyard.book.working.working import work_once
 from rickyard.display import display_for, money_text
 from rickyard.service import PlanRequest, lot_sheets, open_farm, plan_farm
@@ -131,7 +131,7 @@ def test_a_lender_sees_the_season_in_all_and_no_more(
     assert "Choose first which program you feed by" in text_of(refused)
     made = plan_farm(open_farm(tmp_path / "good"), PlanRequest(effort=0.01))
     farm = made.farm
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     ask_plan(None, season.id)
     work_once("w")
     kept = read_program(None, season.id)

@@ -13,8 +13,7 @@ from rickyard.book.accounts import add_account
 from rickyard.book.acting import Role
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
-from rickyard.book.services import adopt, ask_plan, let_in, read_program, standing_dangers
-from rickyard.book.working import working
+from rickyard.book.services import adopt, ask_plan, let_in, programs, read_program, standing_dangers
 from rickyard.book.working.working import work_once
 from rickyard.forage import shipped_toml
 from rickyard.forage.values import CLASS_TABLES, FORAGE_WORDS
@@ -203,7 +202,7 @@ def test_no_english_stands_on_a_page_of_a_helper(
     quick_passwords(monkeypatch)
     folder = write_texts(tmp_path / "short", SHORT)
     made = plan_farm(open_farm(folder), PlanRequest(effort=0.01))
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     with opened_book(new_book):
         make_application(new_book, "x" * 50 + "abcdefgh", Access(HOST, Path("c"), Path("k")))
         season = take_in(folder).season

@@ -13,7 +13,7 @@ import pytest
 
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
-from rickyard.book.working import working
+from rickyard.book.services import programs
 from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.web.serving import make_application
 from support.browser import Browser, browser_there, opened_browser
@@ -89,7 +89,7 @@ def visit(
     monkeypatch: pytest.MonkeyPatch,
 ) -> Iterator[Visit]:
     """Return a visit to a farm, for which a program is found at once."""
-    monkeypatch.setattr(working, "plan_farm", lambda *_, **__: made)
+    monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     with opened_book(new_book):
         season = take_in(write_texts(tmp_path / "good", FARM)).season
         application = make_application(new_book, "x" * 50 + "abcdefgh")

@@ -17,8 +17,7 @@ from rickyard.book.acting import Role
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.district import Keeper
 from rickyard.book.folders import take_in
-from rickyard.book.services import let_in, list_farms, read_farm
-from rickyard.book.working import working
+from rickyard.book.services import let_in, list_farms, programs, read_farm
 from rickyard.book.working.working import work_once
 from rickyard.program.planning import WhatIfAnswer
 from rickyard.service import Planned, PlanRequest, plan_farm
@@ -73,7 +72,7 @@ def test_a_first_farm_by_asking_ends_in_a_printed_week(
     browser: Browser, new_book: BookPlace, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     quick = PlanRequest(effort=0.01)
-    monkeypatch.setattr(working, "plan_farm", lambda opened, *_, **__: plan_farm(opened, quick))
+    monkeypatch.setattr(programs, "plan_farm", lambda opened, *_, **__: plan_farm(opened, quick))
     with opened_book(new_book):
         application = make_application(new_book, "x" * 50 + "abcdefgh")
         with served(application) as port:

@@ -50,15 +50,16 @@ class Adoption(Written):
 class Work(models.Model):
     """A program being made. It says how far it is, so it is the one row that changes.
 
-    No fact stands here: what comes of it is a program. ``worker`` is who works on it and
-    ``beat_at`` when that was last heard of; ``tries`` counts how often it was begun.
+    No fact stands here: what comes of it is a program. ``task`` is the task and ``arguments`` what
+    it takes; ``worker`` is who works on it and ``beat_at`` when that was last heard of; ``tries``
+    counts how often it was begun.
     """
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4)
     season = models.ForeignKey(Season, models.PROTECT, related_name="+")
     person = models.ForeignKey(Person, models.PROTECT, null=True, related_name="+")
-    effort = models.FloatField()
-    rations = models.BooleanField(default=False)
+    task = models.TextField()
+    arguments = models.JSONField()
     state = models.TextField(default=WAITING)
     asked_at = models.DateTimeField()
     worker = models.TextField(default="")

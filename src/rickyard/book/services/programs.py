@@ -7,18 +7,21 @@ import tempfile
 import zipfile
 from collections.abc import Collection
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
 from typing import Any, Final
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
+from django_tasks import task
 
 from rickyard.book import records
 from rickyard.book.acting import NotTaken, NotThere, acting, allow, heard_of, held_or_read
+from rickyard.book.folders import write_out
 from rickyard.book.services.dangers import refuse_unread, standing_dangers
 from rickyard.book.services.done import Done, planned_without_costs, season_there
 from rickyard.book.services.reading import whole_farm
+from rickyard.book.tasks import NotDone, WorkContext
 from rickyard.display import count_text
 from rickyard.farm import Farm
 from rickyard.folder import as_written
@@ -30,8 +33,10 @@ from rickyard.service import (
     OpenedFarm,
     Planned,
     PlanRequest,
+    ServiceError,
     adopted_plan,
     open_farm,
+    plan_farm,
 )
 from rickyard.sheets.data_files import plan_json
 from rickyard.version import __version__
@@ -109,16 +114,54 @@ def ask_plan(
         there = _under_way(season)
         if there is not None:
             return Done(there.id, season.id, is_new=False)
-        now = datetime.now(UTC)
+        by = None if person is None else str(person.id)
         try:
             with transaction.atomic():
-                work = records.Work.objects.create(
-                    season=season, person=person, effort=effort, rations=not weekly, asked_at=now
+                asked = make_program.enqueue(
+                    season=str(season.id), person=by, effort=effort, weekly=weekly
                 )
         except IntegrityError:
             return Done(_under_way(season).id, season.id, is_new=False)
         act.write_line()
-    return Done(work.id, season.id)
+    return Done(UUID(asked.id), season.id)
+
+
+@task(takes_context=True)
+def make_program(
+    context: WorkContext, *, season: str, person: str | None, effort: float, weekly: bool
+) -> None:
+    """Make a program that was asked for, and keep it.
+
+    Parameters
+    ----------
+    context : WorkContext
+        The work and who took it; it is told how far the program is, and says when to stop.
+    season : str
+        The season.
+    person : str or None
+        Who asked, as the work says too.
+    effort : float
+        How much work is spent on a better one. [units of work]
+    weekly : bool
+        Whether amounts may change every week.
+
+    Raises
+    ------
+    NotDone
+        If the farm cannot be planned; the sentence says what is missing.
+    NotTaken
+        If another has taken the work up meanwhile; nothing is kept then.
+    """
+    with tempfile.TemporaryDirectory() as place:
+        folder = Path(place) / "farm"
+        try:
+            write_out(context.work.season, folder)
+            opened = open_farm(folder)
+            request = PlanRequest(effort=effort, weekly=weekly)
+            planned = plan_farm(opened, request, progress=context.say, stop=context.stops)
+        except ServiceError as problem:
+            raise NotDone(str(problem).replace(f"{folder}", "the farm")) from problem
+        keep_program(context.work, context.worker, opened, planned)
 
 
 def stop_plan(person: Any, season_id: UUID) -> bool:

@@ -7,13 +7,11 @@ from __future__ import annotations
 
 import os
 import signal
-import tempfile
 import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 from types import FrameType
 from typing import Any, Final
 
@@ -25,9 +23,7 @@ from rickyard.book import records
 from rickyard.book.acting import NotTaken
 from rickyard.book.base import BookPlace, join_book
 from rickyard.book.district import Keeper
-from rickyard.book.folders import write_out
-from rickyard.book.services import keep_program
-from rickyard.service import PlanRequest, ServiceError, open_farm, plan_farm
+from rickyard.book.tasks import NotDone, WorkContext, result_of
 
 #: A worker is heard of so often. [s]
 BEAT: Final = 1.0
@@ -81,7 +77,7 @@ def take(worker: str) -> Any:
 
 
 def work_on(work: Any, worker: str) -> None:
-    """Make a program that was asked for, and keep it.
+    """Do the task that was asked for.
 
     Parameters
     ----------
@@ -91,18 +87,17 @@ def work_on(work: Any, worker: str) -> None:
         Who took it.
     """
     mine = records.Work.objects.filter(id=work.id, worker=worker, state=records.RUNNING)
-    with tempfile.TemporaryDirectory() as place, _heard_of(work, worker) as heard:
+    result = result_of(work)
+    with _heard_of(work, worker) as heard:
+        context = WorkContext(
+            task_result=result, work=work, worker=worker, say=heard.say, stops=heard.stop.is_set
+        )
         try:
-            write_out(work.season, Path(place) / "farm")
-            opened = open_farm(Path(place) / "farm")
-            request = PlanRequest(effort=work.effort, weekly=not work.rations)
-            planned = plan_farm(opened, request, progress=heard.say, stop=heard.stop.is_set)
-            keep_program(work, worker, opened, planned)
+            result.task.call(context, **result.kwargs)
         except NotTaken:
             return
-        except ServiceError as problem:
-            told = str(problem).replace(f"{Path(place) / 'farm'}", "the farm")
-            mine.update(state=records.FAILED, told=told)
+        except NotDone as problem:
+            mine.update(state=records.FAILED, told=str(problem))
 
 
 class _Heard:
