@@ -21,7 +21,7 @@ from rickyard.book.folders import write_out
 from rickyard.book.services.dangers import refuse_unread, standing_dangers
 from rickyard.book.services.done import Done, planned_without_costs, season_there
 from rickyard.book.services.reading import whole_farm
-from rickyard.book.tasks import NotDone, WorkContext
+from rickyard.book.tasks import NotDone
 from rickyard.display import count_text
 from rickyard.farm import Farm
 from rickyard.folder import as_written
@@ -128,7 +128,7 @@ def ask_plan(
 
 @task(takes_context=True)
 def make_program(
-    context: WorkContext, *, season: str, person: str | None, effort: float, weekly: bool
+    context: Any, *, season: str, person: str | None, effort: float, weekly: bool
 ) -> None:
     """Make a program that was asked for, and keep it.
 

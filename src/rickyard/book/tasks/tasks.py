@@ -21,7 +21,7 @@ from django_tasks.utils import get_module_path
 
 from rickyard.book import records
 
-_STATUS: Final = {
+_STATUS: Final[dict[str, Any]] = {
     records.WAITING: TaskResultStatus.READY,
     records.RUNNING: TaskResultStatus.RUNNING,
     records.DONE: TaskResultStatus.SUCCESSFUL,
