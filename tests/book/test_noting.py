@@ -11,7 +11,7 @@ from django.db import connection, transaction
 from rickyard.book.acting import NotTaken, NotThere
 from rickyard.book.base import BookPlace
 from rickyard.book.folders import farm_of, take_in
-from rickyard.book.noting import look, note, note_fed, told_row, understand
+from rickyard.book.noting import doubts, look, note, note_fed, told_row, understand
 from rickyard.book.services import count_lot, read_counts
 from rickyard.farm import Farm, FedRow, MoveKind, MoveRow
 from rickyard.service import open_farm
@@ -204,3 +204,21 @@ def test_a_count_that_is_not_clear(farm: Farm) -> None:
     assert "What was counted?" in fault("count", farm)
     assert "Write its unit" in fault("count hulls 3", farm)
     assert "bales of a lot" in fault("count hulls 3 lb", farm)
+
+
+def test_more_than_stands_is_asked_about_once(book: BookPlace, tmp_path: Path) -> None:
+    season = take_in(write_texts(tmp_path / "good", dict(GOOD))).season
+    stands = farm_of(season).lots[0].bales
+    day = date(2025, 12, 4)
+
+    def asked(text: str) -> tuple[str, ...]:
+        return doubts(None, season.id, look(None, season.id, text, day))
+
+    assert asked("Dec 4 cows 2 A1") == ()
+    many = f"Dec 4 cows 2 A1\nDec 4 sold {stands:g} A1"
+    (question,) = asked(many)
+    assert "Barn orchardgrass (A1): this takes " in question
+    assert "more than stand by the book on Thu, Dec 4" in question
+    assert asked(f"{many}\nDec 4 count A1 {stands:g}") == ()
+    note(None, season.id, look(None, season.id, many, day))
+    assert asked(many) == ()

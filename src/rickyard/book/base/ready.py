@@ -26,7 +26,7 @@ def make_ready() -> None:
             DATABASES={},
             USE_TZ=True,
             TIME_ZONE="UTC",
-            TASKS={"default": {"BACKEND": "rickyard.book.tasks.BookTasks"}},
+            TASKS={"default": {"BACKEND": "rickyard.book.tasks.tasks.BookTasks"}},
             PASSWORD_HASHERS=["django.contrib.auth.hashers.Argon2PasswordHasher"],
             DEFAULT_AUTO_FIELD="django.db.models.BigAutoField",
             # Whoever runs the program decides what is logged.

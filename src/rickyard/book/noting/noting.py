@@ -11,6 +11,8 @@ from uuid import NAMESPACE_URL, UUID, uuid5
 
 from django.db import transaction
 
+from rickyard.book import records
+from rickyard.book.noting.doubts import beyond
 from rickyard.book.noting.lines import Counted, Row, Understood, understand
 from rickyard.book.services import add_line, count_lot, read_farm, read_program
 from rickyard.farm import MoveRow
@@ -71,20 +73,53 @@ def note(person: Any, season_id: UUID, lines: Sequence[Understood]) -> tuple[Not
         by two lines in one message, or by a word more in the line.
     """
     found = []
-    often: Counter[tuple[str, Row]] = Counter()
     with transaction.atomic():
-        for line in lines:
-            for row in line.rows:
-                often[line.line, row] += 1
-                key = f"{season_id} {line.line.casefold()} {row} {often[line.line, row]}"
-                fact = uuid5(_NOTED, key)
-                if isinstance(row, Counted):
-                    done = count_lot(person, season_id, row.lot_id, row.bales, row.day, fact=fact)
-                else:
-                    part = "moves" if isinstance(row, MoveRow) else "fed"
-                    done = add_line(person, season_id, part, row, fact=fact)
-                found.append(Noted(row, done.fact, done.is_new, done.questions))
+        for row, fact in _with_ids(season_id, lines):
+            if isinstance(row, Counted):
+                done = count_lot(person, season_id, row.lot_id, row.bales, row.day, fact=fact)
+            else:
+                part = "moves" if isinstance(row, MoveRow) else "fed"
+                done = add_line(person, season_id, part, row, fact=fact)
+            found.append(Noted(row, done.fact, done.is_new, done.questions))
     return tuple(found)
+
+
+def doubts(person: Any, season_id: UUID, lines: Sequence[Understood]) -> tuple[str, ...]:
+    """Return what is possible but worth a second look before lines are written.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who notes.
+    season_id : UUID
+        The season.
+    lines : sequence of Understood
+        What `look` gave.
+
+    Returns
+    -------
+    tuple of str
+        A question for each lot of which they take more bales than stand; what came before is not
+        asked about again.
+    """
+    farm = read_farm(person, season_id)
+    rows = {fact: row for row, fact in _with_ids(season_id, lines)}
+    for table in (records.Feeding, records.Move):
+        for there in table.objects.filter(id__in=list(rows)).values_list("id", flat=True):
+            del rows[there]
+    return beyond(farm, list(rows.values()))
+
+
+def _with_ids(season_id: UUID, lines: Sequence[Understood]) -> list[tuple[Row, UUID]]:
+    """Return each row with its id: the same line gives the same, and its second time another."""
+    often: Counter[tuple[str, Row]] = Counter()
+    found = []
+    for line in lines:
+        for row in line.rows:
+            often[line.line, row] += 1
+            key = f"{season_id} {line.line.casefold()} {row} {often[line.line, row]}"
+            found.append((row, uuid5(_NOTED, key)))
+    return found
 
 
 def _likely(person: Any, season_id: UUID) -> Mapping[str, Collection[str]]:

@@ -4,6 +4,6 @@ Knows no task by name; what a task does stands in the services.
 """
 
 # fmt: off
-from rickyard.book.tasks.tasks import BookTasks, NotDone, WorkContext, result_of
+from rickyard.book.tasks.tasks import NotDone, WorkContext, result_of
 
-__all__ = ["BookTasks", "NotDone", "WorkContext", "result_of"]
+__all__ = ["NotDone", "WorkContext", "result_of"]

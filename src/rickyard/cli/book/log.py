@@ -45,7 +45,7 @@ def log(
     FARM is a farm's name, or a part of it that no other farm has.
     """
     from rickyard.book.acting import day_at
-    from rickyard.book.noting import look, note
+    from rickyard.book.noting import doubts, look, note
     from rickyard.book.services import list_farms, read_farm
 
     text = "\n".join(lines) if lines else sys.stdin.read()
@@ -58,6 +58,8 @@ def log(
             shared.fail('Write what was fed, as: "Dec 4 cows 2 hill, corn 74 lb".', 2)
         if not _shown(found, read_farm(None, season.id)):
             shared.fail("Nothing was written. Put the lines right and send them again.", 2)
+        for question in doubts(None, season.id, found):
+            shared.aside(question)
         if not yes and not _is_wanted(lines):
             shared.say("Nothing was written.")
             context.exit(1)
