@@ -323,6 +323,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "read farm", lambda who: look_back(who, sid, DAY)
     understood = noting.look(None, sid, "Dec 6 cows 2 hill", DAY)
     yield "read farm", lambda who: noting.look(who, sid, "Dec 6 cows 2 hill", DAY)
+    yield "read farm", lambda who: noting.doubts(who, sid, understood)
     yield "add fed", lambda who: noting.note(who, sid, understood)
     yield "read farm", lambda who: fed_on(who, sid, DAY)
     yield "read farm", lambda who: written_before_tickets(who, sid)
