@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import settings
+from hypothesis.internal.conjecture import providers
 
 from support import rechecked
 from support.slow_tests import BEGUN_FIRST
@@ -21,6 +22,10 @@ settings.register_profile("long", settings.get_profile("more"), max_examples=400
 settings.register_profile(
     "usual", settings.get_profile("more"), max_examples=20, derandomize=True, database=None
 )
+
+# Numbers that stand in the source are tried as examples by the runs that take more time: to look
+# for them in every module takes seconds, and what is tried would hang on what is imported.
+_LOCAL_NUMBERS = providers._get_local_constants
 
 # Test modules are imported after this file: whatever they plan is looked at twice.
 rechecked.install()
@@ -52,6 +57,7 @@ def pytest_configure(config: pytest.Config) -> None:
     """Choose how many examples are tried, and hear interrupts even where they are ignored."""
     asked = [one for one in ("long", "more") if config.getoption(f"--{one}")]
     settings.load_profile(asked[0] if asked else "usual")
+    providers._get_local_constants = _LOCAL_NUMBERS if asked else lambda: providers._local_constants
     if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
         signal.signal(signal.SIGINT, signal.default_int_handler)
 
