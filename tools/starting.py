@@ -295,13 +295,6 @@ def test(extra: list[str]) -> int:
         if not good:
             failed.append(title)
             print(said.rstrip(), flush=True)
-    # The processes that run the tests at once would each compile all of it at the same time.
-    subprocess.run(
-        [python, "-m", "compileall", "-q", "-j", "0", "src", "tests", "tools"],
-        cwd=ROOT,
-        env=environment,
-        check=False,
-    )
     print("Tests (pytest)", flush=True)
     command = [python, "-m", "pytest", *at_once(extra), *extra]
     # Writing each assertion out, so that a failure tells its values, takes a twentieth of the

@@ -106,6 +106,7 @@ def test_each_answer_not_known_is_said_and_marked_in_its_row(tmp_path: Path) -> 
         "assumed: 20 ewes; ewes weigh 160 lb; the middle of lambing is 2027-03-15"
     )
     assert "a bale of timothy weighs 1000 lb" in farm.lots[0].note
+    assert farm.lots[0].bales_weighed == 0
     assert "baled on 2026-06-05" in farm.lots[0].note
     for line in ("20 ewes", "Ewes weigh 160 lb", "Timothy is worth $90 a ton"):
         assert f"- {line}." in result.stdout

@@ -81,7 +81,8 @@ def _size(asking: Asking, plants: str, package: Package) -> dict[str, Told]:
                 return sides
         elif is_unknown(line):
             asking.assume(words)
-            return {f"bale_weight_{unit}": Told(usual, words)}
+            # A guess is no scale's word: what hay there is stays as doubtful as it is.
+            return {f"bale_weight_{unit}": Told(usual, words), "bales_weighed": Told("0")}
         elif asking.fits(column, unit, line, WEIGHT_OF_PACKAGE[package]):
             return {f"bale_weight_{unit}": Told(line)}
 
