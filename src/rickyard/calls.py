@@ -14,7 +14,7 @@ from typing import Any, Final
 
 from rickyard.farm import Farm
 from rickyard.folder import read_folder
-from rickyard.forage.plausibility import lot_profile
+from rickyard.forage.plausibility import lot_profiles
 from rickyard.forage.reading import LotReading, read_lot
 from rickyard.hay.sampling import Options, SamplePlan, farm_sample_plans
 from rickyard.hay.yard import YardPage
@@ -333,4 +333,5 @@ def with_season(farm: Farm, **changes: Any) -> Farm:
 
 
 def _dry_matter_pct(farm: Farm) -> dict[str, float]:
-    return {lot.lot_id: lot_profile(lot, farm.reports_of(lot.lot_id)).dm_pct for lot in farm.lots}
+    profiles = lot_profiles(farm.lots, farm.reports)
+    return {lot_id: one.dm_pct for lot_id, one in profiles.items()}

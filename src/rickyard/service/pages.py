@@ -10,7 +10,7 @@ from typing import Final
 from rickyard.display import display_for, localized
 from rickyard.farm import Farm, Group, Lot, Storage, Winter
 from rickyard.forage.energy import rank_by_tdn
-from rickyard.forage.plausibility import lot_profile
+from rickyard.forage.plausibility import lot_profile, lot_profiles
 from rickyard.forage.reading import LotReading, every_number, read_lot
 from rickyard.forage.uncertainty import Labs
 from rickyard.forage.values import Screens
@@ -229,7 +229,8 @@ def groups_named(farm: Farm, group_id: str | None) -> tuple[Group, ...]:
 
 def dry_matter_of(farm: Farm) -> dict[str, float]:
     """Return the dry matter of every lot as it is counted, percent as fed."""
-    return {lot.lot_id: lot_profile(lot, farm.reports_of(lot.lot_id)).dm_pct for lot in farm.lots}
+    profiles = lot_profiles(farm.lots, farm.reports)
+    return {lot_id: one.dm_pct for lot_id, one in profiles.items()}
 
 
 @held_by_object(_HELD)

@@ -226,23 +226,26 @@ def report_findings(
     return tuple(_finding(rule, lot, report, columns, limits) for rule in kept)
 
 
-def findings_of_reports(
-    lot: Lot, reports: Sequence[Report], screens: Screens | None = None
-) -> list[tuple[Finding, ...]]:
-    """Check every report on a lot, as `report_findings` does one.
+def findings_of_lots(
+    lots: Sequence[tuple[Lot, Sequence[Report]]], screens: Screens | None = None
+) -> list[list[tuple[Finding, ...]]]:
+    """Check every report on many lots, as `report_findings` does one.
 
-    All are held to the rules at once, and only those that break any are looked at alone: a lot
+    All are held to the rules at once, and only those that break any are looked at alone: a farm
     with thousands of reports takes no longer than the rules do.
     """
-    if not reports:
-        return []
-    doubtful = np.zeros(len(reports), dtype=np.bool_)
-    for rows in broken_rules(report_columns([(lot, one) for one in reports]), screens).values():
-        doubtful |= rows
-    return [
-        report_findings(lot, report, screens) if doubted else ()
-        for report, doubted in zip(reports, doubtful, strict=True)
-    ]
+    pairs = [(lot, report) for lot, reports in lots for report in reports]
+    doubtful = np.zeros(len(pairs), dtype=np.bool_)
+    if pairs:
+        for rows in broken_rules(report_columns(pairs), screens).values():
+            doubtful |= rows
+    found = iter(
+        [
+            report_findings(lot, report, screens) if doubted else ()
+            for (lot, report), doubted in zip(pairs, doubtful, strict=True)
+        ]
+    )
+    return [[next(found) for _ in reports] for _, reports in lots]
 
 
 def _is_covered(rule: Rule, broken: list[Rule]) -> bool:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Final
 
 from rickyard.farm import Assumption, Lot, Report
 from rickyard.forage.energy import NOT_FOR_RFV, lot_energy, relative_feed_value
-from rickyard.forage.plausibility.plausibility import Finding, findings_of_reports
+from rickyard.forage.plausibility.plausibility import Finding, findings_of_lots
 from rickyard.forage.plausibility.rule_tests import WET_HAY_BELOW_DM_PCT
 from rickyard.forage.values import (
     DRIED_SAMPLE_ABOVE_DM_PCT,
@@ -118,21 +118,70 @@ def lot_profile(lot: Lot, reports: Sequence[Report], screens: Screens | None = N
     (False, 9.2, 'book')
     """
     mine = tuple(_newest_first(lot, reports))
-    return _usual_profile(lot, mine) if screens is None else _profile(lot, mine, screens)
+    together = _Together(((lot, mine),), screens)
+    if screens is None:
+        return _usual_profile(lot, mine, together)
+    return _Gathering(lot, mine, together).profile()
+
+
+def lot_profiles(lots: Sequence[Lot], reports: Sequence[Report]) -> dict[str, LotProfile]:
+    """Gather what is known of many lots, each as `lot_profile` does.
+
+    Their reports are held to the rules at once, which takes no longer than one does.
+
+    Parameters
+    ----------
+    lots : sequence of Lot
+        The lots.
+    reports : sequence of Report
+        Reports in any order; those on other lots are passed over.
+
+    Returns
+    -------
+    dict of str to LotProfile
+        By the short name of the lot. [% DM; Mcal/kg DM; ppm DM]
+
+    Examples
+    --------
+    >>> from rickyard.farm import Forage, Package, Storage
+    >>> lot = Lot("L1", "Barn hay", Forage.COOL_GRASS, Package.ROUND, Storage.ENCLOSED_BARN,
+    ...           40, date(2026, 6, 1), date(2026, 10, 1))
+    >>> lot_profiles([lot], ())["L1"] == lot_profile(lot, ())
+    True
+    """
+    of: dict[str, list[Report]] = {lot.lot_id: [] for lot in lots}
+    for report in reports:
+        of.get(report.lot_id, []).append(report)
+    mine = tuple((lot, tuple(_newest_first(lot, of[lot.lot_id]))) for lot in lots)
+    together = _Together(mine, None)
+    return {lot.lot_id: _usual_profile(lot, theirs, together) for lot, theirs in mine}
+
+
+@dataclass(frozen=True)
+class _Together:
+    """What the rules say of the reports of many lots, asked once, when the first asks.
+
+    One is like another: what is remembered of a lot does not hang on which lots were asked about
+    beside it.
+    """
+
+    lots: tuple[tuple[Lot, tuple[Report, ...]], ...] = field(compare=False)
+    screens: Screens | None = field(compare=False)
+
+    @cached_property
+    def findings(self) -> dict[str, list[tuple[Finding, ...]]]:
+        found = findings_of_lots(self.lots, self.screens)
+        return {lot.lot_id: one for (lot, _), one in zip(self.lots, found, strict=True)}
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _usual_profile(lot: Lot, reports: tuple[Report, ...]) -> LotProfile:
-    return _profile(lot, reports, None)
+def _usual_profile(lot: Lot, reports: tuple[Report, ...], together: _Together) -> LotProfile:
+    return _Gathering(lot, reports, together).profile()
 
 
 def forget_profiles() -> None:
     """Drop what is remembered of lots: a farm may have asked that nothing of it stays."""
     _usual_profile.cache_clear()
-
-
-def _profile(lot: Lot, reports: tuple[Report, ...], screens: Screens | None) -> LotProfile:
-    return _Gathering(lot, reports, screens).profile()
 
 
 def _newest_first(lot: Lot, reports: Sequence[Report]) -> list[Report]:
@@ -146,7 +195,7 @@ class _Gathering:
 
     lot: Lot
     reports: tuple[Report, ...]
-    screens: Screens | None = None
+    together: _Together
     origins: dict[str, str] = field(default_factory=dict)
     sources: dict[str, str] = field(default_factory=dict)
     assumptions: list[Assumption] = field(default_factory=list)
@@ -156,7 +205,7 @@ class _Gathering:
         lot = self.lot
         fallback = book_dm(lot.forage, lot.package).value if lot.dm_pct is None else lot.dm_pct
         samples = [sample_values(report, fallback) for report in self.reports]
-        findings = findings_of_reports(lot, self.reports, self.screens)
+        findings = self.together.findings[lot.lot_id]
         place = next((i for i, one in enumerate(samples) if _has_composition(one)), None)
         values: dict[str, float] = {}
         report_id, printed_method, sample_dm = "", "", None

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rickyard.farm import Assumption, Caution, Farm, FeedKind
-from rickyard.forage.plausibility import LotProfile, lot_profile
+from rickyard.forage.plausibility import LotProfile, lot_profiles
 from rickyard.forage.reading import hazard_cautions
 from rickyard.program.inputs.grain_effects import grain_notes
 from rickyard.program.inputs.grazing import grazing_assumptions
@@ -74,7 +74,8 @@ def sources_of(farm: Farm, needs: NeedTable) -> SourceTable:
     SourceTable
         Lots first, then feeds, in kilograms of dry matter and per kilogram of it.
     """
-    profiles = [lot_profile(lot, farm.reports_of(lot.lot_id)) for lot in farm.lots]
+    told = lot_profiles(farm.lots, farm.reports)
+    profiles = [told[lot.lot_id] for lot in farm.lots]
     yard = [
         yard_lot(farm, lot, profile.dm_pct, needs.periods)
         for lot, profile in zip(farm.lots, profiles, strict=True)
