@@ -6,7 +6,7 @@ import pytest
 
 from rickyard.labs.common import Sample
 from rickyard.labs.intake import read_file
-from rickyard.labs.understanding.legend import legend_of
+from rickyard.labs.legends.legend import legend_of
 
 
 def _samples(text: str, name: str = "a.csv") -> list[Sample]:

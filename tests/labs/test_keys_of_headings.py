@@ -9,8 +9,8 @@ from openpyxl import Workbook
 
 from rickyard.labs.common import Cell
 from rickyard.labs.intake import read_file
+from rickyard.labs.legends.legend import legend_of
 from rickyard.labs.tables.headings import understood
-from rickyard.labs.understanding.legend import legend_of
 
 
 def book(sheets):

@@ -64,6 +64,23 @@ _QUOTED: Final = re.compile(
 )
 
 
+#: "Monster Achterste kamp (labnummer 77120), bemonsterd op 17-06-2025:": a word for a sample, its
+#: name, and its number behind the label of one.
+_NAME_AND_NUMBER: Final = re.compile(
+    r"(?P<word>[^\W\d_]{4,14})\s+(?P<name>[^():,«»\"“”]{2,40}?)\s*[(,]\s*"
+    r"(?P<label>[^\d():]{2,26}?)\s*[:#]?\s*(?P<number>[A-Z]{0,5}[-/.]?\d[\w/.-]*)\s*\)?"
+    r"(?P<rest>[,;:]?.*)"
+)
+
+
+def _told_abroad(text: str) -> re.Match[str] | None:
+    """Return name and number of a line that begins with a word for a sample, in any language."""
+    told = _NAME_AND_NUMBER.fullmatch(text)
+    if told is None or field_of(told["word"]) != "id" or field_of(told["name"]):
+        return None
+    return told if field_of(told["label"]) in ("lab_no", "number") else None
+
+
 def _apart(row: list[Cell]) -> list[Cell]:
     """Return the cells of a row, each with one field at most."""
     if row and (quoted := _QUOTED.fullmatch(row[-1].text.strip())) is not None:
@@ -79,6 +96,9 @@ def _apart(row: list[Cell]) -> list[Cell]:
             both = _NUMBER_HEADS.fullmatch(headed.strip())
         if both is not None:
             return _number_and_name(row[0], both)
+        abroad = _told_abroad(headed.strip(" :"))
+        if abroad is not None:
+            return _number_and_name(row[0], abroad)
     made: list[Cell] = []
     for before, cell in itertools.pairwise([None, *row]):
         if cell is not None:
@@ -90,7 +110,11 @@ def _apart(row: list[Cell]) -> list[Cell]:
 def _number_and_name(cell: Cell, both: re.Match[str]) -> list[Cell]:
     """Return the number and the name of a sample in cells of their own, each with its label."""
     name = replace(cell, text=f"Sample: {both['name']}", x0=cell.middle)
-    return [replace(cell, text=f"Lab no: {both['number']}"), name]
+    rest = (both.groupdict().get("rest") or "").strip(" ,;:")
+    more = [replace(cell, text=rest, x0=cell.x1 - _STEP)] if rest else []
+    # narrow, so that no column of a table further down parts it
+    number = replace(cell, text=f"Lab no: {both['number']}", x1=cell.x0 + _STEP)
+    return [number, name, *more]
 
 
 def _is_of_sample(label: str) -> bool:

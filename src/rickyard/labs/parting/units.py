@@ -24,6 +24,14 @@ _BY_THE_KILOGRAM: Final = re.compile(
     r"(?:1\s+|un\s+|einem\s+|one\s+|each\s+)?(?:kg|kilograms?|kilos?|kilogramme)\b.{1,60}",
     re.IGNORECASE,
 )
+#: "All values per kg dry matter", "Alle gehalten zijn per kg droge stof": a sentence of all values.
+_OF_ALL: Final = re.compile(
+    r"\b(?:all|everything|results?|values?|alle|alla|alles|gehalten|werte|ergebnisse|toutes|tous|"
+    r"valeurs|r[eé]sultats|todos|todas|valores|resultados|tutti|tutte|valori|risultati|waarden|"
+    r"resultaten|resultater|værdier|v[äa]rden|wyniki|wartości|hodnoty)\b.{0,60}?"
+    r"\b(?:par|per|je|pro|por|pr\.?|na)\s+(?:kg|kilograms?|kilos?)\b.{0,40}",
+    re.IGNORECASE,
+)
 #: "2'310 mg": an amount without what it is of.
 _AMOUNT: Final = re.compile(
     r"[<>]?\s*\d[\d.,' \u2009\u202f’]*\s*(?:[mµu]?g|mj|mcal|kcal|kj)", re.IGNORECASE
@@ -101,10 +109,10 @@ def with_kilograms_told(document: Document) -> Document:
 
 
 def _by_the_kilogram(page: Page) -> Page:
-    within = False
+    within = states = False
     rows = []
     for row in page.rows:
-        texts = [cell.text for cell in row]
+        texts = [cell.text for cell in row if cell.number is None]
         if len(row) == 1:
             head = _BY_THE_KILOGRAM.fullmatch(texts[0].strip())
             basis = basis_in(texts[0]) if head else ""
@@ -112,9 +120,16 @@ def _by_the_kilogram(page: Page) -> Page:
             if within:
                 rows.append([replace(row[0], text=_SAID[basis])])
                 continue
+        states = states or any(map(_states_kilogram, texts))
         within &= sum(len(text.split()) for text in texts) <= _MOST_WORDS
-        rows.append([_told(cell) for cell in row] if within else row)
+        rows.append([_told(cell) for cell in row] if within or states else row)
     return replace(page, rows=rows)
+
+
+def _states_kilogram(text: str) -> bool:
+    """Return whether a sentence says that all is told by the kilogram of dry matter."""
+    told = _OF_ALL.search(text)
+    return told is not None and basis_in(text[told.start() :]) in _SAID
 
 
 def _told(cell: Cell) -> Cell:

@@ -206,7 +206,8 @@ def _single_spaced(lines: list[str]) -> int:
 _LOOKED_AT: Final = 200
 #: "Calcium = 12,3 g/kg": a comma within a number that has its unit behind it.
 _DECIMAL: Final = re.compile(
-    r"\d,\d{1,3}\s*(?:%|[^\W\d_]+\s?/\s?[^\W\d_]+|pp[mb]\b)|(?<=[:=]) *[<>]? ?\d+,\d{1,3}\s*$"
+    r"\d,\d{1,3}\s*(?:%|[^\W\d_]+\s?/\s?[^\W\d_]+|pp[mb]\b)|"
+    r"(?<=[:=]) *[<>]? ?\d+,\d{1,3}\s*[^\W\d_]{0,4}\s*$"
 )
 #: "Harvest, spring", "1 June, 3 June": a comma of a sentence.
 _OF_SENTENCE: Final = re.compile(r",(?= )")

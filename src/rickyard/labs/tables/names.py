@@ -417,7 +417,7 @@ def _fields(before: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
         name = "lab_no" if is_number(one) else "id" if is_bare_name(one) else ""
         if name and not any(other == name for other, _ in fields):
             text = one.text.strip(" :-")
-            text = re.sub(r"^lab(?:\s*(?:no\.?|#))?\s+", "", text, flags=re.IGNORECASE)
+            text = re.sub(r"^lab(?:\s*(?:no\.?|#))?\s*:?\s+", "", text, flags=re.IGNORECASE)
             fields.append(
                 (name, [Cell(text, one.cell.row, one.cell.x0, one.cell.x1, one.cell.place)])
             )

@@ -9,10 +9,10 @@ from typing import Final
 
 from rickyard.forage.values import word_of
 from rickyard.labs.common import Question, Sample, Value
+from rickyard.labs.legends import Legend
 from rickyard.labs.letters import labels_in
 from rickyard.labs.tables import NUMBER_ALONE, VALUE_IN_NAME, Draft, DraftSample
 from rickyard.labs.understanding.asks import UNIT_WORDS, named, which_unit
-from rickyard.labs.understanding.legend import Legend
 from rickyard.labs.understanding.unit import INFERRED
 from rickyard.labs.vocabulary import (
     field_of,

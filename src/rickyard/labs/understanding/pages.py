@@ -4,12 +4,18 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Container
 from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.letters import is_tabular, prose_samples, sentences, values_beside, without_older
+from rickyard.labs.letters import (
+    is_tabular,
+    numbered_by_name,
+    prose_samples,
+    sentences,
+    values_beside,
+    without_older,
+)
 from rickyard.labs.parting import (
     fields_in_lines,
     headings_apart,
@@ -44,7 +50,6 @@ from rickyard.labs.tables import (
     has_value,
     in_text,
     is_heading,
-    is_year,
     leave_numbered,
     lines_of,
     listed_blocks,
@@ -56,24 +61,22 @@ from rickyard.labs.tables import (
     named_above,
     rows_of,
     samples_of,
-    seen,
     stacked_sample,
     table_at,
     take_line_over,
     unread,
     unread_lines,
 )
+from rickyard.labs.understanding.apart import STARTS, labels_and_values
 from rickyard.labs.understanding.codes import with_names
 from rickyard.labs.understanding.whole import (
     joined,
     leave_titles,
     named_by_client,
     named_by_page,
-    numbered_by_name,
     without_earlier,
 )
 from rickyard.labs.vocabulary import (
-    LONGEST_LABEL,
     Comma,
     comma_of,
     field_of,
@@ -81,8 +84,6 @@ from rickyard.labs.vocabulary import (
     label_of,
 )
 
-#: A row with so many labels and no value heads columns.
-_LEAST_IN_HEADS: Final = 2
 #: A file needs so many values before its prose is passed over.
 LEAST_VALUES = 2
 #: So many values in lines of their own count against a letter too.
@@ -97,11 +98,6 @@ _LONGEST_NAME = 60
 _WORDS_OF_SENTENCE: Final = 8
 _LAB_WORDS = re.compile(
     r"\b(?:lab|labs|laborator\w*|analytical|testing|forage|feed bench|survey|test room)\b",
-    re.IGNORECASE,
-)
-_STARTS = re.compile(
-    r"(?<![\w.,])(?=[<>]?\s?[-+]?[.,]?\d)|"
-    r"(?<!\S)(?=(?:nd|n/a|tntc|bdl|n\.d\.|trace)\b)",
     re.IGNORECASE,
 )
 
@@ -141,7 +137,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         whole = numbers_of_lab(page)
         looked = with_methods_told(looked_at(page, comma))
         whole |= names_in_columns(looked, page.gridded)
-        rows = [_parted(row, comma, page.gridded, whole) for row in looked]
+        rows = [labels_and_values(row, comma, page.gridded, whole) for row in looked]
         rows = with_groups(rows, comma)
         rows = fields_in_lines(tiles_in_lines(rows, page.gridded), page.gridded)
         if not page.gridded:
@@ -315,7 +311,7 @@ def _may_be_letter(document: Document) -> bool:
 def _is_letter(document: Document) -> bool:
     """Return whether most lines with numbers in them are sentences."""
     lines = [" ".join(cell.text for cell in row) for page in document.pages for row in page.rows]
-    numbers = [line for line in lines if len(_STARTS.findall(line)) > 1]
+    numbers = [line for line in lines if len(STARTS.findall(line)) > 1]
     long = sum(len(re.findall(r"[A-Za-z]{2,}", line)) >= _WORDS_OF_SENTENCE for line in numbers)
     return bool(numbers) and 2 * long > len(numbers)
 
@@ -375,87 +371,6 @@ def _page_fields(
                 if name.endswith("_on") and first.text != cells[0].text:
                     several.add(name)  # the titles of two tables tell days of their own
     return {name: cell for name, cell in found.items() if name not in several}
-
-
-def _parted(row: list[Seen], comma: Comma, gridded: bool, whole: Container[str] = ()) -> list[Seen]:
-    """Part cells that hold a label together with its value: "Crude protein 15.6 %".
-
-    Texts that are ``whole`` are left as they are.
-    """
-    made: list[Seen] = []
-    named = sum(bool(one.label or one.field) for one in row)
-    heads = named >= _LEAST_IN_HEADS and not any(one.is_value for one in row)
-    for one in _with_signs(row, comma):
-        pieces = None
-        if one.text in whole:
-            pass
-        elif one.label is None and not one.is_value and not one.only_unit and one.cell.day is None:
-            pieces = _pieces(one.cell, comma, gridded)
-        if pieces and heads and any(is_year(each) or _OF_YEAR.match(each.text) for each in pieces):
-            pieces = None  # "Zn  Zn 2024", "CP 2024, % DM": a column of another year
-        made.extend(pieces or [one])
-    return made
-
-
-_OF_YEAR: Final = re.compile(r"(?:19|20)\d\d[,;:)\s]")
-
-
-def _with_signs(row: list[Seen], comma: Comma) -> list[Seen]:
-    """Put a "<" that stands in a cell of its own before the number in the next."""
-    made: list[Seen] = []
-    for one in row:
-        before = made[-1] if made else None
-        if before is not None and before.text in ("<", ">") and one.value.value is not None:
-            cell = replace(one.cell, text=before.text + one.text, number=None, x0=before.cell.x0)
-            if one.cell.x0 - before.cell.x0 >= 1.0:
-                cell.x0 = one.cell.x0
-            made[-1] = seen(cell, comma)
-        else:
-            made.append(one)
-    return made
-
-
-def _pieces(cell: Cell, comma: Comma, gridded: bool) -> list[Seen] | None:
-    text = cell.text
-    if len(text) > 2 * LONGEST_LABEL or not any(sign.isdigit() for sign in text + "0"):
-        return None
-    for start in _STARTS.finditer(text):
-        at = start.start()
-        before = text[:at].strip(" \t:=.…-")
-        numbered = text[at] in "-+" and at and not text[at - 1].isspace()
-        numbered = numbered or bool(re.search(r"[A-Za-z][-/]$", text[:at]))
-        if not before or numbered:
-            continue  # "CA-4711" or "PB/17" is a number of the laboratory
-        label = label_of(before)
-        if label is None:
-            continue
-        values = _values(cell, text, at, comma, gridded)
-        if values:
-            named = seen(_piece(cell, before, 0, len(before), gridded), comma)
-            return [named, *values]
-    return None
-
-
-def _values(cell: Cell, text: str, at: int, comma: Comma, gridded: bool) -> list[Seen] | None:
-    starts = [at, *(one.start() for one in _STARTS.finditer(text, at + 1))]
-    for count in range(1, min(len(starts), 4) + 1):
-        cuts = [*starts[:count], len(text)]
-        made = [
-            seen(_piece(cell, text[a:b].strip(" ,;|"), a, b, gridded), comma)
-            for a, b in itertools.pairwise(cuts)
-        ]
-        if all(one.is_value and not one.cell.trouble for one in made) and (
-            count == 1 or all(one.value.value is not None for one in made)
-        ):
-            return made
-    return None
-
-
-def _piece(cell: Cell, text: str, start: int, end: int, gridded: bool) -> Cell:
-    if gridded:
-        return replace(cell, text=text, x0=cell.x0 + start * 0.001, x1=cell.x1)
-    scale = (cell.x1 - cell.x0) / max(len(cell.text), 1)
-    return replace(cell, text=text, x0=cell.x0 + start * scale, x1=cell.x0 + end * scale)
 
 
 #: "Dry" alone may be of the hay, "Dry matter" is of the values.

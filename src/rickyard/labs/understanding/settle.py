@@ -7,6 +7,7 @@ from typing import Final
 
 from rickyard.forage.values import word_of
 from rickyard.labs.common import Question, Sample, Value
+from rickyard.labs.legends import Legend, units_listed
 from rickyard.labs.science import ANALYTE_SPECS
 from rickyard.labs.tables import DraftSample, Found, Hint
 from rickyard.labs.understanding.among import (
@@ -27,13 +28,11 @@ from rickyard.labs.understanding.asks import (
     which_form,
     which_nitrate,
 )
-from rickyard.labs.understanding.legend import Legend
 from rickyard.labs.understanding.unit import (
     take_fractions,
     take_unit,
     take_units_of_neighbours,
 )
-from rickyard.labs.understanding.units_listed import units_listed
 from rickyard.labs.vocabulary import (
     FOOTNOTE_MARKS,
     OTHER_BASIS,

@@ -6,10 +6,9 @@ import math
 from typing import Final
 
 from rickyard.labs.common import Sample, Value
+from rickyard.labs.legends import ENERGIES, Legend
 from rickyard.labs.science import ANALYTE_SPECS
 from rickyard.labs.understanding.asks import UNIT_WORDS, which_unit
-from rickyard.labs.understanding.groups import ENERGIES
-from rickyard.labs.understanding.legend import Legend
 from rickyard.labs.vocabulary import fits, in_vocabulary, units_that_fit
 
 _NO_UNIT: Final = "no unit is printed"

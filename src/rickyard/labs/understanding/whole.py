@@ -6,11 +6,11 @@ import itertools
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 from typing import Final
 
 from rickyard.labs.common import Cell, Question, Sample
+from rickyard.labs.legends import Legend
 from rickyard.labs.tables import (
     IDENTITY,
     NUMBER_ALONE,
@@ -22,9 +22,7 @@ from rickyard.labs.tables import (
     in_text,
     is_bare_name,
     is_number,
-    number_and_name,
 )
-from rickyard.labs.understanding.legend import Legend
 from rickyard.labs.vocabulary import (
     ABSENT,
     DayOrder,
@@ -307,50 +305,6 @@ def named_by_client(samples: list[DraftSample]) -> None:
             for sample, name in zip(samples, names, strict=True):
                 sample.fields["id"] = name
             return
-
-
-#: "SF-31 north oats": a short number of a series, where every sample has one.
-_SERIES: Final = re.compile(r"(?P<number>[A-Z]{1,4}-\d{2,3})\s+(?P<name>[A-Za-z][^:]{2,40})")
-
-
-def _number_before(text: str) -> tuple[str, str] | None:
-    """Return the number of a series that stands before a name, and the name."""
-    told = _SERIES.fullmatch(text.strip(" :"))
-    return number_and_name(text) or ((told["number"], told["name"].strip()) if told else None)
-
-
-#: "GH-5 Front gate": a number that begins with the first letters of the laboratory's name.
-_OF_HOUSE: Final = re.compile(
-    r"(?P<number>(?P<letters>[A-Z]{2,4})-?\d{1,4})\s+(?P<name>[^:]{2,40})"
-)
-
-
-def _number_of_house(text: str, title: str) -> tuple[str, str] | None:
-    """Return number and name where the number begins as the words of the title over it do."""
-    told = _OF_HOUSE.fullmatch(text.strip(" :"))
-    initials = "".join(word[0] for word in title.split()).upper()
-    if told is None or not initials.startswith(told["letters"]):
-        return None
-    return told["number"], told["name"].strip()
-
-
-def numbered_by_name(samples: list[DraftSample], title: str = "") -> None:
-    """Part the laboratory's number from the names of samples, where each name begins with one.
-
-    Short numbers count where they begin with the first letters of the ``title`` of the file.
-    """
-    if len(samples) < 2 or any("lab_no" in sample.fields for sample in samples):
-        return
-    every = [sample.fields.get("id") for sample in samples]
-    texts = [cell.text for cell in every if cell is not None]
-    parts = [_number_before(text) or _number_of_house(text, title) for text in texts]
-    found = [one for one in parts if one is not None]
-    if len(found) < len(samples) or len({number for number, _ in found}) < len(found):
-        return
-    for sample, (number, name) in zip(samples, found, strict=True):
-        cell = sample.fields["id"]
-        sample.fields["lab_no"] = replace(cell, text=number)
-        sample.fields["id"] = replace(cell, text=name)
 
 
 #: "RX-1, page 2 of 2", "Barn 1 (continued)".

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from rickyard.labs.common import Document, Question, Sample, Value
+from rickyard.labs.legends import Legend, legend_of, tell_sections
 from rickyard.labs.tables import Draft
 from rickyard.labs.understanding.among import (
     DOUBLE,
@@ -31,7 +32,6 @@ from rickyard.labs.understanding.guard import (
     questions_of_names,
     settle_nd,
 )
-from rickyard.labs.understanding.legend import Legend, legend_of
 from rickyard.labs.understanding.pages import found_in
 from rickyard.labs.understanding.settle import APART, settled_values
 from rickyard.labs.understanding.whole import samples_of
@@ -256,6 +256,7 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
     draft = found_in(document, comma, letters=letters)
     legend = legend_of(cell.text for cell in draft.texts)
     legend.answers = dict(answers)
+    tell_sections(draft, legend)
     order = {"month first": DayOrder.MONTH, "day first": DayOrder.DAY}.get(
         answers.get("order of dates", "")
     ) or day_order(cell.text for page in document.pages for cell in page.cells())

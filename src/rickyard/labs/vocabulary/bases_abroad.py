@@ -47,6 +47,8 @@ RECEIVED_ABROAD: Final = re.compile(
     r"\b(?:na |em |de )?(?:materia|base) (?:natural|fresca|original|verde)\b|\bno produto\b|"
     r"\b(?:na|em|in) (?:amostra|muestra|campione)\b|\bsul (?:campione|tq)\b|\bcome "
     r"(?:ricevut[oa]|tale)\b|"
+    r"(?<=% )(?:av prov(?:et|en)|af proven|der probe|van het monster|de l'echantillon|"
+    r"de la muestra|del campione|da amostra|probki|vzorku|naytteesta)\b|"
     r"\b(?:in|op|per kg) (?:het |vers |verse )?(?:product|massa|stof)(?:basis)?\b|"
     r"\bproductbasis\b|\b(?:als|zoals) ontvangen\b|\bverse? (?:product|stof|massa)\b|"
     r"\bi (?:proven|varen|ravaren|frisk\w* (?:vare|prove|vaegt)|provet|varan|foder|"

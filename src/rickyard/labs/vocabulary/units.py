@@ -50,6 +50,14 @@ _UNITS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
     )
 )  # fmt: skip
 
+#: Units of which a basis may have taken the kilogram: "g per kg product", and what is left of them.
+_OF_KILOGRAM: Final = {
+    name: re.compile(rf"\b{left}\b")
+    for name, left in (
+        ("g_per_kg", "g"), ("ppm", "mg"), ("mj_per_kg", "mj"), ("mcal_per_kg", "mcal")
+    )
+}  # fmt: skip
+
 #: Words behind "dry", "wet" or "fresh" with which they name stock, land or a stack, and no basis.
 _NAMED: Final = (
     r"(?!\s+(?:cows?|heifers?|ewes?|mares?|stock|lots?|lands?|creek|fork|gulch|lake|run|wash|hill|"
@@ -176,6 +184,8 @@ def written_in(text: str, keep_basis: bool = False) -> Written:
         return Written(unit, share, _tidy(_cut(shown, part)))
     basis, shown_left = _basis(shown)
     unit, rest = _unit(shown if keep_basis else shown_left)
+    if basis and not unit and (whole := _unit(shown)[0]) in _OF_KILOGRAM:
+        unit, rest = whole, _OF_KILOGRAM[whole].sub(" ", rest)  # "g per kg product"
     return Written(unit, basis, _tidy(rest))
 
 

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Final
 
-from rickyard.labs.understanding.groups import ENERGIES, ENERGY_UNITS, GROUPS, TRACE, WATER
-from rickyard.labs.understanding.units_listed import units_listed
+from rickyard.labs.legends.groups import ENERGIES, ENERGY_UNITS, GROUPS, TRACE, WATER
+from rickyard.labs.legends.units_listed import units_listed
 from rickyard.labs.vocabulary import (
     ABOUT_SAMPLE_ABROAD,
     EXCEPT_WATER,

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
-from rickyard.labs.understanding.groups import GROUPS
+from rickyard.labs.legends.groups import GROUPS
 from rickyard.labs.vocabulary import is_only_unit, label_of, written_in
 
 _BEFORE: Final = re.compile(

@@ -1,0 +1,133 @@
+"""Keys of coded headings that are written as sentences: "XP crude protein, XA ash: all dry"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from typing import Final
+
+from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.vocabulary import label_of, printed, written_in
+
+#: A code is short and begins with a capital letter.
+_SHORT: Final = re.compile(r"[A-Z][A-Za-z0-9.-]{0,5}")
+#: A row with so many cells may head a table; so many codes must be explained.
+_LEAST_CELLS: Final = 3
+_LEAST: Final = 2
+_SENTENCES: Final = re.compile(r"(?<=[^\W\d_]{2})[.;](?:\s+|$)|(?<=\))[.;]\s+")
+_BETWEEN: Final = re.compile(r"^\s*(?:=|:|[-–]|is|means|stands for|for)?\s*")
+_BEFORE: Final = re.compile(r"(?:^|[,;:(/]|\band|\bwith|\bund|\bet|\by|\be|\ben|\boch|\bog)\s*$")
+_MEANS: Final = re.compile(r"(?P<means>[^,:;()]{2,60})(?P<tail>.*)", re.DOTALL)
+_UNITS: Final = {"pct": "%", "g_per_kg": "g/kg", "ppm": "mg/kg", "mcal_per_lb": "Mcal/lb",
+                 "mcal_per_kg": "Mcal/kg", "mj_per_kg": "MJ/kg"}  # fmt: skip
+_BASES: Final = {"dm": "dry basis", "ar": "as received"}
+
+
+def with_keys_spoken(document: Document) -> Document:
+    """Return a document with names for the codes over its columns that its sentences explain.
+
+    The sentences that explain them are left out; fewer than two explained codes are none.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+
+    Returns
+    -------
+    Document
+        The document; as it was where no sentence explains its headings.
+
+    Examples
+    --------
+    >>> from rickyard.labs.common import Cell
+    >>> texts = ("Bag", "XP", "AF")
+    >>> key = "XP crude protein, AF acid detergent fibre: per cent of dry matter."
+    >>> rows = [
+    ...     [Cell(text, 0, 10.0 * n, 10.0 * n + 5, "") for n, text in enumerate(texts)],
+    ...     [Cell(key, 1, 0, 9, "")],
+    ... ]
+    >>> made = with_keys_spoken(Document("text", [Page("", rows, False)]))
+    >>> [cell.text for cell in made.pages[0].cells()]
+    ['Bag', 'crude protein (% dry basis)', 'acid detergent fibre (% dry basis)']
+    """
+    heads = {text for page in document.pages for text in _heads(page)}
+    if len(heads) < _LEAST:
+        return document
+    every = "|".join(sorted(map(re.escape, heads), key=len, reverse=True))
+    code = re.compile(rf"(?<![\w.-])(?:{every})(?![\w-])")
+    known: dict[str, str] = {}
+    left: list[dict[int, str]] = []
+    for page in document.pages:
+        left.append({})
+        for places, text in _running(page):
+            parts = [(part, _told(part, code)) for part in _SENTENCES.split(text) if part]
+            if any(told for _, told in parts):
+                left[-1].update(dict.fromkeys(places, ""))
+                left[-1][places[0]] = ". ".join(part for part, told in parts if not told)
+            for _, told in parts:
+                known.update(told)
+    if len(known) < _LEAST:
+        return document
+    pages = [_spoken(page, known, own) for page, own in zip(document.pages, left, strict=True)]
+    return replace(document, pages=pages)
+
+
+def _spoken(page: Page, known: Mapping[str, str], left: Mapping[int, str]) -> Page:
+    rows: list[list[Cell]] = []
+    for n, row in enumerate(page.rows):
+        if n in left:
+            rows.append([replace(row[0], text=left[n])] if left[n] else [])
+        else:
+            rows.append([replace(cell, text=known.get(cell.text, cell.text)) for cell in row])
+    return replace(page, rows=rows)
+
+
+def _heads(page: Page) -> Iterator[str]:
+    for row in page.rows:
+        if len(row) >= _LEAST_CELLS and not any(
+            cell.number is not None or printed(cell.text).value is not None for cell in row
+        ):
+            yield from (cell.text for cell in row if _SHORT.fullmatch(cell.text))
+
+
+def _running(page: Page) -> Iterator[tuple[list[int], str]]:
+    """Return the texts of lines of one cell, with those one under the other as one, and where.
+
+    A line that goes on may be parted at its colon.
+    """
+    lines: list[str] = []
+    places: list[int] = []
+    for n, row in enumerate([*page.rows, []]):
+        alone = len(row) == 1 or (lines and 0 < len(row) < _LEAST_CELLS)
+        if alone and all(cell.number is None for cell in row):
+            lines.append(" ".join(cell.text.strip() for cell in row))
+            places.append(n)
+        elif lines:
+            yield places, " ".join(lines)
+            lines, places = [], []
+
+
+def _told(sentence: str, code: re.Pattern[str]) -> dict[str, str]:
+    """Return the codes that a sentence explains, with what it says behind the last for all."""
+    places = [one for one in code.finditer(sentence) if _BEFORE.search(sentence[: one.start()])]
+    told: dict[str, tuple[str, str]] = {}
+    for n, one in enumerate(places):
+        end = places[n + 1].start() if n + 1 < len(places) else len(sentence)
+        parts = _MEANS.match(_BETWEEN.sub("", sentence[one.end() : end]))
+        means = re.sub(r"\s+(?:and|with)$", "", parts["means"].strip()) if parts else ""
+        label = label_of(means)
+        if parts is None or label is None or not label.ours or label.misspelled:
+            continue
+        told[one[0]] = (means, parts["tail"])
+    shared = next(reversed(told.values()))[1] if told else ""
+    return {name: _named(means, tail, shared) for name, (means, tail) in told.items()}
+
+
+def _named(means: str, tail: str, shared: str) -> str:
+    own, last = written_in(tail), written_in(shared)
+    unit = _UNITS.get(own.unit or last.unit, "")
+    basis = _BASES.get(own.basis or last.basis, "")
+    words = " ".join(part for part in (unit, basis) if part)
+    return f"{means} ({words})" if words else means

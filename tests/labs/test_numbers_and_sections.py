@@ -1,0 +1,94 @@
+"""Numbers beside names, titles of sections, keys in sentences, and amounts by the kilogram."""
+
+from __future__ import annotations
+
+from rickyard.labs.common import FileReading
+from rickyard.labs.intake import read_file
+
+
+def read(text: str) -> FileReading:
+    return read_file("report.txt", text.encode())
+
+
+def names(reading: FileReading) -> list[tuple[str, str]]:
+    return [(one.id, one.lab_no) for one in reading.samples]
+
+
+def sure(reading: FileReading, analyte: str) -> list[tuple[float | None, str, str]]:
+    return [
+        (one.value, one.unit, one.basis)
+        for sample in reading.samples
+        for one in sample.values
+        if one.analyte == analyte and one.status == "sure"
+    ]
+
+
+def test_a_number_before_a_name_in_quotes_is_that_of_the_laboratory():
+    reading = read(
+        "DM as received, all else on a dry basis.\n\n"
+        '118a "Cow lane": DM 89.7, CP 9.0, ADF 37.0, NDF 62.8\n'
+        '118b "Bull lane": DM 86.1, CP 8.2, ADF 37.5, NDF 56.1\n'
+    )
+    assert names(reading) == [("Cow lane", "118a"), ("Bull lane", "118b")]
+
+
+def test_a_title_tells_the_basis_of_what_stands_under_it_down_to_the_next():
+    reading = read(
+        "Part 1. Results of the first lab, on dry matter (DM line: as received)\n\n"
+        "  Bale row 1 (EL90):  DM 90.5 %   CP 11.6 %   ADF 39.2 %   NDF 57.8 %\n\n"
+        "Part 2. Results of the second lab, all as received\n\n"
+        "  Bale row 3 (TZ/2):  DM 83.0 %   CP 11.2 %   ADF 29.8 %   NDF 43.4 %\n"
+    )
+    assert names(reading) == [("Bale row 1", "EL90"), ("Bale row 3", "TZ/2")]
+    assert sure(reading, "cp") == [(11.6, "pct", "dm"), (11.2, "pct", "ar")]
+
+
+def test_two_statements_over_all_values_leave_the_basis_open():
+    reading = read(
+        "All results on dry matter.\nAll results as received.\n\n"
+        "  Bale row 1 (EL90):  DM 90.5 %   CP 11.6 %   ADF 39.2 %   NDF 57.8 %\n"
+        "  Bale row 3 (TZ/2):  DM 83.0 %   CP 11.2 %   ADF 29.8 %   NDF 43.4 %\n"
+    )
+    assert sure(reading, "cp") == []
+
+
+def test_sentences_at_the_foot_explain_the_codes_of_headings():
+    reading = read(
+        "Bag ID            Lab#    MST    XP    XA    AF    NF\n"
+        "-------------------------------------------------------\n"
+        "Hill clover       88-1   15.6  13.3   7.9  36.7  49.2\n"
+        "Lower timothy     88-2   16.5  10.4   9.6  38.2  63.3\n"
+        "-------------------------------------------------------\n"
+        "MST moisture, per cent of the sample as received. XP crude protein, XA ash,\n"
+        "AF acid detergent fibre, NF neutral detergent fibre: all per cent of dry\n"
+        "matter. Names are as written on the bags.\n"
+    )
+    assert sure(reading, "moisture") == [(15.6, "pct", "ar"), (16.5, "pct", "ar")]
+    assert sure(reading, "adf") == [(36.7, "pct", "dm"), (38.2, "pct", "dm")]
+    assert sure(reading, "ndf") == [(49.2, "pct", "dm"), (63.3, "pct", "dm")]
+
+
+def test_amounts_by_the_kilogram_and_names_in_dutch_are_read_with_decimal_commas():
+    reading = read(
+        "Hieronder de uitslagen, van twee monsters.\n"
+        "Alle gehalten, behalve de droge stof zelf, zijn per kg droge stof.\n\n"
+        "Monster Achterste kamp (labnummer 77120), bemonsterd op 17-06-2025:\n"
+        "  - droge stof: 880 g per kg product\n  - ruw eiwit: 128 g\n  - NDF: 540 g\n"
+        "  - ADF: 349 g\n  - calcium: 5,6 g\n  - koper: 7,0 mg\n\n"
+        "Monster Dijkhooi (labnummer 77121), bemonsterd op 28-07-2025:\n"
+        "  - droge stof: 892 g per kg product\n  - ruw eiwit: 126 g\n  - NDF: 528 g\n"
+        "  - ADF: 319 g\n  - calcium: 10,3 g\n  - koper: 9,0 mg\n"
+    )
+    assert names(reading) == [("Achterste kamp", "77120"), ("Dijkhooi", "77121")]
+    assert sure(reading, "dm") == [(88.0, "pct", "ar"), (89.2, "pct", "ar")]
+    assert sure(reading, "ca") == [(5.6, "g_per_kg", "dm"), (10.3, "g_per_kg", "dm")]
+    assert sure(reading, "cu") == [(7.0, "ppm", "dm"), (9.0, "ppm", "dm")]
+
+
+def test_dry_matter_may_be_told_of_the_sample_in_other_tongues():
+    reading = read(
+        "Prov: Hö storängen\nTorrsubstans: 84,8 % av provet\nRåprotein: 92 g/kg ts\n"
+        "NDF: 605 g/kg ts\nAska: 71 g/kg ts\n"
+    )
+    assert sure(reading, "dm") == [(84.8, "pct", "ar")]
+    assert sure(reading, "ndf") == [(605.0, "g_per_kg", "dm")]
