@@ -95,10 +95,10 @@ def _of_other(page: Page) -> bool:
     texts = [cell.text for cell in page.cells()]
     if _SHEET.fullmatch(plain(page.name)):
         return True
-    labels = [label for text in texts if len(text) < 60 and (label := label_of(text))]
-    if any(one in _OF_FORAGE for label in labels for one in label.candidates):
+    if not any(_OTHERS[0][1].search(text) for text in texts):
         return False
-    return any(_OTHERS[0][1].search(text) for text in texts)
+    labels = [label for text in texts if len(text) < 60 and (label := label_of(text))]
+    return not any(one in _OF_FORAGE for label in labels for one in label.candidates)
 
 
 def _of_forage(page: Page) -> tuple[list[list[Cell]], Counter[str]]:

@@ -19,6 +19,9 @@ _CORRECTED: Final = re.compile(
 )
 
 
+_NOT: Final = re.compile(r"\s(?:not|instead of|rather than)\s")
+
+
 def ask_of_withdrawn(documents: Sequence[Document], samples: Sequence[Sample]) -> None:
     """Ask about each value whose number a sentence of the file takes back.
 
@@ -35,7 +38,7 @@ def ask_of_withdrawn(documents: Sequence[Document], samples: Sequence[Sample]) -
     text = " ".join(lines)
     _ask_of_corrected(lines, samples)
     _ask_of_void(documents, samples)
-    for found in _CORRECTED.finditer(text):
+    for found in _CORRECTED.finditer(text) if _NOT.search(text) else ():
         for sample in samples:
             for value in sample.values:
                 if value.printed.strip(" %") != found["wrong"] or value.status != "sure":
@@ -65,8 +68,11 @@ _FIGURES: Final = re.compile(r"(?<![\w.,-])\d+(?:[.,]\d+)?(?![\w-])")
 
 def _ask_of_corrected(lines: Sequence[str], samples: Sequence[Sample]) -> None:
     """Ask about values to which a sentence gives another number, and says that it is the right."""
+    text = " ".join(line or "  " for line in lines)
+    if not _SETS_RIGHT.search(text):
+        return
     before = ""
-    for sentence in _SENTENCE.split(" ".join(line or "  " for line in lines)):
+    for sentence in _SENTENCE.split(text):
         told = _SETS_RIGHT.search(sentence)
         numbers = {one[0].replace(",", ".") for one in _FIGURES.finditer(sentence)}
         for _, _, label in labels_in(sentence) if told and numbers else ():

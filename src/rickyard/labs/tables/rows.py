@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Sequence
+from functools import lru_cache
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Line, has_value, lines_of
@@ -514,13 +515,19 @@ def _found(one: Seen, column: Heading, basis_cell: Cell | None) -> Found:
         known = written_in(basis_cell.text)
         found.bases.append(Hint(known.basis, "the column of the basis"))
         found.units.append(Hint(known.unit, "the column of the basis"))
-    found.units.append(Hint(column.unit, "the heading"))
+    unit, basis, title = _hints_of(column.unit, column.basis, column.title_basis)
+    found.units.append(unit)
     if column.units_apart:
         found.doubt = f'its heading "{column.shown}" tells two units'
-    found.bases.append(Hint(column.basis, "the heading"))
-    found.bases.append(Hint(column.title_basis, "the title"))
+    found.bases += (basis, title)
     found.method = column.method
     found.marks = marks_of(column.label_text)
     if one.cell.number is None:
         found.marks += marks_of(one.text)
     return found
+
+
+@lru_cache(maxsize=1024)
+def _hints_of(unit: str, basis: str, title: str) -> tuple[Hint, Hint, Hint]:
+    """Return what a heading and its title tell; the same for every value of a column."""
+    return Hint(unit, "the heading"), Hint(basis, "the heading"), Hint(title, "the title")

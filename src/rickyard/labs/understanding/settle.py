@@ -114,6 +114,8 @@ APART: Final = ("; both are printed", " are printed beside it")
 
 def _contradicts(one: Found, analyte: str) -> str:
     """Return what tells a basis and what tells the other one, both near the value."""
+    if len({hint.word for hint in one.bases} - {""}) < 2:
+        return ""
     near: dict[str, str] = {}
     for hint in one.bases:
         if hint.word in ("dm", "ar") and (hint.where not in _FAR or hint.where == _FAR[-1]):
@@ -251,6 +253,8 @@ def _unit(one: Found, legend: Legend, analyte: str) -> str:
 
 def _units_apart(one: Found, analyte: str) -> str:
     """Return the two units that are printed near a value and both fit the analyte, if they are."""
+    if len(one.units) < 2:
+        return ""
     near = (hint.word for hint in one.units if hint.word and hint.where not in _FAR)
     told = list(dict.fromkeys(unit for unit in near if in_vocabulary(analyte, unit)))
     return " and ".join(UNIT_WORDS.get(unit, unit) for unit in told) if len(told) > 1 else ""

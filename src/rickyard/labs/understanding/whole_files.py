@@ -241,13 +241,18 @@ def _doubt_nameless(samples: Sequence[Sample]) -> None:
         )
 
 
-def _legends(draft: Draft) -> dict[str, Legend]:
-    """Return what the sentences of each page say; under nothing, those of pages without values."""
+def _legends(draft: Draft, whole: Legend) -> dict[str, Legend]:
+    """Return what the sentences of each page say; under nothing, those of pages without values.
+
+    Where all stand on one page it is what the ``whole`` file says.
+    """
     valued = {page_of(one.cell.place) for sample in draft.samples for one in sample.found}
     texts: dict[str, list[str]] = {}
     for cell in draft.texts:
         page = page_of(cell.place)
         texts.setdefault(page if page in valued else "", []).append(cell.text)
+    if len(texts) == 1:
+        return dict.fromkeys(texts, whole)
     return {page: legend_of(told) for page, told in texts.items()}
 
 
@@ -281,7 +286,8 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
     rows = [row for page in document.pages for row in page.rows if row]
     texts = [": ".join(cell.text for cell in row) for row in rows if len(row) == _PAIR]
     settle_nd(samples, [*texts, *(cell.text for row in rows for cell in row)])
-    doubt_against_sentences(samples, _legends(draft), answers.get("basis", ""))
+    if legend.basis_of:
+        doubt_against_sentences(samples, _legends(draft, legend), answers.get("basis", ""))
     draft.passed.extend(_without_means(samples))
     questions = [*basis_questions(samples), *contradicted, *questions_of_columns(draft)]
     questions.extend(questions_of_names(draft))

@@ -72,6 +72,10 @@ ALONE_RECEIVED_ABROAD: Final = re.compile(
 )
 
 
+#: "l17", "4711/2": a number of a sample, which names no basis.
+_NO_WORD: Final = re.compile(r"[a-z]?[-/ ]?\d[\d-]*[a-z]?")
+
+
 def basis_abroad(text: str) -> tuple[str, str] | None:
     """Return the basis that a text names in another language, and the rest of it.
 
@@ -96,6 +100,8 @@ def basis_abroad(text: str) -> tuple[str, str] | None:
         return "dm", bare.replace(alone, " ")
     if ALONE_RECEIVED_ABROAD.fullmatch(alone):
         return "ar", bare.replace(alone, " ")
+    if _NO_WORD.fullmatch(bare):
+        return None
     dry, received = DRY_ABROAD.search(bare), RECEIVED_ABROAD.search(bare)
     if (dry is None) == (received is None):
         return None

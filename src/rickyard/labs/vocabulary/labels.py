@@ -204,6 +204,8 @@ def _written(shown: str) -> Label | None:
 
 def _with_basis(shown: str) -> Label | None:
     """Return what a label names whose words may be those of a basis: "Dry matter, %"."""
+    if not written_in(shown).basis:
+        return None  # without a basis no word was taken out
     kept = written_in(shown, keep_basis=True)
     found = _lookup(kept.rest)
     maybe = found is not None and found[0] == ("dm",)
@@ -219,13 +221,18 @@ _OXIDES: Final = (
     ("ca", "CaO", re.compile(r"\bcao\b|\bcalcium oxide\b")),
     ("mg", "MgO", re.compile(r"\bmgo\b|\bmagnesium oxide\b")),
 )
-_BESIDE_OXIDE: Final = re.compile(
+#: Without one of these no label names an oxide.
+_OXIDE: Final = re.compile(r"2o|cao|mgo|oxide|potash|phosphate")
+_BESIDE  #: Without one of these no label names an oxide.
+_OXIDE: Final = re.compile(
     r"(?:\b(?:as|k|p|ca|mg|potassium|phosphorus|calcium|magnesium|total|equivalent)\b|[^a-z0-9])*"
 )
 
 
 def _oxide(shown: str) -> Label | None:
     """Return the mineral that a label names as its oxide: "Potassium as K2O, %"."""
+    if not _OXIDE.search(plain(shown)):
+        return None
     bare = written_in(shown)
     for analyte, form, pattern in _OXIDES:
         rest, often = pattern.subn(" ", bare.rest)
@@ -241,7 +248,10 @@ def _received(shown: str) -> Label | None:
     """
     if _DRY_BASIS.search(plain(shown)):
         return None
-    received = written_in(without_received(shown), keep_basis=True)
+    without = without_received(shown)
+    if without == shown:
+        return None
+    received = written_in(without, keep_basis=True)
     found = _lookup(received.rest)
     if found and found[0] in (("dm",), ("moisture",)):
         return Label(found[0], received.unit, "ar", found[1])
