@@ -223,8 +223,7 @@ _OXIDES: Final = (
 )
 #: Without one of these no label names an oxide.
 _OXIDE: Final = re.compile(r"2o|cao|mgo|oxide|potash|phosphate")
-_BESIDE  #: Without one of these no label names an oxide.
-_OXIDE: Final = re.compile(
+_BESIDE_OXIDE: Final = re.compile(
     r"(?:\b(?:as|k|p|ca|mg|potassium|phosphorus|calcium|magnesium|total|equivalent)\b|[^a-z0-9])*"
 )
 
