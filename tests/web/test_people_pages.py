@@ -129,6 +129,7 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
         f"/hill-farm/tests/report/{UUID(int=7)}/use": "use report",
         "/hill-farm/tests/A1/cored": "add moves",
         "/hill-farm/hay/A1/note": "count lot",
+        "/hill-farm/hay/A1/weigh": "weigh lot",
         "/hill-farm/season/share": "share season",
         "/hill-farm/season/share/end": "end share",
         "/hill-farm/hay/A1/share": "share lot",
@@ -146,6 +147,7 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
     assert ("Work out a program" in offers) == (role in PERMISSIONS["plan"])
     posted = {"name": "Lee", "role": "helper", "invitation": str(uuid4())}
     posted |= {"what": "count", "bales": "7", "counted_on": "2025-12-04"}
+    posted |= {"bale1": "1100", "bale1_unit": "lb"}
     posted |= {"wish": "feed", "source": "A1", "line": str(uuid4()), "day": "2025-12-04"}
     posted |= {"program": str(uuid4()), "place": "0", "seen": "1", "link": str(uuid4())}
     for address, _ in addresses():

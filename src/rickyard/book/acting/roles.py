@@ -30,6 +30,7 @@ PERMISSIONS: Final[Mapping[str, frozenset[Role]]] = {
     "write group": _BOTH,
     "write feed": _BOTH,
     "count lot": _ALL,
+    "weigh lot": _ALL,
     "bring in report": _ALL,
     "use report": _BOTH,
     "take out lot": _BOTH,

@@ -10,7 +10,7 @@ from rickyard.book.district.told import DueThere, ProgramTold, Threat, YardTold,
 from rickyard.display import clean, display_for
 from rickyard.farm import Caution, Farm
 from rickyard.service import Planned, ServiceError, read_lots, yard_on
-from rickyard.service.sections import farm_tests
+from rickyard.service.sections import as_shown, farm_tests
 from rickyard.sheets.paper import feed_by_events, heat_events
 from rickyard.sheets.wording import about_name, answer_of, said_once, yard_totals
 
@@ -60,6 +60,7 @@ def told_of_yard(farm: Farm, day: date) -> YardTold:
         What stands beside other farms.
     """
     cautions: list[Caution] = []
+    farm = as_shown(farm).farm
     try:
         cautions += [one for lot in read_lots(farm).readings for one in lot.cautions]
         page = yard_on(farm, day)

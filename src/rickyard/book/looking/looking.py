@@ -20,6 +20,7 @@ from rickyard.farm import Caution, Farm
 from rickyard.program.compare import NOTHING_KG, FedAgainst, facts_of, fed_against
 from rickyard.program.result import SeasonProgram
 from rickyard.service import Held, read_lots, worked_out
+from rickyard.service.sections import as_shown
 
 #: What stands in a comparison for the program that is fed by.
 _FED_BY: Final = "fed by"
@@ -86,7 +87,7 @@ _held: Final = Held[tuple[UUID, UUID, date, bool], LookBack](32)
 
 
 def _looked_back(person: Any, season_id: UUID, day: date, *, priced: bool) -> LookBack:
-    farm = read_farm(person, season_id)
+    farm = as_shown(read_farm(person, season_id)).farm
     heads = dated(season_id, "group")
     prices = {**dated(season_id, "lot"), **dated(season_id, "feed")} if priced else {}
     kept = read_program(person, season_id, only_adopted=True)

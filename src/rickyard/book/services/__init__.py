@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from rickyard.book.services.seasons import Next, begin_season, next_season
     from rickyard.book.services.starting import start_farm
     from rickyard.book.services.things import (
-        count_lot, read_things, take_out, write_farm, write_season, write_thing,
+        count_lot, read_things, take_out, weigh_lot, write_farm, write_season, write_thing,
     )
 
 __getattr__ = at_first_use(__name__, {
@@ -56,7 +56,7 @@ __getattr__ = at_first_use(__name__, {
     "rules": "look_at",
     "seasons": "Next begin_season next_season",
     "starting": "start_farm",
-    "things": "count_lot read_things take_out write_farm write_season write_thing",
+    "things": "count_lot read_things take_out weigh_lot write_farm write_season write_thing",
 })
 
 __all__ = [
@@ -68,5 +68,5 @@ __all__ = [
     "read_group_facts", "read_invitations", "read_lines", "read_people", "read_program",
     "read_report", "read_things", "read_trail", "reports_kept", "season_there", "somebody",
     "standing_dangers", "start_farm", "stop_plan", "take_out", "undo_line", "use_report",
-    "who_wrote", "whole_farms", "write_farm", "write_season", "write_thing",
+    "weigh_lot", "who_wrote", "whole_farms", "write_farm", "write_season", "write_thing",
 ]

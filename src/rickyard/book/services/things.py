@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from statistics import fmean, stdev
 from typing import Any, Final
 from uuid import UUID, uuid4
 
@@ -23,6 +24,7 @@ from rickyard.book.acting import (
 from rickyard.book.folders import current_states, farm_of
 from rickyard.book.services.done import Done, season_there, who_wrote, with_part, without_price
 from rickyard.book.services.rules import look_at
+from rickyard.display import count_text
 from rickyard.service import Held
 
 
@@ -147,6 +149,65 @@ def count_lot(
             )
         counted = replace(lot, bales=bales, counted_on=day)
         return _written(act, season, what, counted, rows[lot_id]["thing_id"], day, fact)
+
+
+def weigh_lot(
+    person: Any,
+    season_id: UUID,
+    lot_id: str,
+    weights_kg: Sequence[float],
+    day: date,
+    *,
+    fact: UUID | None = None,
+) -> Done:
+    """Write what some bales of a lot weighed.
+
+    Their mean counts as the weight on the day of the last count: what storage took since is not
+    added, so that the hay is counted a little too light rather than too heavy.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who weighed.
+    season_id : UUID
+        The season.
+    lot_id : str
+        The short name of the lot.
+    weights_kg : sequence of float
+        What each bale weighed, as fed; at least one. [kg]
+    day : date
+        The day.
+    fact : UUID, optional
+        An id of this very fact, so that it counts once however often it is sent.
+
+    Returns
+    -------
+    Done
+        What happened.
+
+    Raises
+    ------
+    NotThere
+        If the season has no such lot.
+    NotTaken
+        If a rule of the farm folder is broken.
+    """
+    what, season = KINDS["lot"], season_there(person, season_id)
+    about = f"{lot_id}: {count_text(len(weights_kg), 'bale')}"
+    with acting("weigh lot", person, season.farm_id, about) as act:
+        sent = _sent_before(what.states, fact, season)
+        if sent is not None:
+            return Done(sent.id, sent.thing_id, is_new=False)
+        rows = {one["lot_id"]: one for one in current_states(what.states, season)}
+        if lot_id not in rows:
+            raise NotThere
+        weighed = replace(
+            records.item_of(plain.Lot, rows[lot_id]),
+            bale_weight_kg=fmean(weights_kg),
+            bales_weighed=len(weights_kg),
+            bale_weight_sd_kg=stdev(weights_kg) if len(weights_kg) > 1 else None,
+        )
+        return _written(act, season, what, weighed, rows[lot_id]["thing_id"], day, fact)
 
 
 def _written(

@@ -23,6 +23,7 @@ _DONE: Final[Mapping[str, str]] = {
     "take intake": "took what the log says that stock eat",
     "give back intake": "gave back what the log said that stock eat",
     "count lot": "counted a lot",
+    "weigh lot": "weighed bales of a lot",
     "bring in report": "brought in a laboratory's file",
     "use report": "used a report",
     "take out lot": "took out a lot",

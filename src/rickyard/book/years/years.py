@@ -17,6 +17,7 @@ from rickyard.book.years.quality import HayTested, mean_by_mass, quality_of, val
 from rickyard.farm import Farm, Lot
 from rickyard.forage.plausibility import lot_profile
 from rickyard.service import Held, worked_out
+from rickyard.service.sections import as_shown
 
 #: Lines of a lot's book by what they are to the whole yard; what is moved from lot to lot is none.
 _PUT_UP: Final = ("opening", "put_up")
@@ -113,13 +114,14 @@ _held: Final = Held[tuple[UUID, UUID, date, bool], Years](32)
 
 
 def _side_by_side(person: Any, seasons: Sequence[UUID], day: date, *, priced: bool) -> Years:
-    rows = [(read_farm(person, one), one) for one in seasons]
+    rows = [(as_shown(read_farm(person, one)).farm, one) for one in seasons]
     rows.sort(key=lambda one: one[0].season.start)
     found: list[SeasonFacts] = []
     lots: dict[UUID, tuple[Farm, Lot]] = {}
     with worked_out():
         for farm, season in rows:
-            things = [(thing, lot) for thing, _, lot in read_things(person, season, "lot")]
+            there = read_things(person, season, "lot")
+            things = [(thing, farm.lot(lot.lot_id)) for thing, _, lot in there]
             over = {lot.lot_id for thing, lot in things if thing in lots}
             counts = read_counts(person, season)
             until = min(day, farm.season.end - timedelta(days=1))

@@ -10,6 +10,7 @@ import numpy as np
 from rickyard.farm import Farm, Group
 from rickyard.program.explain import LotAlone, NeedPicture, need_picture
 from rickyard.service import groups_named, held_by_object, still, worked_out
+from rickyard.service.sections.gaps import lacking_of
 from rickyard.types import BoolArray, FloatArray
 
 
@@ -63,6 +64,21 @@ def _stock_needs(farm: Farm, group_id: str | None) -> tuple[GroupNeeds, ...]:
     for group in groups_named(farm, group_id):
         with worked_out():
             found.append(_needs(need_picture(farm, group)))
+    return tuple(found)
+
+
+def stock_known(farm: Farm, group_id: str | None = None) -> tuple[GroupNeeds, ...]:
+    """Return what groups of a farm need, as `stock_needs` does, where it is known.
+
+    ``group_id``: one group; all if left out. A group of which something must be known first has no
+    days and no needs; `lacking_of` says what lacks.
+    """
+    found: list[GroupNeeds] = []
+    for group in groups_named(farm, group_id):
+        if lacking_of(group):
+            found.append(GroupNeeds(group, "", (), np.empty(0), ()))
+        else:
+            found += stock_needs(farm, group.group_id)
     return tuple(found)
 
 

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 
 from rickyard.book.services import read_farm, read_program
 from rickyard.service import yard_on
-from rickyard.service.sections import farm_tests
+from rickyard.service.sections import as_shown, farm_tests
 from rickyard.web.asked import day_asked, farm_asked, page
 from rickyard.web.shown import letter_shown
 
@@ -32,7 +32,7 @@ def letter(request: Any, address: str) -> HttpResponse:
     """
     there, _ = farm_asked(request, address)
     day = day_asked(request, there)
-    farm = read_farm(request.person, there.season)
+    farm = as_shown(read_farm(request.person, there.season)).farm
     kept = read_program(request.person, there.season)
     planned = None if kept is None else kept.planned
     shown = letter_shown(farm, yard_on(farm, day), planned, farm_tests(farm, day))

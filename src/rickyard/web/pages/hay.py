@@ -17,16 +17,18 @@ from rickyard.book.services import (
     count_lot,
     read_farm,
     read_things,
+    weigh_lot,
     write_thing,
 )
 from rickyard.farm import Farm, Lot, MoveKind, MoveRow
 from rickyard.folder.tables import LOTS
 from rickyard.service import NotUnderstood
-from rickyard.service.sections import PutUp, before_put_up, hay_list, lot_with_code
+from rickyard.service.sections import PutUp, as_shown, before_put_up, hay_list, lot_with_code
 from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     hay_shown,
     put_up_shown,
+    unweighed_shown,
 )
 from rickyard.web.typed import TypedLot, faults_told, texts_of, typed, typed_lot
 
@@ -36,12 +38,14 @@ def hay(request: Any, address: str) -> HttpResponse:
     """Show every lot of a farm: what stands, what it is worth, who may not have it."""
     there, others = farm_asked(request, address)
     day = day_asked(request, there)
-    farm = read_farm(request.person, there.season)
+    known = as_shown(read_farm(request.person, there.season))
+    farm = known.farm
     shown = hay_shown(farm, hay_list(farm, day), day, request.GET.get("by", ""))
     return page(
         request,
         "hay.html",
         hay=shown,
+        unweighed=unweighed_shown(known),
         may_put_up=may("write lot", request.person, there.farm),
         **frame(there, address, others, "hay"),
     )
@@ -52,7 +56,7 @@ def put_up(request: Any, address: str) -> HttpResponse:
     """Put up a lot by five questions: look at it first, or write it at once."""
     there, others = farm_asked(request, address)
     day = day_asked(request, there)
-    farm = read_farm(request.person, there.season)
+    farm = as_shown(read_farm(request.person, there.season)).farm
     said = typed_lot(request.POST, farm, day)
     faults: Mapping[str, str] = said.faults
     elsewhere: tuple[str, ...] = ()
@@ -132,3 +136,25 @@ def note(request: Any, address: str, lot_id: str) -> HttpResponse:
 
 
 _NOTED: Final = {"bales": "Write how many bales.", "counted_on": "Write the day."}
+
+
+@require_POST
+def weigh(request: Any, address: str, lot_id: str) -> HttpResponse:
+    """Write what bales of a lot weighed, and go back to its page."""
+    there, _ = farm_asked(request, address)
+    farm = read_farm(request.person, there.season)
+    weights, faults = [], []
+    for name in WEIGHED:
+        one = {name: request.POST.get(name, ""), f"{name}_unit": request.POST.get("bale1_unit", "")}
+        said = typed(LOTS, {"bale_weight_kg": texts_of(one, (name,))[name]}, farm, {})
+        weights += list(said.values.values())
+        faults += list(said.faults.values())
+    if faults or not weights:
+        raise NotUnderstood(" ".join(faults) or "Write what one bale weighed, or three.")
+    day = day_asked(request, there)
+    weigh_lot(request.person, there.season, lot_id, weights, day, fact=fact_asked(request))
+    return redirect("lot", address, lot_id)
+
+
+#: The fields in which each bale's weight is written.
+WEIGHED: Final = ("bale1", "bale2", "bale3")

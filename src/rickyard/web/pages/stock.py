@@ -19,7 +19,7 @@ from rickyard.book.services import (
     write_thing,
 )
 from rickyard.folder.tables import GROUPS, parse_date
-from rickyard.service.sections import stock_needs
+from rickyard.service.sections import lacking_of, stock_known
 from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page, whole_asked
 from rickyard.web.sections import (
     group_page,
@@ -36,7 +36,7 @@ def stock(request: Any, address: str) -> HttpResponse:
     """Show the groups of a farm and what a head of each needs."""
     there, others = farm_asked(request, address)
     farm = read_farm(request.person, there.season)
-    shown = stock_shown(farm, stock_needs(farm), day_asked(request, there))
+    shown = stock_shown(farm, stock_known(farm), day_asked(request, there))
     return page(request, "stock.html", stock=shown, **frame(there, address, others, "stock"))
 
 
@@ -63,10 +63,12 @@ def group(request: Any, address: str, group_id: str) -> HttpResponse:
     kept = read_program(request.person, there.season)
     shown = group_page(
         farm,
-        stock_needs(farm, group_id)[0],
+        stock_known(farm, group_id)[0],
         None if kept is None else kept.planned,
         read_group_facts(request.person, there.season, thing),
         (thing, seen),
+        request.POST,
+        faults,
     )
     return page(
         request,
@@ -93,7 +95,8 @@ def _write(request: Any, address: str, group_id: str) -> Mapping[str, str]:
     found = next(((one, it) for one, _, it in things if it.group_id == group_id), None)
     if found is None:
         raise NotThere
-    said = typed(GROUPS, texts_of(request.POST, _FIELDS), farm, {})
+    fields = (*_FIELDS, *lacking_of(found[1]))
+    said = typed(GROUPS, texts_of(request.POST, fields), farm, {})
     day = day_asked(request, there)
     on = request.POST.get("on", "").strip()
     try:

@@ -27,7 +27,7 @@ from rickyard.farm import MoveKind, MoveRow
 from rickyard.labs.intake import is_open
 from rickyard.labs.layouts import Answer
 from rickyard.service import NotUnderstood
-from rickyard.service.sections import coring_sheet, farm_tests
+from rickyard.service.sections import as_shown, coring_sheet, farm_tests
 from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page, whole_asked
 from rickyard.web.sections import (
     coring_shown,
@@ -49,7 +49,7 @@ def tests(request: Any, address: str) -> HttpResponse:
 def _tests(request: Any, address: str, fault: str = "") -> HttpResponse:
     there, others = farm_asked(request, address)
     day = day_asked(request, there)
-    farm = read_farm(request.person, there.season)
+    farm = as_shown(read_farm(request.person, there.season)).farm
     waiting = [one for one in reports_kept(request.person, there.season) if not one.is_used]
     return page(
         request,
@@ -92,7 +92,7 @@ def report(request: Any, address: str, file: UUID) -> HttpResponse:
 
 def _report(request: Any, address: str, file: UUID, said: Any, fault: str = "") -> HttpResponse:
     there, others = farm_asked(request, address)
-    farm = read_farm(request.person, there.season)
+    farm = as_shown(read_farm(request.person, there.season)).farm
     answers = _answers(request, said)
     intake = read_report(request.person, there.season, file, answers)
     ready = [one for one in intake.matches if not is_open(intake.reading, one)]
@@ -140,7 +140,7 @@ def _answers(request: Any, said: Mapping[str, str]) -> dict[str, Answer]:
 def cores(request: Any, address: str, lot_id: str) -> HttpResponse:
     """Show how to core a lot: which bales, where, into which bag."""
     there, others = farm_asked(request, address)
-    farm = read_farm(request.person, there.season)
+    farm = as_shown(read_farm(request.person, there.season)).farm
     if lot_id not in {one.lot_id for one in farm.lots}:
         raise NotThere
     shown = coring_shown(farm, coring_sheet(farm, lot_id, day_asked(request, there)))

@@ -11,7 +11,9 @@ from django.views.decorators.http import require_safe
 from rickyard.book.acting import NotThere, may
 from rickyard.book.services import read_farm, read_program
 from rickyard.service import read_lots, yard_on
+from rickyard.service.sections import as_shown
 from rickyard.web.asked import day_asked, farm_asked, frame, page
+from rickyard.web.sections import unweighed_shown, weigh_shown
 from rickyard.web.shown import lot_shown, yard_shown
 
 
@@ -20,12 +22,18 @@ def yard(request: Any, address: str) -> HttpResponse:
     """Show a farm's yard on a day."""
     there, others = farm_asked(request, address)
     day = day_asked(request, there)
-    farm = read_farm(request.person, there.season)
+    known = as_shown(read_farm(request.person, there.season))
+    farm = known.farm
     kept = read_program(request.person, there.season)
     planned = None if kept is None else kept.planned
     shown = yard_shown(farm, yard_on(farm, day), read_lots(farm).readings, planned)
     return page(
-        request, "yard.html", yard=shown, kept=kept, **frame(there, address, others, "yard")
+        request,
+        "yard.html",
+        yard=shown,
+        kept=kept,
+        unweighed=unweighed_shown(known),
+        **frame(there, address, others, "yard"),
     )
 
 
@@ -34,7 +42,8 @@ def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
     """Show a lot: dangers, who may eat it, what stands, its test."""
     there, others = farm_asked(request, address)
     day = day_asked(request, there)
-    farm = read_farm(request.person, there.season)
+    known = as_shown(read_farm(request.person, there.season))
+    farm = known.farm
     asked = next((one for one in farm.lots if one.lot_id == lot_id), None)
     if asked is None:
         raise NotThere
@@ -46,6 +55,8 @@ def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
         lot=shown,
         lot_id=lot_id,
         today=day,
+        weigh=weigh_shown(known, asked),
+        may_weigh=may("weigh lot", request.person, there.farm),
         may_share=settings.RICKYARD_SHARED and may("share lot", request.person, there.farm),
         may_count=may("count lot", request.person, there.farm),
         **frame(there, address, others, "hay"),

@@ -17,6 +17,7 @@ from rickyard.book.services import read_farm, read_lines
 from rickyard.farm import StackRow
 from rickyard.folder.tables import STACKS
 from rickyard.service import NotUnderstood, read_lots, yard_on
+from rickyard.service.sections import as_shown
 from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
 from rickyard.web.placing.map import map_shown
 from rickyard.web.shown import places_shown
@@ -60,7 +61,7 @@ def _shown(
     elsewhere: tuple[str, ...] = (),
 ) -> HttpResponse:
     there, others = farm_asked(request, address)
-    farm = read_farm(request.person, there.season)
+    farm = as_shown(read_farm(request.person, there.season)).farm
     on_day = yard_on(farm, day_asked(request, there))
     cautions = [one for lot in read_lots(farm).readings for one in lot.cautions]
     may_place = may("add stacks", request.person, there.farm)
@@ -103,7 +104,7 @@ def place(request: Any, address: str) -> HttpResponse:
     """
     there, _ = farm_asked(request, address)
     allow("add stacks", request.person, there.farm)
-    farm = read_farm(request.person, there.season)
+    farm = as_shown(read_farm(request.person, there.season)).farm
     lot_id = request.POST.get("lot", "")
     texts = texts_of(request.POST, _FIELDS)
     said = typed(STACKS, texts, farm, _NEEDED)

@@ -23,6 +23,7 @@ from rickyard.web.drawn import (
     mark,
     need_columns,
 )
+from rickyard.web.sections.gaps import Lacking, lacking_shown
 from rickyard.web.shown import course_drawn
 
 _UNITS: Final[Mapping[str, str]] = MappingProxyType({"net energy": "Mcal of net energy a day"})
@@ -87,12 +88,15 @@ def stock_shown(farm: Farm, needs: Sequence[GroupNeeds], day: date) -> StockShow
             f" {clean(rise.group.name)} need {display.percent_text(100 * share, 0)} more energy "
             f"by {display.day_text(on)}."
         )
+    untold = [clean(one.group.name) for one in needs if lacking_shown(farm, one.group)]
     unscored = [clean(one.name) for one in farm.groups if _lacks_score(one)]
     lede = f"No score is written of {listed(unscored)}: score ten of them." if unscored else ""
+    if untold:
+        lede = f"What {listed(untold)} need is not known yet. {lede}".strip()
     return StockShown(
         f"{head:,} head.{more}" if farm.groups else "No group stands in the book.",
         lede,
-        tuple(_row(one, display) for one in needs),
+        tuple(_row(one, farm, display) for one in needs),
         f"{display.weekday_text(day)}, {day.year}",
     )
 
@@ -108,10 +112,12 @@ def _lacks_score(group: Group) -> bool:
     return group.condition_score is None and group.calving_on is not None
 
 
-def _row(one: GroupNeeds, display: Display) -> GroupRow:
+def _row(one: GroupNeeds, farm: Farm, display: Display) -> GroupRow:
     group = one.group
     rise = _rise(one)
-    if not one.days:
+    if lacks := lacking_shown(farm, group):
+        words = f"not known yet: {' '.join(lack.words for lack in lacks)}"
+    elif not one.days:
         words = "not here this season"
     elif one.word == "gain":
         words = f"to grow {display.mass(float(one.needs.max())):.1f} {display.mass_unit} a day"
@@ -177,6 +183,7 @@ class GroupPage:
     dates: tuple[tuple[str, str], ...]
     counts_from: str
     weight_units: tuple[tuple[str, bool], ...]
+    lacking: tuple[Lacking, ...]
     thing: UUID
     seen: int
 
@@ -187,6 +194,8 @@ def group_page(
     planned: Planned | None,
     facts: Sequence[GroupFact],
     which: tuple[UUID, int],
+    said: Mapping[str, str] | None = None,
+    faults: Mapping[str, str] | None = None,
 ) -> GroupPage:
     """Return what stands on the page of a group.
 
@@ -202,6 +211,8 @@ def group_page(
         What was written of the group, the newest last.
     which : tuple of (UUID, int)
         The group in the book and its revision, for the form.
+    said, faults : mapping of str to str, optional
+        What was typed into the form, and what is at fault, by field.
 
     Returns
     -------
@@ -225,12 +236,15 @@ def group_page(
         _dates(group, display),
         display.day_year_text(weighed),
         tuple((one, one == display.mass_unit) for one in ("lb", "kg")),
+        lacking_shown(farm, group, said, faults),
         *which,
     )
 
 
 def _group_answer(farm: Farm, needs: GroupNeeds) -> str:
     name = clean(needs.group.name)
+    if lacking_shown(farm, needs.group):
+        return f"What {name} need is not known yet."
     if not needs.days:
         return f"{name} are not here this season."
     good = [one for one in needs.hays if not one.short.any() and not one.is_dangerous]
