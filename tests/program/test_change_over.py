@@ -73,7 +73,7 @@ def test_where_the_old_hay_is_gone_the_rule_gives_way_in_words() -> None:
     program = plan_season(farm, options=WEEKLY)
     (short,) = [one for one in program.shortages if one.nutrient == "change_over"]
     assert short.most_per_head_day == pytest.approx(3.0 / 7.0 * 10.0)
-    assert "faster than change_over_days asks for" in short.sentence
+    assert "in fewer days than they are to have for it" in short.sentence
     assert "the old hay is gone" in short.sentence
     assert recheck(program, farm) == ()
 

@@ -340,7 +340,7 @@ def test_a_change_to_a_much_better_hay_is_listed_day_by_day() -> None:
     assert (change.to_source, change.from_sources) == ("B", ("A",))
     assert (change.start, change.days) == (START + timedelta(days=14), 7)
     assert change.shares == pytest.approx([day / 7 for day in range(1, 8)])
-    assert "write 7 in change_over_days" in change.sentence
+    assert "give the group 7 days for a change of hay" in change.sentence
     assert not change.in_program
 
 

@@ -107,7 +107,7 @@ def test_hay_that_is_kept_from_who_is_short_is_named_once(
 @pytest.mark.parametrize(
     ("nutrient", "bound", "begin", "within"),
     [
-        ("change_over", "at_most", "", "faster than change_over_days asks for"),
+        ("change_over", "at_most", "", "in fewer days than they are to have for it"),
         ("tetany", "at_most", "They get more potassium", "grass tetany can kill those in milk"),
         ("milk_fever", "at_most", "They get more potassium", "keeps milk fever away"),
         ("sulfur", "at_most", "They get too much sulfur", "call a veterinarian"),

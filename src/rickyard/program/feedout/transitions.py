@@ -172,8 +172,8 @@ class _Changes:
         way = (
             "feeds one hay at a time: hold some of the old hay back for it."
             if group.change_over_days is not None
-            else f"does not plan that: hold old hay back, or write {over} in "
-            "change_over_days (groups.csv)."
+            else f"does not plan that: hold old hay back, or give the group {over} days for a "
+            "change of hay."
         )
         return f"{opening}: mix it in over {over} days, a little more every day. The program {way}"
 

@@ -90,7 +90,7 @@ def change_words(name: str, when: str, amount: str) -> str:
         A sentence, and what to do.
     """
     return (
-        f"{name} change to another hay faster than change_over_days asks for {when}: up to "
+        f"{name} change to another hay in fewer days than they are to have for it {when}: up to "
         f"{amount} per head and day of it is too new, because the old hay is gone or another need "
         "comes first. Keep some of the old hay back by hand, or give the change fewer days."
     )

@@ -15,6 +15,9 @@ _WIDE, _TALL = 560.0, 190.0
 _FOOT: Final = 40.0
 _SIDE: Final = 34.0
 
+#: A letter of the small words is at most so wide on the average.
+_LETTER: Final = 7.6
+
 
 def need_columns(values: Sequence[float], most: float, label: str) -> str:
     """Return a need as columns, a week each.
@@ -144,11 +147,17 @@ def becomes(points: Sequence[Becoming], label: str) -> str:
         below = x - last > 88.0
         height = _TALL - 22.0 if below else max(y - 30.0, 12.0)
         last = x if below else last
+        # Words at an end begin or end there: none is cut off.
+        half, anchor, stands = _LETTER * len(one.words) / 2.0, "middle", x
+        if x < half:
+            anchor, stands = "start", 0.0
+        elif x > _WIDE - half:
+            anchor, stands = "end", _WIDE
         told += (
-            f'<text class="tx" x="{x:.1f}" y="{height:.1f}" font-size="17" font-weight="700" '
-            f'text-anchor="middle">{escape(one.figures)}</text>'
-            f'<text class="txs" x="{x:.1f}" y="{height + 16:.1f}" font-size="14" '
-            f'text-anchor="middle">{escape(one.words)}</text>'
+            f'<text class="tx" x="{stands:.1f}" y="{height:.1f}" font-size="17" font-weight="700" '
+            f'text-anchor="{anchor}">{escape(one.figures)}</text>'
+            f'<text class="txs" x="{stands:.1f}" y="{height + 16:.1f}" font-size="14" '
+            f'text-anchor="{anchor}">{escape(one.words)}</text>'
         )
     line = through([at(one, one.value) for one in points])
     return (
