@@ -29,6 +29,7 @@ from rickyard.book.keeping import delete_farm, write_seasons
 from rickyard.book.looking import give_back_intake, look_back, take_intake, taken_intake
 from rickyard.book.looking.weights import written_before_tickets
 from rickyard.book.noting import fed_on, note_fed, place_stack, stack_back, undo_fed
+from rickyard.book.pricing import FeedSeen, write_package, write_price
 from rickyard.book.services import (
     accept_invitation,
     add_line,
@@ -278,6 +279,10 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     for part, line in lines.items():
         yield f"add {part}", lambda who, p=part, one=line: add_line(who, sid, p, one)
         yield f"undo {part}", lambda who, p=part: undo_line(who, sid, p, uuid4())
+    feed, seen, _ = read_things(None, sid, "feed")[0]
+    at = [FeedSeen(sid, feed, seen)]
+    yield "write prices", lambda who: write_price(who, at, 0.4, DAY, uuid4())
+    yield "write labs", lambda who: write_package(who, lines["labs"], {sid: None}, uuid4())
     stack = lines["stacks"]
     yield "add stacks", lambda who: place_stack(who, sid, stack)
     yield "undo stacks", lambda who: stack_back(who, sid, uuid4())

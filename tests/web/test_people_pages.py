@@ -162,6 +162,10 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
     program = {"program": str(uuid4())}
     refused = ask(client, "/hill-farm/season/feed-by", **program).status_code == 403
     assert refused == (role not in PERMISSIONS["adopt"])
+    for one in ("/labs", "/prices"):
+        seen = ask(client, one).status_code == 200
+        assert seen == (role in PERMISSIONS["read costs"]), one
+    assert (">Prices<" in text_of(ask(client, "/due"))) == (role in PERMISSIONS["read costs"])
     told = text_of(ask(client, "/hill-farm/people/"))
     assert ("Let someone in" in told) == (role in PERMISSIONS["invite"])
 

@@ -50,6 +50,8 @@ PERMISSIONS: Final[Mapping[str, frozenset[Role]]] = {
     "undo labs": _BOTH,
     "undo wishes": _BOTH,
     "undo stacks": _BOTH,
+    "write prices": _BOTH,
+    "write labs": _BOTH,
     "plan": _BOTH,
     "stop plan": _BOTH,
     "adopt": _BOTH,

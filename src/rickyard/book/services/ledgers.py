@@ -17,7 +17,13 @@ from rickyard.service import Held
 
 
 def add_line(
-    person: Any, season_id: UUID, part: str, item: Any, *, fact: UUID | None = None
+    person: Any,
+    season_id: UUID,
+    part: str,
+    item: Any,
+    *,
+    fact: UUID | None = None,
+    service: str = "",
 ) -> Done:
     """Add a line to a ledger.
 
@@ -34,6 +40,8 @@ def add_line(
         The line, with the short names of lots, feeds and groups.
     fact : UUID, optional
         The id that whoever noted it gave it: a line that is sent twice counts once.
+    service : str, optional
+        The row of the table of permissions that is asked for, where it is another.
 
     Returns
     -------
@@ -46,7 +54,7 @@ def add_line(
         If a rule of the farm folder is broken, or the id is that of another line.
     """
     table, season = LEDGERS[part], season_there(person, season_id)
-    with acting(f"add {part}", person, season.farm_id, _about(item)) as act:
+    with acting(service or f"add {part}", person, season.farm_id, _about(item)) as act:
         sent = None if fact is None else table.objects.filter(id=fact).first()
         if sent is not None:
             return _as_sent(sent, season, item)
@@ -71,6 +79,7 @@ def undo_line(
     *,
     instead: Any = None,
     fact: UUID | None = None,
+    service: str = "",
 ) -> Done:
     """Undo a line of a ledger by a new line that names it, and may say what counts instead.
 
@@ -88,6 +97,8 @@ def undo_line(
         The line that counts in its place.
     fact : UUID, optional
         An id of the new line, so that it counts once.
+    service : str, optional
+        The row of the table of permissions that is asked for, where it is another.
 
     Returns
     -------
@@ -103,7 +114,7 @@ def undo_line(
         line.
     """
     table, season = LEDGERS[part], season_there(person, season_id)
-    with acting(f"undo {part}", person, season.farm_id, _about(instead)) as act:
+    with acting(service or f"undo {part}", person, season.farm_id, _about(instead)) as act:
         sent = None if fact is None else table.objects.filter(id=fact).first()
         if sent is not None:
             return _as_undone(sent, season, old, instead)

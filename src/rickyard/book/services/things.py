@@ -56,6 +56,7 @@ def write_thing(
     seen: int = 0,
     day: date | None = None,
     fact: UUID | None = None,
+    service: str = "",
 ) -> Done:
     """Write a lot, a group or a feed as it is from a day on.
 
@@ -77,6 +78,8 @@ def write_thing(
         The day from which it holds.
     fact : UUID, optional
         An id of this very fact, so that it counts once however often it is sent.
+    service : str, optional
+        The row of the table of permissions that is asked for, where it is another.
 
     Returns
     -------
@@ -92,7 +95,7 @@ def write_thing(
     """
     what, season = KINDS[kind], season_there(person, season_id)
     name = getattr(item, what.short)
-    with acting(f"write {kind}", person, season.farm_id, name) as act:
+    with acting(service or f"write {kind}", person, season.farm_id, name) as act:
         sent = _sent_before(what.states, fact, season)
         if sent is not None:
             return Done(sent.id, sent.thing_id, is_new=False)

@@ -43,6 +43,8 @@ _DONE: Final[Mapping[str, str]] = {
     "undo labs": "took back a laboratory's price",
     "undo wishes": "took back a wish",
     "undo stacks": "drew a stack anew, or took it off the drawing",
+    "write prices": "wrote a feed's price, on several farms at once",
+    "write labs": "wrote a laboratory's price, on several farms at once",
     "plan": "had a program worked out",
     "stop plan": "stopped a program being worked out",
     "adopt": "chose the program to feed by",

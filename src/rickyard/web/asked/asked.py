@@ -11,7 +11,7 @@ from django.conf import settings
 from django.http import HttpResponse
 from django.shortcuts import render
 
-from rickyard.book.acting import NotThere, day_at, may
+from rickyard.book.acting import NotThere, day_at, farms_where, may
 from rickyard.book.services import FarmThere, KeptProgram, list_farms
 from rickyard.display import display_for
 from rickyard.service import NotUnderstood
@@ -102,6 +102,22 @@ def fact_asked(request: Any) -> UUID | None:
         return None
 
 
+def fact_or_new(request: Any) -> UUID:
+    """Return the id that a form was given, or a new one where it has none.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        May hold ``fact``.
+
+    Returns
+    -------
+    UUID
+        The id.
+    """
+    return fact_asked(request) or uuid4()
+
+
 def whole_asked(said: str) -> int | None:
     """Return a whole number that a form or an address holds, which the program wrote into it.
 
@@ -157,8 +173,14 @@ def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpRes
         "languages": LANGUAGES,
         "fact": request.POST.get("fact") or uuid4(),
         "made": _made(there, what.get("kept")),
+        "office": "district" in what and _sees_costs(request.person),
     }
     return render(request, template, {**always, **what}, status=status)
+
+
+def _sees_costs(person: Any) -> bool:
+    """Return whether what anything costs is somebody's business, on one farm at least."""
+    return bool(farms_where("read costs", person, (one.farm for one in list_farms(person))))
 
 
 def _made(there: object, kept: object) -> str:

@@ -9,7 +9,7 @@ from django.urls import path, register_converter
 from rickyard.web.daily import DayInAddress, fed, feeding, not_fed, week
 from rickyard.web.languages import choose
 from rickyard.web.looking import deleted, intake, look_back, trail, years
-from rickyard.web.offices import letter
+from rickyard.web.offices import labs, letter, package, price, prices
 from rickyard.web.outside import season_share, season_unshare, share, shown, unshare
 from rickyard.web.pages import (
     district,
@@ -33,6 +33,10 @@ urlpatterns: Final[list[Any]] = [
     path("", district.farms, name="farms"),
     path("due", district.due, name="due"),
     path("short", district.short, name="short"),
+    path("labs", labs, name="labs"),
+    path("labs/package", package, name="package"),
+    path("prices", prices, name="prices"),
+    path("prices/feed", price, name="price"),
     path("letter/<slug:address>", letter, name="letter"),
     path("sign-in", people.sign_in, name="sign-in"),
     path("sign-out", people.leave, name="sign-out"),
