@@ -30,7 +30,18 @@ _LACKING: Final = {
 
 @require_safe
 def labs(request: Any) -> HttpResponse:
-    """Show what laboratories sell, at what price, and how long their results take."""
+    """Show what laboratories sell, at what price, and how long their results take.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What was asked.
+
+    Returns
+    -------
+    HttpResponse
+        The page.
+    """
     return page(
         request,
         "labs.html",
@@ -42,7 +53,18 @@ def labs(request: Any) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def package(request: Any) -> HttpResponse:
-    """Show a package of tests on every farm's list, and write it to those that are ticked."""
+    """Show a package of tests on every farm's list, and write it to those that are ticked.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        Names the laboratory and the package; a form holds what is to be written.
+
+    Returns
+    -------
+    HttpResponse
+        The page.
+    """
     told = read_labs(request.person)
     faults: Mapping[str, str] = {}
     elsewhere: tuple[str, ...] = ()

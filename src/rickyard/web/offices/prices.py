@@ -24,7 +24,18 @@ _LACKING = {"price_usd_per_kg": "Write what it costs."}
 
 @require_safe
 def prices(request: Any) -> HttpResponse:
-    """Show what feeds cost on all farms, since when, and what changed within a month."""
+    """Show what feeds cost on all farms, since when, and what changed within a month.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        May name the day.
+
+    Returns
+    -------
+    HttpResponse
+        The page.
+    """
     day = _day(request)
     shown = prices_shown(read_prices(request.person, day), day)
     return page(request, "prices.html", shown=shown, district=True, here="prices")
@@ -32,7 +43,18 @@ def prices(request: Any) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def price(request: Any) -> HttpResponse:
-    """Show what a feed costs on each farm, and write a price to those that are ticked."""
+    """Show what a feed costs on each farm, and write a price to those that are ticked.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        Names the feed; a form holds the price and the farms.
+
+    Returns
+    -------
+    HttpResponse
+        The page.
+    """
     day, key = _day(request), feed_key(request.GET.get("feed", ""))
     found = [one for one in read_prices(request.person, day) if feed_key(one.name) == key]
     if not found:
