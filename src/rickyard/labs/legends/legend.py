@@ -149,6 +149,16 @@ _HEADS_ONE: Final = re.compile(r"[^()\[\]:=.]{1,40}[(\[][^()\[\]]{2,24}[)\]]")
 def legend_of(texts: Iterable[str]) -> Legend:
     """Read the sentences of a report.
 
+    Parameters
+    ----------
+    texts : iterable of str
+        The texts that stand on it, as printed.
+
+    Returns
+    -------
+    Legend
+        What they say of basis, units and marks.
+
     Examples
     --------
     >>> legend = legend_of(["Results on a dry matter basis.", "Minerals in mg/kg"])
