@@ -10,6 +10,8 @@ from rickyard.labs.common import Cell
 from rickyard.labs.letters.told import NUMBER, labels_in
 from rickyard.labs.vocabulary import field_of, is_aside, label_of, phrases, plain
 
+#: "26/4462", "EL90", "TZ/2": numbers as laboratories give them.
+_ANY_NUMBER: Final = r"(?:(?:\d\d[-/])?[A-Z]{0,4}[-/]?\d{2,}[\w/-]*|[A-Z]{1,4}[-/]\d[\w/-]*)"
 _OF_LAB: Final = (
     r"(?:(?:our|lab(?:oratory)?)\s*(?:sample|test)?\s*(?:no\.?|number|#|id|ref\.?|reference)?|"
     r"(?:test |sample )?(?:number|no\.?|#))\s*:?\s*"
@@ -17,7 +19,7 @@ _OF_LAB: Final = (
 )
 #: "the hay you call "West 40" (our number 771)", "from West 40 (lab 771)".
 _NAMED: Final = re.compile(
-    r"(?:(?P<ahead>\b[A-Z]{0,4}[-/]?\d{3,}\s+)?[\"“](?P<quoted>[^\"“”]{2,45})[\"”]|"
+    r"(?:(?P<ahead>(?<![\w/-])(?:\d\d[-/])?[A-Z]{0,4}[-/]?\d{2,}[a-z]?\s+)?[\"“](?P<quoted>[^\"“”]{2,45})[\"”]|"
     r"\b(?:from|for|sample|called|marked|of|on|lot|field)\s+(?:the\s+)?"
     r"(?P<plain>[A-Z#][\w#.'-]*(?:\s(?:[A-Z#\d][\w#.'-]*|[a-z]{2,9})){0,4})\s*(?=[(,]\s*(?:our|"
     r"lab|number|no\.|#|test n|sample n))|"
@@ -77,16 +79,16 @@ _NO_LOT: Final = frozenset(
 _NUMBERED: Final = (
     re.compile(
         r"^\s*(?:[-*•·–>]\s*)?(?:Sample|Lab|Test|Our|Number|No\.?)\s*(?:no\.?|number|#)?\s*"
-        r"(?P<number>[A-Z]{0,4}[-/]?\d{2,}[\w-]*)\s*[(,]\s*[\"“]?(?P<name>[A-Z][^():,\"“”]{2,45})"
+        rf"(?P<number>{_ANY_NUMBER})\s*[(,]\s*[\"“]?(?P<name>[A-Z][^():,\"“”]{{2,45}})"
         r"[\"”]?\s*[),]"
     ),
     re.compile(
         r"^\s*(?:[-*•·–>]\s*)?(?P<name>[A-Z#][\w#.' -]{1,40}?)\s*\((?:#|no\.?\s*)?"
-        r"(?P<number>[A-Z]{0,4}[-/]?\d{2,}[\w-]*)\)\s*(?::|[-–]\s)"
+        rf"(?P<number>{_ANY_NUMBER})\)\s*(?::|[-–]\s)"
     ),
     re.compile(
         r"\b(?:our|lab(?:oratory)?)\s+(?:number|no\.?|ref\.?|sample)\s+"
-        r"(?P<number>[A-Z]{0,4}[-/]?\d{2,}[\w-]*)\s+(?:is|was)\s+(?:your|the)?\s*"
+        rf"(?P<number>{_ANY_NUMBER})\s+(?:is|was)\s+(?:your|the)?\s*"
         r"[\"“]?(?P<name>[A-Z#][\w#.' -]{1,40}?)[\"”]?\s*[:,(]",
         re.IGNORECASE,
     ),
@@ -94,7 +96,7 @@ _NUMBERED: Final = (
         r"^\s*(?:[-*•·–>]\s*)?(?:The|Your|Our|And|Sample)?\s*"
         r"(?P<name>[A-Z#][\w#.']*(?: [\w#.']+){0,4}?)\s+(?:(?:sample|hay|lot|stack)\s+)?"
         r"\((?:our\s+)?(?:lab(?:oratory)?\s*)?(?:sample\s*)?(?:no\.?|number|#|ref\.?|id)?\s*"
-        r"(?P<number>[A-Z]{0,4}[-/]?\d{2,}[\w-]*)\)\s+(?=[a-z])"
+        rf"(?P<number>{_ANY_NUMBER})\)\s+(?=[a-z])"
     ),
     re.compile(
         r"^\s*(?P<name>[A-Z#][\w#.']*(?: [\w#.']+){0,4}?)\s+[-–]\s+"

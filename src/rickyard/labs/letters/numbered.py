@@ -32,6 +32,15 @@ _OF_HOUSE: Final = re.compile(
 _IN_BRACKETS: Final = re.compile(
     rf"(?P<name>[^()\[\]]*[^\W\d_][^()\[\]]*?)\s*[(\[](?:no\.?\s|nr\.?\s)?{_CODE}[)\]]"
 )
+#: "## TZ/66 / Stone eighty", "25-127 | Long lane": a number before every name, parted by a sign.
+_BEFORE_SIGN: Final = re.compile(
+    rf"#*\s*{_CODE}\s*(?:[|:]|\s[/–-]|/(?=\s))\s+(?P<name>[^\W\d_][^:]{{1,44}})"
+)
+#: "TZ/69 Badger eighty", "25-142 Long lane": a number that is none of a name.
+_BEFORE_NAME: Final = re.compile(
+    r"#*\s*(?P<number>[A-Z]{1,5}(?:/\d|-\d\d)[\w/.-]*|\d\d[-/]\d{2,}[\w/-]*|\d{4,}[a-z]?)\s+"
+    r"(?P<name>[^\W\d_][^:]{1,44})"
+)
 #: A shorter number in brackets counts cuts or rows: "North (C1)".
 _LEAST_SIGNS: Final = 3
 _YEAR: Final = re.compile(r"(?:19|20)\d\d")
@@ -75,7 +84,7 @@ def numbered_by_name(samples: Sequence[DraftSample], title: str = "") -> None:
     def of_house(text: str) -> Part:
         return _before(text) or _of_house(text, title)
 
-    ways: tuple[Callable[[str], Part], ...] = (of_house, _behind)
+    ways: tuple[Callable[[str], Part], ...] = (of_house, _behind, _before_sign, _before_name)
     for way in ways:
         found = [part for part in map(way, texts) if part is not None]
         apart = len({number for number, _ in found}) == len(found)
@@ -120,5 +129,21 @@ def _behind(text: str) -> Part:
     """Return number and name where the number stands in brackets behind the name."""
     told = _IN_BRACKETS.fullmatch(text.strip(" :"))
     if told is None or len(told["number"]) < _LEAST_SIGNS or _YEAR.fullmatch(told["number"]):
+        return None
+    return told["number"], told["name"].strip()
+
+
+def _before_sign(text: str) -> Part:
+    """Return number and name where a sign parts the number from the name behind it."""
+    told = _BEFORE_SIGN.fullmatch(text.strip(" :"))
+    if told is None or _YEAR.fullmatch(told["number"]):
+        return None
+    return told["number"], told["name"].strip()
+
+
+def _before_name(text: str) -> Part:
+    """Return number and name where the number stands right before the name."""
+    told = _BEFORE_NAME.fullmatch(text.strip(" :"))
+    if told is None or _YEAR.fullmatch(told["number"]):
         return None
     return told["number"], told["name"].strip()

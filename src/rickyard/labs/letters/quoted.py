@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Sequence
 from dataclasses import replace
@@ -47,21 +48,35 @@ def without_older(document: Document) -> tuple[Document, list[str]]:
 _QUOTED: Final = re.compile(r"^(?:>\s*)+(?!\s*\d[\d.,]*\s*(?:%|[a-zA-Z/%]*$|\s[|;,]))")
 
 
+#: The same before a number too, in lines that are quoted for certain.
+_EACH_QUOTED: Final = re.compile(r"^(?:>\s*)+")
+#: So many lines one under the other that begin with the sign, words among them, are quoted.
+_LEAST_QUOTED: Final = 3
+
+
 def _unquoted(page: Page) -> Page:
     """Return a text without the signs of quoting before its lines."""
-    if page.gridded or not any(row and row[0].text.startswith(">") for row in page.rows):
-        return page
-    rows = [
-        [
-            each
-            for each in (replace(row[0], text=_QUOTED.sub("", row[0].text)), *row[1:])
-            if each.text.strip()
-        ]
-        if row
-        else row
-        for row in page.rows
-    ]
+    rows: list[list[Cell]] = []
+    for led, run in itertools.groupby(page.rows, key=_is_led):
+        lines = list(run)
+        if led:
+            words = any(_QUOTED.match(row[0].text) and row[0].text[-1:].isalpha() for row in lines)
+            each = words and len(lines) >= _LEAST_QUOTED
+            if each or not page.gridded:
+                signs = _EACH_QUOTED if each else _QUOTED
+                lines = [_stripped(row, signs) for row in lines]
+        rows.extend(lines)
     return replace(page, rows=rows)
+
+
+def _is_led(row: Sequence[Cell]) -> bool:
+    return bool(row) and row[0].text.startswith(">")
+
+
+def _stripped(row: Sequence[Cell], signs: re.Pattern[str]) -> list[Cell]:
+    """Return a row without what its first cell begins with; nothing of it where that is all."""
+    first = replace(row[0], text=signs.sub("", row[0].text))
+    return [each for each in (first, *row[1:]) if each.text.strip()]
 
 
 def _without(page: Page, passed: list[str]) -> Page:

@@ -62,14 +62,18 @@ _AS_BASIS: Final = re.compile(r"\b(?:in|of|on|to|per)\s+(?:the\s+|its\s+)?$", re
 _OF_UNIT: Final = re.compile(r"(?:%|percent|pct|ppm|/kg|/lb)\s+of\s+(?:the\s+)?$", re.IGNORECASE)
 _FIGURES: Final = r"[<>]?\s?(?:\d{1,3}(?:['’]\d{3})+|\d[\d.,]*|(?<!\d)\.\d+)(?<![.,])"
 NUMBER: Final = re.compile(_FIGURES)
+#: "15,7 % de protéines", "33,1 % d'ADF": what stands between a number and its label.
+_OF: Final = (
+    r"(?:of\s+|total\s+|(?:de|di|van|af|av)\s+(?:la\s+|las\s+|l['’]\s?)?|d['’]|du\s+|des\s+)"
+)
 _NUMBER_BEFORE: Final = re.compile(
     rf"(?<![\d.,\w])(?P<number>{_FIGURES})\s*"
-    r"(?P<unit>%|percent|pct|ppm|mg/kg|g/kg|Mcal/lb|Mcal/kg|MJ/kg)\s+(?:of\s+|total\s+)?"
+    r"(?P<unit>%|percent|pct|ppm|mg/kg|g/kg|Mcal/lb|Mcal/kg|MJ/kg)\s+" + _OF + r"?"
 )
 #: The same without a unit.
 _BARE_BEFORE: Final = re.compile(
     rf"(?<![\d.,\w])(?P<number>{_FIGURES})\s*"
-    r"(?P<unit>(?:%|percent|pct|ppm|mg/kg|g/kg|Mcal/lb|Mcal/kg|MJ/kg)?)\s+(?:of\s+|total\s+)?(?![^\s]*\d)"
+    r"(?P<unit>(?:%|percent|pct|ppm|mg/kg|g/kg|Mcal/lb|Mcal/kg|MJ/kg)?)\s+" + _OF + r"?(?![^\s]*\d)"
 )
 #: What stands between a label and the number that is its own.
 _OWNED: Final = re.compile(r"\s*(?:[:=]|is|was|at|of|ran|came in at)?\s*")
@@ -101,12 +105,13 @@ def values_in(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
     used = 0
     numbers_first = _numbers_first(sentence, marks)
     pattern = _BARE_BEFORE if numbers_first else _NUMBER_BEFORE
-    labels_first = bool(marks) and (_leads(sentence, *marks[0][:2]) or _each_led(sentence, marks))
+    each_led = _each_led(sentence, marks)
+    labels_first = bool(marks) and (each_led or _leads(sentence, *marks[0][:2]))
     for place, (start, end, label) in enumerate(marks):
         limit = marks[place + 1][0] if place + 1 < len(marks) else len(sentence)
         before = _just_before(pattern, sentence, used, start)
         owned = before is not None and bool(_OWNED.fullmatch(sentence[used : before.start()]))
-        if labels_first and owned:
+        if each_led or (labels_first and owned):
             before = None  # "DM=88.1% CP=12.2%": it is that of the label before it
         if before is None and not numbers_first:
             before = _bare(sentence, used, start, end)
@@ -114,7 +119,12 @@ def values_in(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
             one = _behind(sentence, start, end, limit, before, label, cell, comma)
             placed += [(one, start, end)] if one is not None else []
         elif not numbers_first:
-            placed += _ahead(sentence, start, end, limit, label, cell, comma)
+            stop = _before_next(sentence, marks, place, end) or limit
+            ahead = _ahead(sentence, start, end, stop, label, cell, comma)
+            placed += ahead
+            if ahead:  # no number is that of two labels
+                text = ahead[-1][0].cell.text
+                end = max(end, sentence.find(text, end) + len(text))
         used = end
     found = [one for one, _, _ in placed]
     if marks and found:
@@ -128,6 +138,16 @@ def values_in(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
             one.bases.append(Hint(basis, "the start of the sentence"))
     _of_all(sentence, found)
     return found
+
+
+def _before_next(
+    sentence: str, marks: list[tuple[int, int, Label]], place: int, end: int
+) -> int | None:
+    """Return where the number begins that stands before the next label and is that label's own."""
+    if place + 1 >= len(marks) or _HAS_OWN.match(sentence, marks[place + 1][1]):
+        return None
+    told = _just_before(_NUMBER_BEFORE, sentence, end, marks[place + 1][0])
+    return told.start() if told is not None and told.start() > end + 1 else None
 
 
 def _led_by(label: str) -> str:
@@ -151,7 +171,7 @@ def _of_all(sentence: str, found: list[Found]) -> None:
 
 #: A list goes on with the next number; and a label has its own number right behind it.
 _GOES_ON: Final = re.compile(r"(?:[,;]|\band)\s*$")
-_HAS_OWN: Final = re.compile(r"\s*(?:[:=]|is|was|at|of|ran|came in at)?\s*[<>]?\.?\d")
+_HAS_OWN: Final = re.compile(r"\s*[)\]]?\s*(?:[:=]|is|was|at|of|ran|came in at)?\s*[<>]?\.?\d")
 
 
 def _bare(sentence: str, used: int, start: int, end: int) -> re.Match[str] | None:
@@ -369,7 +389,7 @@ def labels_in(sentence: str) -> list[tuple[int, int, Label]]:
         for start, end, label in found
         if not (label.maybe_basis and _AS_BASIS.search(_before(sentence, start)))
         if not label.maybe_basis
-        or re.match(r"[\s:=]*(?:is|was|of|at)?\s*[<>]?\d", sentence[end : end + _NEAR])
+        or re.match(r"[\s:=)\]]*(?:is|was|of|at)?\s*[<>]?\d", sentence[end : end + _NEAR])
         or (
             # "88.1 percent dry matter." is the analyte, "59 percent of dry matter" a basis
             re.search(r"\d\s*(?:%|percent|pct)\s+$", _before(sentence, start))

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.parting.told import sample_led
 from rickyard.labs.tables import number_behind
 from rickyard.labs.vocabulary import Label, field_of, is_only_basis, is_only_unit, label_of
 
@@ -26,7 +27,7 @@ _LEAST_ON_PAGE: Final = 4
 _BEHIND: Final = 100.0
 _LONGEST: Final = 600
 #: "West 40 (lab 771): ": what stands before a list.
-_LED: Final = re.compile(r"(?P<name>[^:]{2,60}?)\s*:\s+(?=[^\W\d_])")
+_LED: Final = re.compile(r"(?P<name>[^:]{2,110}?)\s*:\s+(?=[^\W\d_])")
 #: "Lab no: UG-5658": a field before the first value of a list.
 _FIELD: Final = re.compile(r"(?P<label>[^\W\d_][\w .#'/]{1,24}?)\s*[:=]\s*\S.*")
 #: So many analytes are listed again for the next sample.
@@ -106,7 +107,15 @@ def _tell_names(lists: Sequence[_List]) -> None:
         own = {label for label, _ in one.items}
         again = sum(len(own & other) >= _LEAST_AGAIN for other in labels) > 1
         both = number_behind(one.over[0])
-        if both is not None and len(one.items) >= _LEAST:
+        led = sample_led(one.over[0])
+        if led is not None and len(one.items) >= _LEAST:
+            rest = led["rest"].strip(" ,;")
+            one.over = [
+                f"Sample: {led['name']}",
+                f"Lab no: {led['number']}",
+                *([rest] if rest else []),
+            ]
+        elif both is not None and len(one.items) >= _LEAST:
             one.over = [f"Sample: {both[0]}", f"Lab no: {both[1]}"]
         elif again and len({each.over[0] for each in named}) == len(named):
             one.over = [f"Sample: {one.over[0]}"]
@@ -137,12 +146,13 @@ def _listed(row: list[Cell]) -> _List | None:
     """
     joined = "".join(cell.text + (" " if cell.text.endswith(":") else "  ") for cell in row)
     text = joined.strip(" -*•·")
+    bulleted = joined.lstrip()[:1] in ("-", "*", "•", "·") and not text.startswith("the ")
     if len(text) > _LONGEST or any(cell.number is not None for cell in row):
         return None
     fields, text = _led_by_fields(text)
     led = _LED.match(text) if not fields else None
     of_basis = led is not None and is_only_basis(led["name"])
-    name = led["name"] if led is not None and (of_basis or _may_lead(led["name"])) else ""
+    name = led["name"] if led is not None and (of_basis or _may_lead(led["name"], bulleted)) else ""
     items = _items(text[led.end() :] if led is not None and name else text)
     if not items:
         return None
@@ -151,9 +161,9 @@ def _listed(row: list[Cell]) -> _List | None:
     return _List(over, items, named=bool(name) and not of_basis) if many else None
 
 
-def _may_lead(text: str) -> bool:
+def _may_lead(text: str, bulleted: bool) -> bool:
     """Return whether what stands before a colon can be a sample, and no label or field."""
-    spoken = text[0].islower() and number_behind(text) is None
+    spoken = text[0].islower() and not bulleted and number_behind(text) is None
     if spoken or not any(map(str.isalpha, text)):
         return False  # "the clover mix in the shed:" is spoken, and read as a sentence
     return label_of(text) is None and not field_of(text)

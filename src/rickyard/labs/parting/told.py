@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
@@ -53,13 +54,13 @@ _CONTINUED: Final = re.compile(
 #: "## LX4 / Clover mix", "=== West lab ===": marks that set a heading apart from its lines.
 _HEADED: Final = re.compile(r"^\s*(?:#{2,}|={3,}|\*{3,})\s*(?=\w)|\s*(?:={3,}|\*{3,}|#{2,})\s*$")
 _NUMBER_HEADS: Final = re.compile(
-    r"(?P<number>[A-Z]{1,5}[-.]?\d[\w.-]*)\s+[|/]\s+(?P<name>[^\W\d_].{1,40}?)"
+    r"(?P<number>(?:\d\d[-/])?[A-Z]{0,5}[-/.]?\d[\w./-]*)\s+[|/]\s+(?P<name>[^\W\d_].{1,40}?)"
 )
 #: "échantillon V-3090 « Foin des Esserts »": a number, and a name in quotes behind it.
 _QUOTED: Final = re.compile(
     r"(?:(?:sample|specimen|bag|[eé]chantillon|probe|muestra|amostra|campione|pr[øo]ve|prov|"
     r"pr[óo]bka|monster|vzorek|n[äa]yte)\b\s*(?:no\.?|nr\.?|n[°º]|#)?\s*)?"
-    r"(?P<number>[A-Z]{0,5}[-/.]?\d[\w/.-]*)[\s,:]*[\"«“„»]\s*(?P<name>[^\"«»“”„]{2,45}?)\s*[\"»”“«]",
+    r"(?P<number>(?:\d\d[-/])?[A-Z]{0,5}[-/.]?\d[\w/.-]*)[\s,:]*[\"«“„»]\s*(?P<name>[^\"«»“”„]{2,45}?)\s*[\"»”“«]",
     re.IGNORECASE,
 )
 
@@ -67,26 +68,52 @@ _QUOTED: Final = re.compile(
 #: "Monster Achterste kamp (labnummer 77120), bemonsterd op 17-06-2025:": a word for a sample, its
 #: name, and its number behind the label of one.
 _NAME_AND_NUMBER: Final = re.compile(
-    r"(?P<word>[^\W\d_]{4,14})\s+(?P<name>[^():,«»\"“”]{2,40}?)\s*[(,]\s*"
-    r"(?P<label>[^\d():]{2,26}?)\s*[:#]?\s*(?P<number>[A-Z]{0,5}[-/.]?\d[\w/.-]*)\s*\)?"
-    r"(?P<rest>[,;:]?.*)"
+    r"(?P<words>(?:[^\W\d_]+\.? ){1,3}?)(?P<name>[^():,«»\"“”]{2,40}?)\s*[(,]\s*"
+    r"(?P<label>[^\d():]{2,26}?)\s*[:#]?\s*"
+    r"(?P<number>(?:\d\d[-/])?[A-Z]{0,5}[-/.]?\d[\w/.-]*)\s*\)?"
+    r"(?P<rest>(?:[,;][^:]*)?)\s*:?"
 )
+_MOST_WORDS: Final = 3
+_OF_LAB: Final = re.compile(r"(?:.*\b)?lab", re.IGNORECASE)
 
 
-def _told_abroad(text: str) -> re.Match[str] | None:
-    """Return name and number of a line that begins with a word for a sample, in any language."""
+def sample_led(text: str) -> dict[str, str] | None:
+    """Return name, number and the rest of a line that begins with a word for a sample.
+
+    Parameters
+    ----------
+    text : str
+        The line, in any language.
+
+    Returns
+    -------
+    dict of str to str, or None
+        ``name``, ``number`` and ``rest``; ``None`` where it is no such line.
+
+    Examples
+    --------
+    >>> sample_led("Minta neve Willow barn (Laborszám 26/4098), Mintavétel 2025-09-03")
+    {'name': 'Willow barn', 'number': '26/4098', 'rest': ', Mintavétel 2025-09-03'}
+    """
     told = _NAME_AND_NUMBER.fullmatch(text)
-    if told is None or field_of(told["word"]) != "id" or field_of(told["name"]):
+    if told is None:
         return None
-    return told if field_of(told["label"]) in ("lab_no", "number") else None
+    if field_of(told["label"]) not in ("lab_no", "number") and not _OF_LAB.match(told["label"]):
+        return None
+    words = f"{told['words']}{told['name']}".split()
+    for size in range(min(_MOST_WORDS, len(words) - 1), 0, -1):
+        if field_of(" ".join(words[:size])) == "id":
+            name = " ".join(words[size:])
+            return {"name": name, "number": told["number"], "rest": told["rest"]}
+    return None
 
 
 def _apart(row: list[Cell]) -> list[Cell]:
     """Return the cells of a row, each with one field at most."""
-    if row and (quoted := _QUOTED.fullmatch(row[-1].text.strip())) is not None:
+    if row and (quoted := _QUOTED.fullmatch(row[-1].text.strip(" :"))) is not None:
         lead = row[0].text.rstrip(" ") if len(row) > 1 else ":"
         if len(row) <= _LABEL_AND_TEXT and lead.endswith(":") and not field_of(lead):
-            return _number_and_name(row[-1], quoted)
+            return _number_and_name(row[-1], quoted.groupdict())
     if len(row) == 1 and row[0].number is None:
         text = _CONTINUED.sub("", row[0].text)
         headed = _HEADED.sub("", text)
@@ -95,8 +122,8 @@ def _apart(row: list[Cell]) -> list[Cell]:
         if both is None and headed != text:
             both = _NUMBER_HEADS.fullmatch(headed.strip())
         if both is not None:
-            return _number_and_name(row[0], both)
-        abroad = _told_abroad(headed.strip(" :"))
+            return _number_and_name(row[0], both.groupdict())
+        abroad = sample_led(headed.strip(" :"))
         if abroad is not None:
             return _number_and_name(row[0], abroad)
     made: list[Cell] = []
@@ -107,10 +134,10 @@ def _apart(row: list[Cell]) -> list[Cell]:
     return made
 
 
-def _number_and_name(cell: Cell, both: re.Match[str]) -> list[Cell]:
+def _number_and_name(cell: Cell, both: Mapping[str, str]) -> list[Cell]:
     """Return the number and the name of a sample in cells of their own, each with its label."""
     name = replace(cell, text=f"Sample: {both['name']}", x0=cell.middle)
-    rest = (both.groupdict().get("rest") or "").strip(" ,;:")
+    rest = both.get("rest", "").strip(" ,;:")
     more = [replace(cell, text=rest, x0=cell.x1 - _STEP)] if rest else []
     # narrow, so that no column of a table further down parts it
     number = replace(cell, text=f"Lab no: {both['number']}", x1=cell.x0 + _STEP)

@@ -185,7 +185,8 @@ class _Gathering:
         first = self.current.lines[0].label if self.current.lines else None
         if self.closed is not None and first and first.candidates == lines[0].label.candidates:
             self.basis, self.closed = self.closed, None  # the next sample, before its own basis
-        if _starts_new(self.current, self.pending, lines, before or self.basis):
+        named = self._called_over(place)
+        if _starts_new(self.current, self.pending, lines, before or self.basis, named=named):
             if any(name in (*IDENTITY, "ordinal") for name, _ in self.pending):
                 self.basis, self.unit = self._section_between(place)
             self.blocks.append(self.current)
@@ -202,6 +203,11 @@ class _Gathering:
         self.current.lines.extend(lines)
         if opened:
             self.basis, self.closed = opened, self.basis if self.closed is None else self.closed
+
+    def _called_over(self, place: int) -> bool:
+        """Return whether a name may stand right over a row, and over the first of the block."""
+        first = self.current.lines[0].place if self.current.lines else place
+        return all(_may_be_called(_over(self.rows, at)) for at in (place, first))
 
     def _opens(self, lines: Sequence[Line]) -> str:
         """Take a basis from the end of a row that holds for the next ones: "On dry matter:"."""
@@ -291,8 +297,32 @@ def _has_identity(pending: list[tuple[str, list[Cell]]]) -> bool:
     )
 
 
+_LONGEST_CALLED = 45
+_NUMBER_AND_NAME = 2
+
+
+def _over(rows: Sequence[Sequence[Seen]], place: int) -> Sequence[Seen]:
+    """Return the next row over a place that holds anything."""
+    return next((rows[n] for n in range(place - 1, -1, -1) if rows[n]), [])
+
+
+def _may_be_called(row: Sequence[Seen]) -> bool:
+    """Return whether a row may hold the name of a sample alone, or with its number."""
+    if not 0 < len(row) <= _NUMBER_AND_NAME:
+        return False
+    text = " ".join(one.text for one in row)
+    known = any(one.label or one.field or one.is_value or one.only_unit for one in row)
+    sentence = text.endswith((".", "!", "?")) or len(text) > _LONGEST_CALLED
+    return not (known or sentence or basis_of_title(text))
+
+
 def _starts_new(
-    current: Block, pending: list[tuple[str, list[Cell]]], lines: list[Line], basis: str
+    current: Block,
+    pending: list[tuple[str, list[Cell]]],
+    lines: list[Line],
+    basis: str,
+    *,
+    named: bool,
 ) -> bool:
     if not current.lines:
         return False
@@ -306,7 +336,11 @@ def _starts_new(
     told = [_basis_beside(one) for one in (first, lines[0])]
     other = all(told) and told[0] != told[1]  # "NDF   %   dry" once more as "NDF   %   wet"
     return (
-        bool(again) and same_side and len(current.lines) > 1 and basis == first.basis and not other
+        bool(again)
+        and same_side
+        and len(current.lines) > 1
+        and (basis == first.basis or named)
+        and not other
     )
 
 

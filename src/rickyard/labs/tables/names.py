@@ -22,6 +22,7 @@ from rickyard.labs.tables.fields import (
 )
 from rickyard.labs.tables.headings import Heading
 from rickyard.labs.vocabulary import (
+    basis_of_title,
     both_bases,
     field_of,
     is_aside,
@@ -38,6 +39,12 @@ LONGEST_NAME = 45
 _ROWS_OVER = 3
 _LEAST_LISTED = 4
 _LEAST_ROWS = 2
+#: "EL37", "TZ/2", "25-142", "118a": a number in a cell of its own before a name.
+_SHORT_NUMBER = re.compile(r"#?(?:[A-Z]{1,4}[-/. ]?\d{1,6}|\d\d[-/]\d{2,6}|\d{2,6}[a-z]?)")
+#: "Lot 114" before other things of a sample, each in a cell of its own.
+_PLACE_NUMBERED = re.compile(
+    r"(?:lot|field|stack|barn|pile|bag|sample|rick|bay) #?[A-Z]{0,3}-?\d[\w-]*", re.IGNORECASE
+)
 _NUMBER_OF_LAB = re.compile(r"#?[A-Za-z]{0,4}[-/ ]?\d{3,}[\w/-]*")
 #: "V4792 School flat": the laboratory's number before the name.
 _NUMBER_AND_NAME = re.compile(
@@ -187,7 +194,17 @@ def is_bare_name(one: Seen) -> bool:
         and not is_aside(text)
         and printed_day(text) is None
         and ":" not in text
+        and not _is_said(one.text.strip())
     )
+
+
+_MOST_OF_NAME = 3
+
+
+def _is_said(text: str) -> bool:
+    """Return whether a text is a sentence, or tells the basis of values, and is no name."""
+    long = len(text.split()) > _MOST_OF_NAME
+    return long and (text.endswith(".") or bool(basis_of_title(text)))
 
 
 def named_above(samples: Sequence[DraftSample], rows: list[list[Seen]], top: int) -> None:
@@ -294,6 +311,9 @@ def _lines_over(
         looked += bool(row)
         if looked > _ROWS_OVER:
             break
+        if len(row) > 1 and _PLACE_NUMBERED.fullmatch(row[0].text.strip(" :")):
+            found.setdefault("id", row[0].cell)
+            continue
         if not row or is_heading(row) or _is_of_sample(row, there):
             continue
         if not _take_line(found, row):
@@ -303,7 +323,8 @@ def _lines_over(
 
 def _take_line(found: dict[str, Cell], row: Sequence[Seen]) -> bool:
     """Take name and number from a line over a block; tell whether it can be one of theirs."""
-    if len(row) == _LEAST_ROWS and is_number(row[0]) and is_bare_name(row[1]):
+    numbered = is_number(row[0]) or bool(_SHORT_NUMBER.fullmatch(row[0].text.strip(" :")))
+    if len(row) == _LEAST_ROWS and numbered and is_bare_name(row[1]):
         found.setdefault("lab_no", row[0].cell)
         found.setdefault("id", row[1].cell)
         return True

@@ -77,6 +77,8 @@ def doubt_numbers(samples: Iterable[Sample], said: str = "") -> None:
     said : str
         What a person answered: that they are each the ``name`` or the ``number``.
     """
+    samples = list(samples)
+    _doubt_series(samples, said)
     open_ones = [
         one
         for one in samples
@@ -95,6 +97,41 @@ def doubt_numbers(samples: Iterable[Sample], said: str = "") -> None:
                 f'"{first.id}" was read as the name on the bag of {len(open_ones)} samples, and '
                 "looks like a number that the laboratory gave. Which is it? A lot of that name "
                 "settles it.",
+                "name or number",
+                (),
+                ("name", "number"),
+                "name",
+                "note",
+            )
+        )
+
+
+#: "EL48 North eighty": a number of a series before every name.
+_SERIES: Final = re.compile(
+    r"(?P<number>(?P<letters>[A-Z]{1,4})[-/ ]?\d{1,5}|\d{2,5}[a-z])\s+(?P<name>[^\W\d_].{1,44})"
+)
+
+
+def _doubt_series(samples: Sequence[Sample], said: str) -> None:
+    """Ask once whether the numbers of a series that begin all names stand on the bags."""
+    told = [_SERIES.fullmatch(one.id) for one in samples if one.id and not one.lab_no]
+    parts = [one for one in told if one is not None]
+    apart = {one["number"] for one in parts}
+    one_house = len({one["letters"] for one in parts}) == 1
+    if len(parts) < max(len(samples), 2) or len(apart) < len(parts) or not one_house:
+        return
+    for sample, part in zip(samples, parts, strict=True):
+        if said == "number":
+            sample.id, sample.lab_no = part["name"], part["number"]
+        elif not said:
+            sample.asked.add("id")
+    if not said:
+        first = parts[0]
+        samples[0].questions.append(
+            Question(
+                f'"{samples[0].id}": does {first["number"]} stand on the bag as part of its name, '
+                f"or did the laboratory give it as a number? The answer holds for {len(parts)} "
+                "samples. A lot of that name settles it.",
                 "name or number",
                 (),
                 ("name", "number"),

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.vocabulary import label_of, printed, written_in
+from rickyard.labs.vocabulary import field_of, label_of, printed, written_in
 
 #: A code is short and begins with a capital letter.
 _SHORT: Final = re.compile(r"[A-Z][A-Za-z0-9.-]{0,5}")
@@ -62,7 +62,7 @@ def with_keys_spoken(document: Document) -> Document:
     for page in document.pages:
         left.append({})
         for places, text in _running(page):
-            parts = [(part, _told(part, code)) for part in _SENTENCES.split(text) if part]
+            parts = [(part, _told(part, code)) for part in _sentences(text, code)]
             if any(told for _, told in parts):
                 left[-1].update(dict.fromkeys(places, ""))
                 left[-1][places[0]] = ". ".join(part for part, told in parts if not told)
@@ -109,13 +109,33 @@ def _running(page: Page) -> Iterator[tuple[list[int], str]]:
             lines, places = [], []
 
 
+def _sentences(text: str, code: re.Pattern[str]) -> list[str]:
+    """Return the sentences of a text; a point behind a word cut short ends none: "Acid Det."."""
+    parts = [part for part in _SENTENCES.split(text) if part]
+    made = parts[:1]
+    for part in parts[1:]:
+        whole = f"{made[-1]}. {part}"
+        if not code.match(part) and len(_told(whole, code)) > len(_told(made[-1], code)):
+            made[-1] = whole
+        else:
+            made.append(part)
+    return made
+
+
 def _told(sentence: str, code: re.Pattern[str]) -> dict[str, str]:
     """Return the codes that a sentence explains, with what it says behind the last for all."""
     places = [one for one in code.finditer(sentence) if _BEFORE.search(sentence[: one.start()])]
     told: dict[str, tuple[str, str]] = {}
     for n, one in enumerate(places):
         end = places[n + 1].start() if n + 1 < len(places) else len(sentence)
-        parts = _MEANS.match(_BETWEEN.sub("", sentence[one.end() : end]))
+        if sentence[one.end() : one.end() + 1] in (",", ";", ".", ")") or _is_known(one[0]):
+            continue  # one of a list, and not what follows it
+        segment = _BETWEEN.sub("", sentence[one.end() : end])
+        whole = label_of(segment.strip(" ,;:"))
+        if whole is not None and whole.ours and not whole.misspelled:
+            told[one[0]] = (segment.strip(" ,;:"), "")  # "Dry Matter (DM) (%)"
+            continue
+        parts = _MEANS.match(segment)
         means = re.sub(r"\s+(?:and|with)$", "", parts["means"].strip()) if parts else ""
         label = label_of(means)
         if parts is None or label is None or not label.ours or label.misspelled:
@@ -123,6 +143,12 @@ def _told(sentence: str, code: re.Pattern[str]) -> dict[str, str]:
         told[one[0]] = (means, parts["tail"])
     shared = next(reversed(told.values()))[1] if told else ""
     return {name: _named(means, tail, shared) for name, (means, tail) in told.items()}
+
+
+def _is_known(code: str) -> bool:
+    """Return whether a heading says itself what it is; then what follows it is said of it."""
+    own = label_of(code)
+    return bool(field_of(code)) or (own is not None and own.ours and len(code) > _LEAST)
 
 
 def _named(means: str, tail: str, shared: str) -> str:

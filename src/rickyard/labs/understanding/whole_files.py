@@ -216,8 +216,8 @@ def _tells_of_none(samples: Sequence[Sample], draft: Draft, document: Document) 
 
 
 def _doubt_nameless(samples: Sequence[Sample]) -> None:
-    """Ask of which sample a few values are that stand without a name beside named samples."""
-    if not any(one.id or one.lab_no for one in samples):
+    """Ask of which sample values are that stand without a name, where there are several samples."""
+    if len(samples) < 2:
         return
     for sample in samples:
         if sample.id or sample.lab_no:
@@ -278,10 +278,10 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
         ask_unread(found, sample)
         samples.append(sample)
     samples = [] if _tells_of_none(samples, draft, document) else samples
-    _doubt_nameless(samples)
     doubt_odd_units(samples)
     doubt_unprinted(samples)
     worth = _worth_of(samples)
+    _doubt_nameless(samples)
     contradicted = doubt_contradicted(samples, legend.stated, answers.get("basis", ""))
     rows = [row for page in document.pages for row in page.rows if row]
     texts = [": ".join(cell.text for cell in row) for row in rows if len(row) == _PAIR]

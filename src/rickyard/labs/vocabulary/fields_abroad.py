@@ -35,7 +35,7 @@ _NUMBERS: Final = frozenset(
 #: Of these, what the sender wrote, and no number that he has there.
 _MARKS: Final = frozenset(phrases("ref|reference|referencia|riferimento|rif|kenmerk"))
 #: "Labornummer", "Analysenr.", "Eingangsdatum": a number or a date at the end of a word.
-_ENDS: Final = re.compile(r"(?P<stem>[a-z]{3,}?)(?P<kind>nummer|nr|datum|dato|code|kode)")
+_ENDS: Final = re.compile(r"(?P<stem>[a-z]{3,}?)(?P<kind>nummer|nr|szama?|datum|dato|code|kode)")
 _MINE: Final = frozenset(
     phrases("unser|unsere|notre|nuestra|nuestro|nosso|nossa|ons|vores|vart|ns")
 )
