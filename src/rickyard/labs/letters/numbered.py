@@ -102,8 +102,9 @@ def _take(sample: DraftSample, part: tuple[str, str]) -> None:
 
 
 def _quoted(text: str) -> Part:
-    """Return number and name where the name stands in quotes."""
-    for pattern in _WITH_QUOTES:
+    """Return number and name where the name stands in quotes, or both behind "##"."""
+    headed = (_BEFORE_SIGN,) if text.startswith("#") else ()
+    for pattern in (*_WITH_QUOTES, *headed):
         told = pattern.fullmatch(text.strip(" :,"))
         if told is not None:
             return told["number"], told["name"].strip()

@@ -171,7 +171,9 @@ def _of_all(sentence: str, found: list[Found]) -> None:
 
 #: A list goes on with the next number; and a label has its own number right behind it.
 _GOES_ON: Final = re.compile(r"(?:[,;]|\band)\s*$")
-_HAS_OWN: Final = re.compile(r"\s*[)\]]?\s*(?:[:=]|is|was|at|of|ran|came in at)?\s*[<>]?\.?\d")
+_HAS_OWN: Final = re.compile(
+    r"\s*[)\]]?\s*(?:\([^()\d]{1,18}\))?\s*(?:[:=]|is|was|at|of|ran|came in at)?\s*[<>]?\.?\d"
+)
 
 
 def _bare(sentence: str, used: int, start: int, end: int) -> re.Match[str] | None:
@@ -389,7 +391,9 @@ def labels_in(sentence: str) -> list[tuple[int, int, Label]]:
         for start, end, label in found
         if not (label.maybe_basis and _AS_BASIS.search(_before(sentence, start)))
         if not label.maybe_basis
-        or re.match(r"[\s:=)\]]*(?:is|was|of|at)?\s*[<>]?\d", sentence[end : end + _NEAR])
+        or re.match(
+            r"[\s:=)\]]*(?:\(?%\)?)?[\s:=]*(?:is|was|of|at)?\s*[<>]?\d", sentence[end : end + _NEAR]
+        )
         or (
             # "88.1 percent dry matter." is the analyte, "59 percent of dry matter" a basis
             re.search(r"\d\s*(?:%|percent|pct)\s+$", _before(sentence, start))

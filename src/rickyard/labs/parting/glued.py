@@ -41,7 +41,11 @@ def parted_by_columns(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
     edges = _edges_of_units(rows)
     made = []
     for place, row in enumerate(rows):
-        if len(row) > 1 and not any(has_value(one) or _leads_field(one) for one in row):
+        if (
+            len(row) > 1
+            and not _is_number_and_name(row)
+            and not any(has_value(one) or _leads_field(one) for one in row)
+        ):
             under = [each for each in rows[place + 1 :][: 2 * _ROWS_UNDER] if each][:_ROWS_UNDER]
             if _are_right_under(under):
                 row = [part for one in row for part in _heading(one, under, comma)]
@@ -49,6 +53,14 @@ def parted_by_columns(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
             row = [*_with_unit(row[0], edges, comma), *row[1:]]
         made.append(row)
     return made
+
+
+#: "Q4553   Badger barn stack": number and name of a sample, and no headings.
+_NUMBER = re.compile(r"#?(?:\d\d[-/])?[A-Z]{0,5}[-/.]?\d[\w/.-]*")
+
+
+def _is_number_and_name(row: Sequence[Seen]) -> bool:
+    return len(row) < _LEAST_CELLS and bool(_NUMBER.fullmatch(row[0].text.strip()))
 
 
 def _leads_field(one: Seen) -> bool:

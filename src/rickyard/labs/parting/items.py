@@ -99,6 +99,12 @@ class _List:
     named: bool = False
 
 
+#: "Q4133  Upper lane": number and name, each in a cell of its own.
+_NUMBER_THEN_NAME: Final = re.compile(
+    r"(?P<number>#?(?:\d\d[-/])?[A-Z]{0,5}[-/.]?\d[\w/.-]*)\s{2,}(?P<name>[^\W\d_].*)"
+)
+
+
 def _tell_names(lists: Sequence[_List]) -> None:
     """Say that what stands before lists of the same analytes names a sample each."""
     named = [one for one in lists if one.named]
@@ -106,7 +112,8 @@ def _tell_names(lists: Sequence[_List]) -> None:
     for one in named:
         own = {label for label, _ in one.items}
         again = sum(len(own & other) >= _LEAST_AGAIN for other in labels) > 1
-        both = number_behind(one.over[0])
+        pair = _NUMBER_THEN_NAME.fullmatch(one.over[0])
+        both = (pair["name"], pair["number"]) if pair else number_behind(one.over[0])
         led = sample_led(one.over[0])
         if led is not None and len(one.items) >= _LEAST:
             rest = led["rest"].strip(" ,;")

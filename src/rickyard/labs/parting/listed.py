@@ -86,7 +86,8 @@ def _value_first(row: list[Cell]) -> tuple[Cell, Cell] | None:
     if told is None:
         return None
     unit, _, name = told["rest"].strip().partition(" ")
-    if not is_only_unit(unit):
+    whole = label_of(told["rest"])
+    if not is_only_unit(unit) or (whole is not None and whole.ours and not written_in(unit).unit):
         unit, name = "", told["rest"]
     label = label_of(name)
     if label is None or label.misspelled or not (unit or label.ours):

@@ -77,6 +77,23 @@ _MOST_WORDS: Final = 3
 _OF_LAB: Final = re.compile(r"(?:.*\b)?lab", re.IGNORECASE)
 
 
+#: "EG 2026-118, Erlenwiese, 1. Schnitt, Probenahme 4. Juni 2026": number, name and day.
+_NUMBER_NAME_DAY: Final = re.compile(
+    r"(?P<number>[A-Z]{0,5}[-/. ]?\d[\w/.-]*)\s*[,;]\s+(?P<name>[^\W\d_][^:]{1,44}?)\s*[,;]\s+"
+    r"(?P<rest>(?P<day>[^\W\d_][^\d:,;]{2,24}?)\s+\d[^:,]*(?:, \d{4})?)"
+)
+
+
+def _numbered_and_dated(text: str) -> dict[str, str] | None:
+    """Return number, name and day of a line that holds them one behind the other."""
+    told = _NUMBER_NAME_DAY.fullmatch(text)
+    if told is None or not field_of(
+        re.sub(r"\s+(?:am|on|le|el|den|op)$", "", told["day"])
+    ).endswith("_on"):
+        return None
+    return {"name": told["name"], "number": told["number"], "rest": told["rest"]}
+
+
 def sample_led(text: str) -> dict[str, str] | None:
     """Return name, number and the rest of a line that begins with a word for a sample.
 
@@ -124,6 +141,8 @@ def _apart(row: list[Cell]) -> list[Cell]:
         if both is not None:
             return _number_and_name(row[0], both.groupdict())
         abroad = sample_led(headed.strip(" :"))
+        if abroad is None and headed.rstrip().endswith(":"):
+            abroad = _numbered_and_dated(headed.strip(" :"))
         if abroad is not None:
             return _number_and_name(row[0], abroad)
     made: list[Cell] = []

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen, is_year
 from rickyard.labs.tables.fields import IDENTITY, fields_of_row, is_heading
-from rickyard.labs.vocabulary import Label, basis_of_title, written_in
+from rickyard.labs.vocabulary import Label, basis_of_title, printed_day, written_in
 
 LONGEST_SECTION = 60
 _LEAST_CELLS = 2
@@ -432,12 +432,28 @@ def unread_lines(
 
 
 def _unread(row: Sequence[Seen]) -> tuple[str, str] | None:
-    """Return the text and the number of a line whose label is not understood."""
-    if not row or row[0].label or row[0].field or row[0].is_value:
+    """Return the text and the number of a line whose label or value is not understood."""
+    if not row or row[0].field or row[0].is_value:
         return None
+    if row[0].label is not None:
+        return _strange_value(row)
     whole = _LABEL_AND_NUMBER.fullmatch(row[0].text) if len(row) < _LEAST_CELLS else None
     if whole is not None:
         return whole["label"], whole["number"]
     number = next((one for one in row[1:] if one.is_value and one.value.value is not None), None)
     telling = any(sign.isalpha() for sign in row[0].text) and not row[0].only_unit
     return (row[0].text, number.text) if number is not None and telling else None
+
+
+#: "84,8 % as never heard of": a number, and behind it what no vocabulary knows.
+_NUMBER_FIRST = re.compile(r"(?P<number>[<>]?\d[\d.,]*)\s*\D.*")
+_LABEL_AND_VALUE = 2
+
+
+def _strange_value(row: Sequence[Seen]) -> tuple[str, str] | None:
+    """Return label and number of a line behind whose number stands what is not understood."""
+    if len(row) != _LABEL_AND_VALUE or row[1].is_value or row[0].label is None:
+        return None
+    told = _NUMBER_FIRST.fullmatch(row[1].text)
+    known = row[0].label.ours and not row[0].label.misspelled and printed_day(row[1].text) is None
+    return (f"{row[0].text} {row[1].text}", told["number"]) if told and known else None

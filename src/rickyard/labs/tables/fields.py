@@ -25,7 +25,7 @@ _NUMBERED: Final = re.compile(
 )
 _DATE: Final = re.compile(
     r"\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|[A-Za-z]{3,9}\.? \d{1,2}(?:st|nd|rd|th)?,? \d{4}|"
-    r"\d{1,2}(?:st|nd|rd|th)?[ -](?:of )?[^\W\d_]{3,10}\.?,?[ -]\d{4}|"
+    r"\d{1,2}(?:st|nd|rd|th|\.)?[ -](?:of )?[^\W\d_]{3,10}\.?,?[ -]\d{4}|"
     r"\d{1,2}-[A-Za-z]{3}-\d\d\b"
 )
 #: "Replaces the report of Sep 15": the date of another report.
@@ -391,7 +391,8 @@ def in_text(cell: Cell) -> list[tuple[str, list[Cell]]]:
 def _told_in(text: str) -> tuple[tuple[str, str], ...]:
     """Return the fields that stand inside a text, each with the text of it."""
     cell = Cell(text, 0, 0.0, 0.0, "")
-    found = _named_in(cell)
+    parts = _NEXT_LABEL.split(text)
+    found = [one for part in parts for one in _named_in(replace(cell, text=part))]
     for one in _DATE.finditer(cell.text):
         if _REPLACED.search(cell.text[: one.start()]):
             continue
@@ -409,6 +410,10 @@ def _told_in(text: str) -> tuple[tuple[str, str], ...]:
     return tuple((name, one.text) for name, cells in found for one in cells)
 
 
+#: "Lab no: 4525   Sample: North terrace": where the label of the next field begins.
+_NEXT_LABEL: Final = re.compile(r"\s{2,}(?=[^\W\d_][\w .#'/]{1,24}:\s)")
+
+
 def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
     """Return the names and numbers that a text holds with their labels."""
     text = cell.text
@@ -424,7 +429,7 @@ def _named_in(cell: Cell) -> list[tuple[str, list[Cell]]]:
         return [("id", [replace(cell, text=_bare_name(both["name"]))]), ("lab_no", [of_lab])]
     inline = _INLINE.match(text)
     if inline and field_of(inline["label"]):
-        value = replace(cell, text=inline["value"].strip())
+        value = replace(cell, text=inline["value"].split("  ")[0].strip())
         return [(field_of(inline["label"]), [_renamed(value)])]
     led = _LAB_NAME.match(text) or _NUMBER_FOR.match(text)
     if led:

@@ -73,11 +73,11 @@ ASIDE_ALONE: Final = "snitt|cil|norma|tavoite|hedef|medie|raja arvo|ohje"
 #: Dry matter, as a pattern for ``re`` and texts without accents.
 DRY: Final = (
     r"\b(?:(?:v|ve|ze|na) )?(?:100 ?% )?susin(?:e|y|ou|u|a)\b|"
-    r"\bkuiva[- ]?aine(?:essa|en|ena|esta|tta|kilossa|kg)?\b|(?<=[%g])\s*ka\.?(?![a-z])|"
+    r"\bkuiva[- ]?aine(?:essa|en|ena|esta|tta|kilossa|kg)?\b|(?<=[%gm])\s*ka\.?(?![a-z])|"
     r"\b(?:pa |av |i )?torrstoff(?:et|basis)?\b|\bszarazanyag\w*|(?<=kg) sz\.?a\.?(?![a-z])|"
-    r"(?<=%) sz\.?a\.?(?![a-z])|\b(?:din |la |pe |in )?substant[ae]i? uscat[ae]i?\b|"
-    r"(?<=[%g]) (?:din )?s\.?u\.?(?![a-z])|\bkuivaine\w*|\b(?:v )?suh[aei] snov\w*|"
-    r"\b(?:u |na )?suh[aeou]j? tvar\w*|\bkuru madde\w*|(?<=[%g]) k\.?m\.?(?![a-z])|"
+    r"(?<=[%m]) sz\.?a\.?(?![a-z])|\b(?:din |la |pe |in )?substant[ae]i? uscat[ae]i?\b|"
+    r"(?<=[%gm]) (?:din )?s\.?u\.?(?![a-z])|\bkuivaine\w*|\b(?:v )?suh[aei] snov\w*|"
+    r"\b(?:u |na )?suh[aeou]j? tvar\w*|\bkuru madde\w*|(?<=[%gm]) k\.?m\.?(?![a-z])|"
     r"\bsausos(?:ios|iose|e)? medziag\w+|\bsausuju medziagu\b|\bsausn[aāeē]s?\b"
 )
 #: As received, likewise.

@@ -61,7 +61,7 @@ def with_keys_spoken(document: Document) -> Document:
     left: list[dict[int, str]] = []
     for page in document.pages:
         left.append({})
-        for places, text in _running(page):
+        for places, text in _running(page, code):
             parts = [(part, _told(part, code)) for part in _sentences(text, code)]
             if any(told for _, told in parts):
                 left[-1].update(dict.fromkeys(places, ""))
@@ -92,15 +92,16 @@ def _heads(page: Page) -> Iterator[str]:
             yield from (cell.text for cell in row if _SHORT.fullmatch(cell.text))
 
 
-def _running(page: Page) -> Iterator[tuple[list[int], str]]:
+def _running(page: Page, code: re.Pattern[str]) -> Iterator[tuple[list[int], str]]:
     """Return the texts of lines of one cell, with those one under the other as one, and where.
 
-    A line that goes on may be parted at its colon.
+    A line that begins with a code or goes on may be parted at its colon.
     """
     lines: list[str] = []
     places: list[int] = []
     for n, row in enumerate([*page.rows, []]):
-        alone = len(row) == 1 or (lines and 0 < len(row) < _LEAST_CELLS)
+        goes_on = bool(lines) or bool(row and code.match(row[0].text))
+        alone = len(row) == 1 or (goes_on and 0 < len(row) < _LEAST_CELLS)
         if alone and all(cell.number is None for cell in row):
             lines.append(" ".join(cell.text.strip() for cell in row))
             places.append(n)
@@ -132,7 +133,7 @@ def _told(sentence: str, code: re.Pattern[str]) -> dict[str, str]:
             continue  # one of a list, and not what follows it
         segment = _BETWEEN.sub("", sentence[one.end() : end])
         whole = label_of(segment.strip(" ,;:"))
-        if whole is not None and whole.ours and not whole.misspelled:
+        if whole is not None and whole.ours and not whole.misspelled and ":" not in segment:
             told[one[0]] = (segment.strip(" ,;:"), "")  # "Dry Matter (DM) (%)"
             continue
         parts = _MEANS.match(segment)

@@ -217,10 +217,9 @@ def _tells_of_none(samples: Sequence[Sample], draft: Draft, document: Document) 
 
 def _doubt_nameless(samples: Sequence[Sample]) -> None:
     """Ask of which sample values are that stand without a name, where there are several samples."""
-    if len(samples) < 2:
-        return
     for sample in samples:
-        if sample.id or sample.lab_no:
+        several = len(samples) > 1 or any(DOUBLE in one.reasons for one in sample.values)
+        if sample.id or sample.lab_no or not several:
             continue
         for value in sample.values:
             value.doubt("nothing tells of which sample it is")
