@@ -92,3 +92,71 @@ def test_dry_matter_may_be_told_of_the_sample_in_other_tongues():
     )
     assert sure(reading, "dm") == [(84.8, "pct", "ar")]
     assert sure(reading, "ndf") == [(605.0, "g_per_kg", "dm")]
+
+
+def test_a_key_that_is_a_table_tells_the_marks_behind_headings():
+    text = (
+        "Labornr.;Bezeichnung;TM [A];Rohprotein [B];ADF [B];NEL [C]\n"
+        "KM 5120;Deichwiese;884;112;367;5,60\nKM 5121;Haferheu;843;180;304;6,11\n\n"
+        "Zeichen;Einheit;Bezug\n[A];g/kg;Frischmasse (wie eingegangen)\n"
+        "[B];g/kg;Trockenmasse\n[C];MJ/kg;Trockenmasse\n"
+    )
+    reading = read(text)
+    assert sure(reading, "cp") == [(112.0, "g_per_kg", "dm"), (180.0, "g_per_kg", "dm")]
+    assert sure(reading, "nel") == [(5.6, "mj_per_kg", "dm"), (6.11, "mj_per_kg", "dm")]
+
+
+def test_a_key_in_one_cell_explains_the_codes_before_rows():
+    text = (
+        "code,basis,HT-1,HT-2\nM,R,15.0,15.8\nX1,D,8.4,17.9\nX2,D,35.5,33.2\nX3,D,56.9,41.7\n\n"
+        '"Key","M moisture %; X1 crude protein %; X2 ADF %; X3 NDF %"\n'
+        '"Basis","R as received; D dry matter"\n'
+    )
+    assert sure(read(text), "cp") == [(8.4, "pct", "dm"), (17.9, "pct", "dm")]
+
+
+def test_a_sentence_with_commas_over_a_table_heads_none_of_its_columns():
+    text = (
+        "Hay sent to two rooms, fall 2025 (all results % or ppm of dry matter; DM as received)\n"
+        "Lab no,Sample,DM %,CP %,ADF %,NDF %,NO3 ppm\nC18,Lot A,85.4,11.4,37.1,54.8,602\n"
+        "C19,Lot B,88.9,18.1,29.5,40.9,1315\n"
+    )
+    assert sure(read(text), "cp") == [(11.4, "pct", "dm"), (18.1, "pct", "dm")]
+
+
+def test_quoted_lines_that_begin_with_a_number_are_no_limits():
+    text = (
+        "Thank you, these came today.\n\n> West 40 (Q4711):\n> 87.5 % dry matter\n"
+        "> 11.2 % crude protein, dry\n> 36.0 % ADF, dry\n> 55.1 % NDF, dry\n"
+    )
+    (dry,) = [one for one in read(text).samples[0].values if one.analyte == "dm"]
+    assert (dry.value, dry.op) == (87.5, "=")
+
+
+def test_several_samples_without_a_name_are_asked():
+    block = "DM: {0} %\nCP, % DM: {1}\nADF, % DM: {2}\n\n"
+    reading = read(block.format(88.1, 11.2, 36.0) + block.format(86.4, 9.4, 38.8))
+    assert len(reading.samples) == 2
+    assert {value.status for one in reading.samples for value in one.values} == {"ask"}
+
+
+def test_a_number_is_that_of_one_label_of_a_sentence():
+    text = "Long lane (EL74): Dry Matter (DM) 85.1 % Moisture content 14.9 % Total ash 6.5 % dry\n"
+    reading = read(text)
+    assert sure(reading, "moisture") == [(14.9, "pct", "ar")]
+    assert sure(reading, "ash")[0][0] == 6.5
+    assert names(reading) == [("Long lane", "EL74")]
+
+
+def test_a_line_whose_value_is_not_understood_is_asked():
+    text = "Sample: West\nMoisture: 11.2 %\nProtein: 12.1 % zorblex\nADF: 33.1 % of DM\n"
+    (sample,) = read(text).samples
+    assert any("12.1 % zorblex" in one.text for one in sample.questions)
+
+
+def test_a_short_number_of_a_series_before_names_is_asked_for():
+    text = "Sample,DM %,CP % DM,ADF % DM\nEL48 North,88.1,11.2,36.0\nEL49 South,86.4,9.4,38.8\n"
+    reading = read(text)
+    assert names(reading) == [("EL48 North", ""), ("EL49 South", "")]
+    assert [one.asked for one in reading.samples] == [{"id"}, {"id"}]
+    assert any(one.key == "name or number" for one in reading.samples[0].questions)

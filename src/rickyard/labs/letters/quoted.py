@@ -52,6 +52,7 @@ _QUOTED: Final = re.compile(r"^(?:>\s*)+(?!\s*\d[\d.,]*\s*(?:%|[a-zA-Z/%]*$|\s[|
 _EACH_QUOTED: Final = re.compile(r"^(?:>\s*)+")
 #: So many lines one under the other that begin with the sign, words among them, are quoted.
 _LEAST_QUOTED: Final = 3
+_WORDS_QUOTED: Final = re.compile(r"^(?:>\s*)+[^\W\d_]{2}")
 
 
 def _unquoted(page: Page) -> Page:
@@ -60,7 +61,7 @@ def _unquoted(page: Page) -> Page:
     for led, run in itertools.groupby(page.rows, key=_is_led):
         lines = list(run)
         if led:
-            words = any(_QUOTED.match(row[0].text) and row[0].text[-1:].isalpha() for row in lines)
+            words = any(_WORDS_QUOTED.match(row[0].text) for row in lines)
             each = words and len(lines) >= _LEAST_QUOTED
             if each or not page.gridded:
                 signs = _EACH_QUOTED if each else _QUOTED

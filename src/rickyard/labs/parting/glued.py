@@ -21,6 +21,7 @@ _MOST_COLUMNS = 6
 _NEAR = 1.6
 _NEAR_KNOWN = 2.8
 _LONGEST = 120
+_STEP = 0.01
 
 
 def parted_by_columns(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
@@ -39,6 +40,7 @@ def parted_by_columns(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
         The rows, with such cells parted.
     """
     edges = _edges_of_units(rows)
+    rows = [[part for one in row for part in _day_apart(one, comma)] for row in rows]
     made = []
     for place, row in enumerate(rows):
         if (
@@ -53,6 +55,25 @@ def parted_by_columns(rows: list[list[Seen]], comma: Comma) -> list[list[Seen]]:
             row = [*_with_unit(row[0], edges, comma), *row[1:]]
         made.append(row)
     return made
+
+
+#: "17-Sep-202584.8": a day, and the number of the next column right behind it.
+_DAY_AND_NUMBER = re.compile(
+    r"(?P<day>\d{1,2}[-./ ](?:[A-Za-z]{3,9}|\d{1,2})[-./ ](?:19|20)\d\d|(?:19|20)\d\d-\d\d-\d\d)"
+    r"(?P<number>\d{1,4}(?:[.,]\d{1,3})?)"
+)
+
+
+def _day_apart(one: Seen, comma: Comma) -> list[Seen]:
+    """Part a day from a number that is printed right behind it."""
+    told = _DAY_AND_NUMBER.fullmatch(one.text.strip())
+    if told is None:
+        return [one]
+    cut = one.cell.x0 + (one.cell.x1 - one.cell.x0) * len(told["day"]) / len(one.text)
+    return [
+        seen(replace(one.cell, text=told["day"], x1=cut - _STEP), comma),
+        seen(replace(one.cell, text=told["number"], x0=cut), comma),
+    ]
 
 
 #: "Q4553   Badger barn stack": number and name of a sample, and no headings.

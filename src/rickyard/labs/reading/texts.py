@@ -281,7 +281,8 @@ def _rows(lines: list[str], delimiter: str) -> list[tuple[int, list[str]]]:
     place = cells = 0
     while place < len(lines):
         line, taken = _record(lines, place, delimiter, usual)
-        rows.append((place, _split(line, delimiter)))
+        texts = _split(line, delimiter)
+        rows.append((place, [line.strip()] if _is_spoken(line, texts, usual) else texts))
         place += taken
         cells += len(rows[-1][1])
         if cells > MOST_CELLS:
@@ -302,6 +303,18 @@ def _record(lines: list[str], place: int, delimiter: str, usual: int) -> tuple[s
             fits = count <= usual + 1 if more < _MOST_JOINED else count == usual
             return (whole, more + 1) if fits else (lines[place], 1)
     return lines[place], 1
+
+
+#: A line with so many words fewer cells than the rows of its table have is a sentence.
+_WORDS_SPOKEN: Final = 6
+
+
+def _is_spoken(line: str, texts: Sequence[str], usual: int) -> bool:
+    """Return whether a line over a table is a sentence with commas, and no row of cells."""
+    few = len(texts) > 1 and 2 * len(texts) <= usual and '"' not in line
+    words = len(re.findall(r"[^\W\d_]{2,}", line))
+    told = few and line.count(",") == line.count(", ") == len(texts) - 1
+    return told and words >= _WORDS_SPOKEN * (len(texts) - 1)
 
 
 #: A sentence with a bracket has so few parts.

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.vocabulary import basis_in, is_only_basis, label_of, printed
+from rickyard.labs.vocabulary import basis_in, is_only_basis, is_only_unit, label_of, printed
 
 _SIGNS: Final = r"[A-Za-z]{1,3}|\d|[*†‡§¶#+°]{1,2}"
 #: "A = as sampled (as received)", "(1) dry matter", "D (dry)", "A as received".
@@ -54,6 +54,49 @@ def with_bases(document: Document) -> Document:
         return document
     pages = [_spoken(page, codes) for page in document.pages]
     return replace(document, pages=pages)
+
+
+#: "[A]", "(b)", "*": a mark of a footnote in a cell of its own.
+_MARK: Final = re.compile(r"\[\w{1,2}\]|\(\w{1,2}\)|[*†‡§¶]{1,3}|[a-z]\)")
+_BRACKET: Final = re.compile(r"\s*\([^()]*\)")
+_MOST_OF_KEY: Final = 4
+
+
+def with_marks_told(document: Document) -> Document:
+    """Return a document in which a key that is a table tells each mark in one line.
+
+    "[B] | g/kg | dry matter" is said as "[B] g/kg dry matter", as at the foot of a page.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+
+    Returns
+    -------
+    Document
+        The document; as it was where fewer than two marks are told so.
+    """
+    keys = [row for page in document.pages for row in page.rows if _is_of_key(row)]
+    if len(keys) < _LEAST:
+        return document
+    pages = [
+        replace(page, rows=[_in_one(row) if _is_of_key(row) else row for row in page.rows])
+        for page in document.pages
+    ]
+    return replace(document, pages=pages)
+
+
+def _is_of_key(row: list[Cell]) -> bool:
+    """Return whether a row is a mark, and behind it nothing but units and bases."""
+    if not 1 < len(row) <= _MOST_OF_KEY or not _MARK.fullmatch(row[0].text.strip()):
+        return False
+    return all(is_only_unit(_BRACKET.sub("", cell.text)) for cell in row[1:])
+
+
+def _in_one(row: list[Cell]) -> list[Cell]:
+    words = " ".join(_BRACKET.sub("", cell.text) for cell in row[1:])
+    return [replace(row[0], text=f"{row[0].text.strip()} {words}", x1=row[-1].x1)]
 
 
 def ends_of(page: Page) -> list[list[Cell]]:

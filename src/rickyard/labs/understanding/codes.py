@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.understanding.bases_told import ends_of, with_bases
+from rickyard.labs.understanding.bases_told import ends_of, with_bases, with_marks_told
 from rickyard.labs.understanding.keys_in_prose import with_keys_spoken
 from rickyard.labs.vocabulary import (
     Op,
@@ -44,7 +44,8 @@ def with_names(document: Document) -> Document:
     document : Document
         One way of reading a file.
     """
-    document = _with_units_coded(_with_numbers(with_keys_spoken(document)))
+    document = with_keys_spoken(with_marks_told(document))
+    document = _with_units_coded(_with_numbers(document))
     document = with_bases(_with_suffixes(_with_columns(_with_units(document))))
     pages = [_with_bases_headed(page) if page.gridded else page for page in document.pages]
     document = replace(document, pages=pages)

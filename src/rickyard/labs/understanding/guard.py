@@ -112,13 +112,19 @@ _SERIES: Final = re.compile(
 )
 
 
+#: "K-46", "TZ/21": a number alone of its kind that a laboratory may have given.
+_LIKE_OF_LAB: Final = re.compile(r"[A-Z]{1,4}[-/]\d{2,}")
+
+
 def _doubt_series(samples: Sequence[Sample], said: str) -> None:
     """Ask once whether the numbers of a series that begin all names stand on the bags."""
     told = [_SERIES.fullmatch(one.id) for one in samples if one.id and not one.lab_no]
     parts = [one for one in told if one is not None]
     apart = {one["number"] for one in parts}
     one_house = len({one["letters"] for one in parts}) == 1
-    if len(parts) < max(len(samples), 2) or len(apart) < len(parts) or not one_house:
+    if not parts or len(parts) < len(samples) or len(apart) < len(parts) or not one_house:
+        return
+    if len(parts) == 1 and not _LIKE_OF_LAB.fullmatch(parts[0]["number"]):
         return
     for sample, part in zip(samples, parts, strict=True):
         if said == "number":

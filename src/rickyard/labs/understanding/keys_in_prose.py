@@ -16,6 +16,8 @@ _SHORT: Final = re.compile(r"[A-Z][A-Za-z0-9.-]{0,5}")
 _LEAST_CELLS: Final = 3
 _LEAST: Final = 2
 _SENTENCES: Final = re.compile(r"(?<=[^\W\d_]{2})[.;](?:\s+|$)|(?<=\))[.;]\s+")
+#: What stands before a key that is one cell.
+_KEY: Final = re.compile(r"(?:key|legend|codes?|abbreviations?|tests?|analytes?)\W*", re.IGNORECASE)
 _BETWEEN: Final = re.compile(r"^\s*(?:=|:|[-–]|is|means|stands for|for)?\s*")
 _BEFORE: Final = re.compile(r"(?:^|[,;:(/]|\band|\bwith|\bund|\bet|\by|\be|\ben|\boch|\bog)\s*$")
 _MEANS: Final = re.compile(r"(?P<means>[^,:;()]{2,60})(?P<tail>.*)", re.DOTALL)
@@ -85,11 +87,16 @@ def _spoken(page: Page, known: Mapping[str, str], left: Mapping[int, str]) -> Pa
 
 
 def _heads(page: Page) -> Iterator[str]:
+    """Return what may be codes: short texts over columns, or before the values of a row."""
     for row in page.rows:
-        if len(row) >= _LEAST_CELLS and not any(
-            cell.number is not None or printed(cell.text).value is not None for cell in row
-        ):
-            yield from (cell.text for cell in row if _SHORT.fullmatch(cell.text))
+        if len(row) < _LEAST_CELLS:
+            continue
+        values = any(
+            cell.number is not None or printed(cell.text).value is not None for cell in row[1:]
+        )
+        yield from (
+            cell.text for cell in row[: 1 if values else None] if _SHORT.fullmatch(cell.text)
+        )
 
 
 def _running(page: Page, code: re.Pattern[str]) -> Iterator[tuple[list[int], str]]:
@@ -102,7 +109,9 @@ def _running(page: Page, code: re.Pattern[str]) -> Iterator[tuple[list[int], str
     for n, row in enumerate([*page.rows, []]):
         goes_on = bool(lines) or bool(row and code.match(row[0].text))
         alone = len(row) == 1 or (goes_on and 0 < len(row) < _LEAST_CELLS)
-        if alone and all(cell.number is None for cell in row):
+        if len(row) == _LEAST and _KEY.fullmatch(row[0].text) and code.match(row[1].text):
+            yield [n], row[1].text
+        elif alone and all(cell.number is None for cell in row):
             lines.append(" ".join(cell.text.strip() for cell in row))
             places.append(n)
         elif lines:

@@ -350,7 +350,7 @@ _FILLERS: Final = frozenset(
         "method|expressed|given|on|in|an|a|and|to|test|tested|determination|amount|conc|"
         "concentration|total|lab|oven|kjeldahl|dumas|combustion|weiss|oardc|summative|sulfuric|"
         "enzymatic|sulfite|no|without|o|potential|equivalent|h|x|treated|corrected|at|is|was|"
-        "with|using|from|apparent|index|feed|hay|forage|fodder|como|comme|als"
+        "with|using|from|apparent|index|feed|hay|forage|fodder|como|comme|als|olarak|mint|kot|kao|jako"
     )
 )
 
