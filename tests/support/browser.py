@@ -85,7 +85,10 @@ _FILL = """((name, value) => {
 
 
 #: Keys that move what is in focus.
-_MORE = {"ArrowRight": (39, ""), "ArrowUp": (38, ""), "r": (82, "r")}
+_MORE = {
+    "ArrowRight": (39, ""), "ArrowUp": (38, ""), "ArrowDown": (40, ""), "Home": (36, ""),
+    "r": (82, "r"),
+}  # fmt: skip
 
 
 class Browser:
@@ -157,6 +160,8 @@ class Browser:
 
     def text(self) -> str:
         """Return the words that are seen on the page; what is folded away is not among them."""
+        while self.told("document.body === null"):
+            pass  # A page that looks again by itself is just being laid out.
         return " ".join(str(self.told("document.body.innerText")).split())
 
     def press(self, words: str, *, leads: bool = True) -> None:

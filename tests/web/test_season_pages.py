@@ -31,6 +31,7 @@ from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.sheets.paper import week_list, week_start_of
 from rickyard.sheets.wording import answer_of, feeding_lines
 from rickyard.web.drawn import Band, Strip, ration_ribbon
+from rickyard.web.sections import adequacy_shown
 from rickyard.web.shown import season_shown
 from support.farm_folders import SHORT, write_texts
 
@@ -299,6 +300,25 @@ def test_a_form_from_elsewhere_writes_nothing(
     assert "Nothing was written" in answer.content.decode()
     assert not stop_plan(None, hill.id)
     assert strict.get(f"{SEASON}plan").status_code == 405
+
+
+def test_each_week_stands_on_the_line_of_its_need(made: Planned) -> None:
+    """The least that a group gets of a need is named, and what is short counts as short."""
+    cows = next(one for one in adequacy_shown(made) if "Mature cows" in one.name)
+    assert [one.word for one in cows.parts] == ["Energy", "Protein", "Calcium and phosphorus"]
+    mine = [one for one in made.program.needs if one.group_id == "COWS" and one.nutrient == "nem"]
+    assert cows.parts[0].drawing.count("<rect") == len(mine)
+    worst = min(one.supplied / one.need for one in mine)
+    if worst > 1.012:
+        assert f"{100 * (worst - 1):.0f}% to spare or more" in cows.parts[0].words
+    short = replace(mine[0], supplied=0.9 * mine[0].need, shortage=0.1 * mine[0].need)
+    program = replace(made.program, needs=(*made.program.needs, short))
+    cows = next(
+        one for one in adequacy_shown(replace(made, program=program)) if "Mature cows" in one.name
+    )
+    assert cows.parts[0].words.startswith("10% short in the week of ")
+    assert "ok-down" in cows.parts[0].drawing
+    assert 'aria-label="Short"' in cows.mark
 
 
 def test_rations_are_drawn_as_bands_cut_where_they_change(made: Planned) -> None:

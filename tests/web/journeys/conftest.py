@@ -18,6 +18,7 @@ from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.web.serving import make_application
 from support.browser import Browser, browser_there, opened_browser
 from support.farm_folders import GOOD, write_texts
+from support.hands import WAYS, Hand
 from support.rows import few
 
 #: There are several files of this name, and none holds examples to try.
@@ -61,25 +62,36 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Planned:
 
 @dataclass
 class Visit:
-    """A farm's pages in a browser at one width."""
+    """A farm's pages in a browser, at one width and by one hand."""
 
     season: Any
-    browser: Browser
+    hand: Hand
     base: str
-    width: int
+
+    @property
+    def browser(self) -> Browser:
+        """Return the browser."""
+        return self.hand.browser
+
+    @property
+    def width(self) -> int:
+        """Return how wide its window is."""
+        return self.hand.width
 
     def go(self, path: str) -> str:
         """Open a page of the farm, and return its words."""
-        self.browser.open(f"{self.base}/hill-farm/{path}", self.width)
-        return self.browser.text()
+        return self.hand.open(f"{self.base}/hill-farm/{path}")
 
-    def press(self, words: str) -> str:
+    def press(self, words: str, *, leads: bool = True) -> str:
         """Press what says these words, and return the words of the page that comes of it."""
-        self.browser.press(words)
-        return self.browser.text()
+        return self.hand.press(words, leads=leads)
+
+    def fill(self, name: str, value: str) -> None:
+        """Put a value into a field."""
+        self.hand.fill(name, value)
 
 
-@pytest.fixture(params=few([360, 1280], 1))
+@pytest.fixture(params=few(WAYS, 1))
 def visit(
     request: pytest.FixtureRequest,
     browser: Browser,
@@ -99,7 +111,11 @@ def visit(
             thread.start()
             try:
                 base = f"http://127.0.0.1:{server.server_port}"
-                yield Visit(season, browser, base, request.param)
+                width, _, way = request.param.partition(" ")
+                hand = Hand(browser, int(width), way)
+                hand.begin()
+                yield Visit(season, hand, base)
             finally:
+                browser.ask("Emulation.setScriptExecutionDisabled", value=False)
                 server.shutdown()
                 thread.join()

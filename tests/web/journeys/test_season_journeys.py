@@ -15,7 +15,7 @@ from web.journeys.conftest import Visit
 def planned(visit: Visit) -> str:
     """Ask for a program, let it be made, and return the words of its page."""
     visit.go("season/")
-    visit.browser.press("Work out a program")
+    visit.press("Work out a program")
     assert "A program is being worked out." in visit.browser.text()
     assert work_once("w")
     return visit.go("season/")
@@ -25,11 +25,9 @@ def test_a_farm_is_planned_fed_by_and_what_was_fed_is_noted(visit: Visit, made: 
     assert "No program yet." in visit.go("season/")
     assert "Who gets what" in planned(visit)
     if visit.width < 1024:
-        visit.browser.press("Feed by this program?", leads=False)
-    dangers = visit.browser.told("document.querySelectorAll('.ticks input').length")
-    for number in range(dangers):
-        # Each is to be ticked before the program can be fed by.
-        visit.browser.told(f"document.querySelectorAll('.ticks input')[{number}].click()")
+        visit.press("Feed by this program?", leads=False)
+    # Each danger is to be ticked before the program can be fed by.
+    visit.hand.tick_all(".ticks input")
     visit.press("Feed by this program")
     kept = read_program(None, visit.season.id, only_adopted=True)
     assert kept is not None
@@ -55,7 +53,7 @@ def test_a_shortage_is_removed_by_a_remedy_and_that_taken_back(
     assert "The cows lack energy." in page
     # Nothing is taken unseen: what it writes and does is read first, by opening it.
     assert "Take it" not in page
-    visit.browser.press("Five cows fewer would do.", leads=False)
+    visit.press("Five cows fewer would do.", leads=False)
     assert "Writes 55 head of Mature cows" in visit.browser.text()
     page = visit.press("Take it")
     assert "Taken. Work the program out again" in page
@@ -67,12 +65,12 @@ def test_a_shortage_is_removed_by_a_remedy_and_that_taken_back(
 
 def test_a_wish_is_written_and_taken_back(visit: Visit) -> None:
     visit.go("season/")
-    visit.browser.fill("group", "COWS")
-    visit.browser.fill("wish", "keep_off")
-    visit.browser.fill("source", "B2")
+    visit.fill("group", "COWS")
+    visit.fill("wish", "keep_off")
+    visit.fill("source", "B2")
     visit.press("Wish it")
     assert [one.source_id for _, one in read_lines(None, visit.season.id, "wishes")] == ["B2"]
-    visit.browser.press("1 wish, and what became of it", leads=False)
+    visit.press("1 wish, and what became of it", leads=False)
     assert "None of Tarp fescue to Mature cows" in visit.browser.text()
     visit.press("Take it back")
     assert read_lines(None, visit.season.id, "wishes") == []
@@ -84,7 +82,7 @@ def test_a_question_changes_nothing(visit: Visit) -> None:
     assert read_farm(None, visit.season.id).group("COWS").head == 60
 
 
-@pytest.mark.parametrize("visit", [360], indirect=True)
+@pytest.mark.parametrize("visit", ["360 mouse"], indirect=True)
 def test_on_a_phone_all_but_answer_ration_and_dangers_is_folded(
     visit: Visit, made: Planned
 ) -> None:
@@ -92,6 +90,6 @@ def test_on_a_phone_all_but_answer_ration_and_dangers_is_folded(
     folds = "[...document.querySelectorAll('section.folds > details')]"
     assert not any(visit.browser.told(f"{folds}.map(d => d.open)"))
     assert visit.browser.told("document.documentElement.scrollHeight") < 3_500
-    visit.browser.press("Who gets what", leads=False)
+    visit.press("Who gets what", leads=False)
     folds = "[...document.querySelectorAll('section[aria-labelledby=h-who] details details')]"
     assert visit.browser.told(f"{folds}.map(d => d.open)") == [True, *[False] * 2]

@@ -8,9 +8,11 @@ from rickyard.web.drawn.by_year import by_year
 from rickyard.web.drawn.curve import hay_curve
 from rickyard.web.drawn.doubt import doubt
 from rickyard.web.drawn.flags import flag, flags_of
+from rickyard.web.drawn.limits import limit_band
 from rickyard.web.drawn.marks import mark
 from rickyard.web.drawn.needs import Becoming, alone_panel, becomes, need_columns
 from rickyard.web.drawn.ribbon import Band, Step, Strip, ration_ribbon
+from rickyard.web.drawn.strips import Met, adequacy_strip
 from rickyard.web.drawn.tags import ear_tag
 from rickyard.web.drawn.wall import (
     LOT_COLUMNS, Part, key_mark, lot_bales, per_mark, wall, whole_marks,
@@ -18,8 +20,8 @@ from rickyard.web.drawn.wall import (
 from rickyard.web.drawn.yard_map import OnMap, extent, yard_map
 
 __all__ = [
-    "Band", "Becoming", "LOT_COLUMNS", "OnMap", "Part", "Step", "Strip", "alone_panel", "becomes",
-    "by_year", "doubt", "ear_tag", "extent", "flag", "flags_of", "hay_curve", "key_mark",
-    "lot_bales", "mark", "need_columns", "per_mark", "ration_ribbon", "wall", "whole_marks",
-    "yard_map",
+    "Band", "Becoming", "LOT_COLUMNS", "Met", "OnMap", "Part", "Step", "Strip", "adequacy_strip",
+    "alone_panel", "becomes", "by_year", "doubt", "ear_tag", "extent", "flag", "flags_of",
+    "hay_curve", "key_mark", "limit_band", "lot_bales", "mark", "need_columns", "per_mark",
+    "ration_ribbon", "wall", "whole_marks", "yard_map",
 ]

@@ -26,6 +26,7 @@ from rickyard.book.services import (
 from rickyard.book.taking import takable
 from rickyard.web.asked import day_asked, farm_asked, frame, page
 from rickyard.web.sections import (
+    adequacy_shown,
     blanks_of,
     reasons_shown,
     remedies_shown,
@@ -56,6 +57,7 @@ def season(request: Any, address: str) -> HttpResponse:
         shown=None if planned is None else season_shown(planned, day_asked(request, there)),
         remedies=_remedies(request, there, kept),
         courses=() if planned is None else courses_shown(planned),
+        met=() if planned is None else adequacy_shown(planned),
         reasons=() if planned is None else reasons_shown(planned),
         wishes=wishes_shown(read_lines(request.person, there.season, "wishes"), farm, planned),
         blanks=blanks_of(farm),

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from rickyard.display import Display, clean, display_for, localized, money_text
 from rickyard.farm import Farm, Lot, Report
 from rickyard.forage.reading import LotReading, ReadNumber
+from rickyard.forage.values import CLASS_TABLES
 from rickyard.hay.yard import YardLine, YardPage
 from rickyard.quantities import KG_PER_TONNE
-from rickyard.web.drawn import doubt, flag, flags_of, mark
+from rickyard.web.drawn import doubt, flag, flags_of, limit_band, mark
 from rickyard.web.shown.care import Care, care_of
 from rickyard.web.shown.words import STANDS, bales_text, cutting_text, put_up_text
 
@@ -42,6 +44,16 @@ class Value:
 
 
 @dataclass(frozen=True, slots=True)
+class LimitShown:
+    """A value among published limits: its words, drawing, bands with what each allows, source."""
+
+    told: str
+    drawing: str
+    bands: tuple[tuple[str, str, bool], ...]
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class LotShown:
     """All that stands on the page of a lot."""
 
@@ -55,6 +67,7 @@ class LotShown:
     standing: tuple[Fact, ...]
     worth: tuple[Fact, ...]
     values: tuple[Value, ...]
+    limit: LimitShown | None
     reports: tuple[str, ...]
     day: str
 
@@ -100,6 +113,7 @@ def lot_shown(farm: Farm, lot: Lot, reading: LotReading, page: YardPage) -> LotS
         _standing(line, lot, display),
         _said(("Worth", reading.value), ("Grade", reading.grade), ("Tests", reading.repeat)),
         tuple(_value(one, display) for one in reading.numbers),
+        _limit(reading),
         tuple(_report(one, display) for one in tested),
         f"{display.weekday_text(page.day)}, {page.day.year}",
     )
@@ -169,6 +183,47 @@ def _value(one: ReadNumber, display: Display) -> Value:
     known = one.low is not None and one.high is not None and one.value > 0.0
     drawing = doubt(one.value, one.low or 0.0, one.high or 0.0, told) if known else ""
     return Value(words, figures, told, unit, one.origin, drawing)
+
+
+#: The labels of that table in plain words.
+_ALLOWS: Final = {
+    "safe all classes": "safe for all",
+    "safe nonpregnant; pregnant max 50% of ration DM": (
+        "safe where none is pregnant; pregnant stock at most half of what they eat"
+    ),
+    "max 50% of ration DM": "at most half of what they eat",
+    "max 35-40% of ration DM; not for pregnant": (
+        "at most 35 to 40% of what they eat; none to pregnant stock"
+    ),
+    "max 25% of ration DM; not for pregnant": (
+        "at most a quarter of what they eat; none to pregnant stock"
+    ),
+    "do not feed": "feed to none",
+}
+
+
+def _limit(reading: LotReading) -> LimitShown | None:
+    """Return where the nitrate of a lot stands among published limits, where it is known."""
+    table, found = CLASS_TABLES["nitrate_clemson"], None
+    for one in reading.numbers:
+        if one.name == "nitrate_no3n_ppm" and one.low is not None and one.high is not None:
+            found = (one.value, one.low, one.high)
+    if found is None:
+        return None
+    value, low, high = found
+    here = table.label(value)
+    edges = [f"{one:,.0f}" for one in table.limits]
+    spans = [
+        f"up to {edges[0]}",
+        *(f"{one} to {other}" for one, other in pairwise(edges)),
+        f"over {edges[-1]}",
+    ]
+    told = f"{value:,.0f} ppm of dry matter (90% range {low:,.0f}-{high:,.0f})"
+    bands = tuple(
+        (span, _ALLOWS.get(label, label), label == here)
+        for span, label in zip(spans, table.labels, strict=True)
+    )
+    return LimitShown(told, limit_band(table.limits, value, low, high, told), bands, table.source)
 
 
 def _report(one: Report, display: Display) -> str:
