@@ -75,7 +75,7 @@ def _part(
     mine = [one for one in rows if one.nutrient in names and one.bound == "at_least"]
     if not mine:
         return PartMet(word, "", "")
-    least = {}
+    least: dict[int, NeedRow] = {}
     for one in mine:
         if one.period not in least or _over(one) < _over(least[one.period]):
             least[one.period] = one
