@@ -101,6 +101,14 @@ class Hand:
             browser.type(value)
         assert browser.told(f"{_AT}.value") == value, (name, browser.told(f"{_AT}.value"))
 
+    def tell(self, name: str, value: str) -> None:
+        """Answer a question: choose among its buttons, or fill in its field."""
+        every = f"[...document.getElementsByName({json.dumps(name)})]"
+        if self.browser.told(f"{every}.find(e => e.type !== 'hidden').type") == "radio":
+            self.choose(f"{every}.find(e => e.value === {json.dumps(value)})")
+        elif value or self.way != KEYS:
+            self.fill(name, value)
+
     def tick_all(self, boxes: str) -> int:
         """Tick every box that a selector finds; return how many there are."""
         every = f"document.querySelectorAll({json.dumps(boxes)})"

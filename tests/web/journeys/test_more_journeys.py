@@ -25,6 +25,8 @@ from rickyard.web.serving import Access, make_application
 from support.books import quick_passwords
 from support.browser import Browser
 from support.farm_folders import write_texts
+from support.hands import WAYS, Hand
+from support.rows import few
 from web.journeys.conftest import FARM, Visit, _Quiet, _Threads
 
 PASSWORD = "four dry bales of hay"
@@ -58,18 +60,23 @@ ANSWERS: tuple[tuple[str, ...], ...] = (
     ("hulls", "Soybean hulls", "$210 a ton"),
     ("",),
 )
-_TELL = """((name, value) => {
-  const all = [...document.getElementsByName(name)].filter(at => at.type !== 'hidden');
-  const at = all[0].type === 'radio' ? all.find(one => one.value === value) : all[0];
-  if (at.type === 'radio') at.click(); else at.value = value;
-})(%s, %s)"""
 _FIELDS = """[...new Set([...document.querySelectorAll('.qs input[name]')]
   .filter(at => at.type !== 'hidden' && at.name !== 'head').map(at => at.name))]"""
 
 
+@pytest.fixture(params=few(WAYS, 1))
+def hand(request: pytest.FixtureRequest, browser: Browser) -> Iterator[Hand]:
+    """Return somebody at the browser, at one width and in one way."""
+    width, _, way = request.param.partition(" ")
+    one = Hand(browser, int(width), way)
+    one.begin()
+    yield one
+    one.end()
+
+
 @pytest.mark.more
 def test_a_first_farm_by_asking_ends_in_a_printed_week(
-    browser: Browser, new_book: BookPlace, monkeypatch: pytest.MonkeyPatch
+    hand: Hand, new_book: BookPlace, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     quick = PlanRequest(effort=0.01)
     monkeypatch.setattr(programs, "plan_farm", lambda opened, *_, **__: plan_farm(opened, quick))
@@ -77,42 +84,40 @@ def test_a_first_farm_by_asking_ends_in_a_printed_week(
         application = make_application(new_book, "x" * 50 + "abcdefgh")
         with served(application) as port:
             base = f"http://127.0.0.1:{port}"
-            browser.open(f"{base}/", 360)
-            browser.open(f"{base}/start/ask/1", 360)
+            hand.open(f"{base}/start/ask/1")
             for said in ANSWERS:
-                answered(browser, said)
-            assert "by a rough count" in browser.text()
-            browser.press("Keep this farm")
-            assert "being worked out" in browser.text()
+                answered(hand, said)
+            assert "by a rough count" in hand.browser.text()
+            assert "being worked out" in hand.press("Keep this farm")
             assert work_once("w")
-            browser.open(f"{base}/stone-creek/season/", 360)
-            browser.press("Feed by this program?", leads=False)
-            browser.told("document.querySelectorAll('.ticks input').forEach(at => at.click())")
-            browser.press("Feed by this program")
-            browser.open(f"{base}/stone-creek/feeding/week/2026-11-30", 360)
-            browser.ask("Emulation.setEmulatedMedia", media="print")
-            printed = browser.text()
-            browser.ask("Emulation.setEmulatedMedia", media="")
+            hand.open(f"{base}/stone-creek/season/")
+            if hand.width < 1024:
+                hand.press("Feed by this program?", leads=False)
+            hand.tick_all(".ticks input")
+            hand.press("Feed by this program")
+            hand.open(f"{base}/stone-creek/feeding/week/2026-11-30")
+            hand.browser.ask("Emulation.setEmulatedMedia", media="print")
+            printed = hand.browser.text()
+            hand.browser.ask("Emulation.setEmulatedMedia", media="")
     assert "Cows" in printed
     assert "Fescue" in printed
     assert "Look back" not in printed
 
 
-def answered(browser: Browser, said: tuple[str, ...]) -> None:
+def answered(hand: Hand, said: tuple[str, ...]) -> None:
     """Answer a question, then what it asks beside, and go on."""
-    browser.told(_TELL % ("'head'", repr(said[0])))
-    browser.press("Next")
+    hand.tell("head", said[0])
+    hand.press("Next")
     for _ in said[1:]:
-        names = browser.told(_FIELDS)
+        names = hand.browser.told(_FIELDS)
         if not names:
             return
         for name, value in zip(names, said[1:], strict=False):
-            browser.told(_TELL % (repr(name), repr(value)))
-        browser.press("Next")
+            hand.tell(name, value)
+        hand.press("Next")
 
 
 @pytest.mark.more
-@pytest.mark.parametrize("visit", [1280], indirect=True)
 def test_a_what_if_is_taken_and_given_back(
     visit: Visit, made: Planned, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -122,8 +127,8 @@ def test_a_what_if_is_taken_and_given_back(
 
     monkeypatch.setattr(sys.modules["rickyard.book.working.what_ifs"], "what_if", quick)
     visit.go("season/what-if")
-    visit.browser.fill("group", "COWS")
-    visit.browser.fill("head", "70")
+    visit.fill("group", "COWS")
+    visit.fill("head", "70")
     page = visit.press("Ask")
     assert "$900 dearer" in page
     assert read_farm(None, visit.season.id).group("COWS").head == 60
@@ -148,7 +153,7 @@ def as_https(application: Any) -> Any:
 
 
 def test_a_producer_who_is_invited_sees_only_his_farm(
-    browser: Browser, new_book: BookPlace, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    hand: Hand, new_book: BookPlace, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     quick_passwords(monkeypatch)
     other = FARM["farm.toml"].replace("Hill farm", "Dale farm")
@@ -161,43 +166,40 @@ def test_a_producer_who_is_invited_sees_only_his_farm(
         access = Access("localhost", Path("c"), Path("k"))
         with served(as_https(make_application(new_book, "x" * 50 + "abcdefgh", access))) as port:
             base = f"http://localhost:{port}"
-            sign_in(browser, base, "kim@example.org")
-            assert "Dale farm" in browser.text()
-            browser.open(f"{base}/hill-farm/people/", 360)
-            browser.fill("name", "Lee")
-            browser.told("document.querySelector('[name=role][value=producer]').click()")
-            browser.press("Make a link")
-            link = browser.told("document.querySelector('.note .printed').textContent")
-            browser.ask("Network.clearBrowserCookies")
-            browser.open(link.replace("https:", "http:"), 360)
-            browser.fill("name", "Lee")
-            browser.fill("email", "lee@example.org")
-            browser.fill("password", PASSWORD)
-            browser.press("Come in")
-            browser.open(f"{base}/", 360)
-            mine = browser.text()
-            browser.open(f"{base}/dale-farm/", 360)
-            theirs = browser.text()
-            browser.ask("Network.clearBrowserCookies")
+            sign_in(hand, base, "kim@example.org")
+            assert "Dale farm" in hand.browser.text()
+            hand.open(f"{base}/hill-farm/people/")
+            hand.fill("name", "Lee")
+            hand.tell("role", "producer")
+            hand.press("Make a link")
+            link = hand.browser.told("document.querySelector('.note .printed').textContent")
+            hand.browser.ask("Network.clearBrowserCookies")
+            hand.open(link.replace("https:", "http:"))
+            hand.fill("name", "Lee")
+            hand.fill("email", "lee@example.org")
+            hand.fill("password", PASSWORD)
+            hand.press("Come in")
+            mine = hand.open(f"{base}/")
+            theirs = hand.open(f"{base}/dale-farm/")
+            hand.browser.ask("Network.clearBrowserCookies")
         assert len(list_farms(owner)) == 2
     assert "Hill farm" in mine
     assert "Dale farm" not in mine
     assert "Dale farm" not in theirs
 
 
-def sign_in(browser: Browser, base: str, email: str) -> None:
-    browser.open(f"{base}/sign-in", 360)
-    browser.fill("email", email)
-    browser.fill("password", PASSWORD)
-    browser.press("Sign in")
+def sign_in(hand: Hand, base: str, email: str) -> None:
+    hand.open(f"{base}/sign-in")
+    hand.fill("email", email)
+    hand.fill("password", PASSWORD)
+    hand.press("Sign in")
 
 
 @pytest.mark.more
-@pytest.mark.parametrize(("width", "script"), [(360, False), (1280, True)])
 def test_a_specialists_morning_over_thirty_farms(
-    browser: Browser, new_book: BookPlace, tmp_path: Path, width: int, script: bool
+    hand: Hand, new_book: BookPlace, tmp_path: Path
 ) -> None:
-    """Who needs a call, what is due, a letter with its sheet: by mouse, by keys, without script."""
+    """Who needs a call, what is due, a letter with its sheet, and a price for all of them."""
     with opened_book(new_book):
         for number in range(30):
             toml = FARM["farm.toml"].replace("Hill farm", f"Farm {number:02}")
@@ -205,18 +207,20 @@ def test_a_specialists_morning_over_thirty_farms(
         while Keeper().keep_next(datetime.now(UTC)):
             pass
         with served(make_application(new_book, "x" * 50 + "abcdefgh")) as port:
-            browser.ask("Emulation.setScriptExecutionDisabled", value=not script)
-            try:
-                browser.open(f"http://127.0.0.1:{port}/?on=2025-12-04", width)
-                while "not looked at yet" in browser.text():
-                    browser.open(f"http://127.0.0.1:{port}/?on=2025-12-04", width)
-                assert browser.text().count("Farm ") >= 30
-                browser.press("Due")
-                browser.tab_to("at.textContent.startsWith('Letter to Farm ')")
-                browser.key("Enter", leads=True)
-                letter = browser.text()
-                assert "what to say, in one page" in letter
-                browser.press("Short")
-                assert "Short. 30 farms" in browser.text()
-            finally:
-                browser.ask("Emulation.setScriptExecutionDisabled", value=False)
+            base = f"http://127.0.0.1:{port}"
+            while "not looked at yet" in hand.open(f"{base}/?on=2025-12-04"):
+                pass
+            assert hand.browser.text().count("Farm ") >= 30
+            hand.press("Due")
+            hand.browser.tab_to("at.textContent.startsWith('Letter to Farm ')")
+            hand.browser.key("Enter", leads=True)
+            assert "what to say, in one page" in hand.browser.text()
+            assert "Short. 30 farms" in hand.press("Short")
+            hand.press("Prices")
+            assert "30 farms" in hand.press("Cracked corn")
+            hand.fill("price_usd_per_kg", "233")
+            hand.press("Write it to the farms ticked")
+            assert {
+                round(read_farm(None, one.season).feeds[1].price_usd_per_kg * 907.18474)
+                for one in list_farms(None)
+            } == {233}
