@@ -17,7 +17,7 @@ import pytest
 from rickyard.program.rations import other_things
 from rickyard.program.rations.few_things import Yard, _possible
 from rickyard.program.rations.held import Limits
-from rickyard.program.rations.other_things import Exchange, _at_most, _begun, looked_at
+from rickyard.program.rations.other_things import Exchange, Reopening, _at_most, _begun, looked_at
 from rickyard.program.rations.practical import Measured
 from rickyard.program.rations.search import Best, RationSearch, _carried, _rations
 from rickyard.program.rations.spans import Spans
@@ -443,6 +443,53 @@ def test_exchanges_go_on_while_they_help() -> None:
     assert marks(exchange(_solved=lambda used: None).run()) == "xx...."
 
 
+@pytest.mark.parametrize(
+    ("second", "asked", "kept"),
+    [
+        (0.4, ["....x. xxxx..", "....x. x..x..", "....x. ...x..", "...xx. "], "...xx."),
+        (0.6, ["....x. xxxx..", "....x. x..x..", "x...x. ...x..", "x..xx. "], "x..xx."),
+    ],
+)
+def test_a_ration_opened_to_anything_goes_without_the_least_until_it_holds_few_things(
+    second: float, asked: list[str], kept: str
+) -> None:
+    noted: list[str] = []
+    then = (float(second > 0.5), 0, 0, 3, 1, 0)
+    amounts = [(2, 0.5, 1.9, 3, 1, 0), (second, 0, 0, 3, 1, 0), then, then]
+    found = iter([one(objective=80.0 + at, x=np.array(x)) for at, x in enumerate(amounts)])
+
+    def solved(used: Any, free: Any = None) -> Any:
+        noted.append(f"{marks(used)} {'' if free is None else marks(free)}")
+        return next(found)
+
+    made: Any = Reopening(exchange().held, bools("xx..x."), np.zeros(0), 1)
+    made.usd, made._solved, made._usd = 100.0, solved, lambda at, used: at.objective
+    assert made._again(bools("xxxx.."))
+    assert (noted, marks(made.used), made.usd) == (asked, kept, 83.0)
+    made._solved = lambda used, free=None: one(objective=83.0)
+    assert not made._again(bools("xxxx..")), "opened to anything it is no cheaper"
+    made._solved = lambda used, free=None: None
+    assert not made._again(bools("xxxx.."))
+
+
+def test_rations_are_opened_in_turn_with_one_beside_them_until_two_rounds_gain_nothing() -> None:
+    made: Any = Reopening(exchange().held, bools("xx..x."), np.zeros(0), 1)
+    made.held.week = np.array([0, 0, 0, 0, 0, 4])
+    made._begun = lambda: True
+    opened: list[str] = []
+    made._again = lambda some: bool(opened.append(marks(some))) or len(opened) == 2
+    assert marks(made.run(lambda: False)) == "xx..x."
+    # Three rations in each round: the second opening gained, so that there are three rounds.
+    assert len(opened) == 9
+    assert all(0 < one.count("x") < 6 for one in opened)
+    over = iter([False, True])
+    made.run(lambda: next(over))
+    assert len(opened) == 10
+    made._begun = lambda: False
+    made.run(lambda: False)
+    assert len(opened) == 10
+
+
 # --- whole steps ---------------------------------------------------------------------------------
 
 
@@ -460,8 +507,11 @@ def stepped(
         def __init__(self, *what: Any) -> None:
             pass
 
-        def round_ration(self, group: int, number: int, finer: int) -> Any:
-            noted.append((group, number, finer))
+        def together(self, rations: Any) -> Any:
+            return rations
+
+        def round_rations(self, ration: tuple[int, int], finer: int) -> Any:
+            noted.append((*ration, finer))
             parts = [one[2] for one in noted]
             return 1 + sum(one != other for one, other in pairwise(parts))
 
@@ -488,6 +538,7 @@ def stepped(
 
 
 BOTH = [(0, 0), (0, 1)]
+LAST = [(25, BOTH), (0, BOTH)]
 
 
 @pytest.mark.parametrize(
@@ -498,12 +549,12 @@ BOTH = [(0, 0), (0, 1)]
         ([(2.0, 1.1), (0.0, 9.0), (0.0, 0.0)], 0.0, [(1, BOTH), (5, BOTH), (0, BOTH[1:])], 3),
         # Others took the hay that the second lacks: all take finer steps. The least short is kept.
         (
-            [(0.0, 9.0), (0.0, 9.0), (0.0, 1.1), (0.0, 9.0), (0.0, 1.1)],
+            [(0.0, 9.0), (0.0, 9.0), (0.0, 1.1), (0.0, 9.0), (0.0, 1.1), (0.0, 9.0), (0.0, 9.0)],
             0.0,
-            [(1, BOTH), (5, BOTH[1:]), (0, BOTH[1:]), (5, BOTH), (0, BOTH[1:])],
+            [(1, BOTH), *((at, BOTH[1:]) for at in (5, 0)), (5, BOTH), (0, BOTH[1:]), *LAST],
             3,
         ),
-        ([(0.0, 0.0)] * 5, 1.1, [(1, BOTH), (5, BOTH), (0, BOTH), (5, BOTH), (0, BOTH)], 1),
+        ([(0.0, 0.0)] * 7, 1.1, [*((at, BOTH) for at in (1, 5, 0, 5, 0)), *LAST], 1),
     ],
 )
 def test_finer_steps_are_taken_where_coarse_ones_leave_something_short(
@@ -685,7 +736,7 @@ def test_sweeps_go_on_until_none_helps_and_the_last_program_keeps_nothing_free(
     sweeps = iter([True, True, False])
     together: list[Any] = []
     made = search(_over=lambda best: False, _sweep=lambda best: next(sweeps), _uses=None)
-    made._together = together.append
+    made._together, made._reopen = together.append, lambda best: None
     made._limits = Limits(0.03, *(np.zeros(1) for _ in range(3)), 0.0, *[np.zeros(1)] * 2, 0.005)  # type: ignore[arg-type]
     best: Any = one(program=one(spans=None, x=None, used=None))
     assert made._searched(best)[0] == "x.x."
@@ -708,7 +759,8 @@ def test_all_rations_choose_together_where_there_is_not_too_much_to_choose_from(
 
     def choose(held: Any, candidates: Any, limits: Any, others: Any, *, changes: bool) -> Any:
         assert (marks(candidates), marks(others), changes) == ("xxx.", "....", False)
-        assert (limits.gap, limits.nodes, limits.steps) == (3e-3, 50, 50)
+        assert (limits.gap, limits.nodes, limits.steps) == (3.5e-3, 50, 50)
+        assert limits.as_given
         return chosen and one(used=bools(chosen), loads=np.array([2.0]))
 
     monkeypatch.setattr(searching, "choose_things", choose)

@@ -82,9 +82,25 @@ def test_a_ration_is_given_steps_finer_ones_or_none(
         return x
 
     made = stepping(_round=rounded)
-    assert made.round_ration(0, 0, finer) is x
+    assert made.round_rations(bools("x..."), finer) is x
     assert (asked, made.step[0]) == ([mine], pytest.approx(step))
     assert made.fixed.tolist() == pytest.approx(fixed, nan_ok=True)
+
+
+def test_a_few_rations_are_rounded_at_a_time_and_those_with_nothing_to_measure_not_at_all() -> None:
+    made = stepping()
+    made.held.group, made.held.span = np.arange(5) // 2, np.zeros(5)
+    made.stepped = bools("xx..x")
+
+    def together(*groups: int) -> list[str]:
+        found = made.together([(group, 0) for group in groups])
+        return ["".join("x" if each else "." for each in which) for which in found]
+
+    assert together(0, 1, 2) == ["xx..x"]
+    assert together(1) == ["....."], "loads are made whole in any case"
+    made.held.group, made.held.span = np.arange(26) // 2, np.zeros(26)
+    made.stepped = np.ones(26, dtype=bool)
+    assert [one.count("x") for one in together(*range(13))] == [12, 12, 2]
 
 
 def test_curved_rows_are_mended_ten_times_and_no_more() -> None:
@@ -92,13 +108,13 @@ def test_curved_rows_are_mended_ten_times_and_no_more() -> None:
     made = stepping(_round=lambda mine: np.ones(4))
     made.held.near_enough = lambda x: False
     made.held.tangents.improve = lambda x, move: bool(mended.append(1)) or len(mended) < 3
-    assert made.round_ration(0, 0, 1) is not None
+    assert made.round_rations(bools("x..."), 1) is not None
     assert len(mended) == 3
     mended.clear()
     made.held.tangents.improve = lambda x, move: bool(mended.append(1)) or True
-    assert made.round_ration(0, 0, 1) is None
+    assert made.round_rations(bools("x..."), 1) is None
     assert len(mended) == 10
-    assert stepping(_round=lambda mine: None).round_ration(0, 0, 1) is None
+    assert stepping(_round=lambda mine: None).round_rations(bools("x..."), 1) is None
 
 
 def test_amounts_are_whole_steps_between_their_least_and_their_most() -> None:

@@ -17,9 +17,9 @@ from rickyard.program.rations import plan, told
 from rickyard.program.rations.few_things import (
     Yard,
     _largest,
-    _too_many,
     _within,
     ration_of,
+    too_many,
 )
 from rickyard.program.rations.practical import Measured, eaters, steps_of
 from rickyard.program.rations.spans import (
@@ -166,7 +166,7 @@ SIZE = np.array([0.5, 0.4, 0.9, 0.1, 0.7, 0.8])
 
 def test_the_least_of_too_many_hays_and_then_of_too_many_things_goes() -> None:
     def out(held: Any, fed: Any, kept: Any = None) -> list[bool]:
-        return _too_many(held, fed, SIZE, held.must if kept is None else kept).tolist()
+        return too_many(held, fed, SIZE, held.must if kept is None else kept).tolist()
 
     every = np.ones(6, dtype=bool)
     # The lesser hay of each ration goes, and three things are left of the first.

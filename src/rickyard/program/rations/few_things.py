@@ -71,7 +71,7 @@ def few_things(held: HeldRations) -> BoolArray:
         used = used | raised
         fed = (x > NOTHING_KG) & held.counts
         size = x / np.maximum(held.least, NOTHING_KG)
-        out = _too_many(held, fed, size, kept=must | needed)
+        out = too_many(held, fed, size, kept=must | needed)
         small = free & ~used & fed & (x < held.least * (1.0 - NOTHING_KG))
         small &= ~np.isin(ration_of(held), ration_of(held)[out])
         raised = yard.enough_for(held.least, used, _largest(held, small, size, fed & ~small), size)
@@ -158,7 +158,7 @@ def _within(held: HeldRations, used: BoolArray) -> BoolArray:
         held.hold(used)
         x = held.tied_answer(rough=True).x[held.at]
         size = x / np.maximum(held.least, NOTHING_KG)
-        out = _too_many(held, used, size, kept=held.must)
+        out = too_many(held, used, size, kept=held.must)
         other = next((one for one in _without(held, used, out, size) if _goes(held, one)), None)
         if other is None:
             held.hold(used)
@@ -186,7 +186,7 @@ def _goes(held: HeldRations, used: BoolArray) -> bool:
     return False
 
 
-def _too_many(held: HeldRations, fed: BoolArray, size: FloatArray, kept: BoolArray) -> BoolArray:
+def too_many(held: HeldRations, fed: BoolArray, size: FloatArray, kept: BoolArray) -> BoolArray:
     """Return the least of each ration that holds too many hays or things, of what is not kept."""
     out = np.zeros_like(fed)
     ration, hay = ration_of(held), held.limits.is_hay[held.source]

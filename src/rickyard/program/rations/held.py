@@ -201,9 +201,9 @@ class HeldRations:
             most = np.where(beside, self.session.upper[self.aside], 0.0)
             self.session.inner.set_column_bounds(self.aside, np.zeros(len(most)), most)
 
-    def hold_with(self, tied: BoolArray, loads: FloatArray) -> None:
-        """Hold amounts to what is in use, and loads to what they are."""
-        self.hold(tied)
+    def hold_with(self, tied: BoolArray, loads: FloatArray, free: BoolArray | None = None) -> None:
+        """Hold amounts to what is in use, and loads to what they are; what is free may be any."""
+        self.hold(tied, free)
         self._hold_loads(loads, loads)
 
     def _hold_loads(self, lower: FloatArray, upper: FloatArray) -> None:

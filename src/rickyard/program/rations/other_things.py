@@ -3,17 +3,20 @@
 At the prices of a program every thing that is not in a ration has a worth there. What is worth
 most is tried in place of each thing of the ration, or beside them where there is room, by solving
 the linear program again from where it stands, which takes a moment. A small search with whole
-numbers finds the best of all things of one ration, with the amounts of all others moving.
+numbers finds the best of all things of one ration, with the amounts of all others moving. And two
+rations at a time are opened to anything, and the least of what they then hold is left out until
+they hold few things again: that lets two of them trade a hay.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
-from rickyard.program.rations.few_things import ration_of
+from rickyard.program.rations.few_things import ration_of, too_many
 from rickyard.program.rations.held import HeldRations
 from rickyard.program.solver import (
     NOWHERE,
@@ -40,6 +43,14 @@ TRIED: Final = 4
 
 #: A program must be cheaper by this share of its cost.
 BETTER: Final = 1e-5
+
+#: So many times something is left out of opened rations, before they are left as they were; and
+#: what comes to this share of its least is raised to it rather than left out.
+MOST_STEPS: Final = 40
+RAISED_FROM: Final = 0.5
+
+#: All rations are opened in turn until so many rounds gained nothing.
+IDLE_ROUNDS: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +188,50 @@ def _of_hay(held: HeldRations, k: int, before: int = 0) -> tuple[int, int, int]:
     return int(held.group[k]), int(held.source[k]), int(held.span[k]) - before
 
 
-class Exchange:
+class _Trials:
+    """Programs with given cuts and loads, tried one after another by what they have in use."""
+
+    def __init__(self, held: HeldRations, used: BoolArray, loads: FloatArray) -> None:
+        self.held, self.used, self.loads = held, used & held.counts, loads
+        self.ration = ration_of(held)
+        self.hay = held.limits.is_hay[held.source]
+
+    @property
+    def possible(self) -> BoolArray:
+        """Return which amounts could be in use."""
+        return np.asarray(self.held.counts & (self.held.most >= self.held.least))
+
+    def _begun(self) -> bool:
+        """Solve the program to begin with, and say whether that can be."""
+        now = self._solved(self.used)
+        if now is not None:
+            self.now, self.usd = now, self._usd(now, self.used)
+        return now is not None
+
+    def _solved(self, used: BoolArray, free: BoolArray | None = None) -> Optimum | None:
+        self.held.hold_with(used, self.loads, free)
+        try:
+            return self.held.session.inner.minimise()
+        except SolveError:
+            return None
+
+    def _usd(self, at: Optimum, used: BoolArray) -> float:
+        held = self.held
+        return held.cost_of(held.session.expand(at.x), held.weekly_use(used))
+
+    def _enough(self) -> float:
+        """Return what a program must cost less than."""
+        return self.usd - BETTER * max(1.0, abs(self.usd))
+
+    def _kept(self, used: BoolArray, found: Optimum) -> bool:
+        """Keep a program if it is cheaper."""
+        if found.objective >= self._enough() or self._usd(found, used) >= self._enough():
+            return False
+        self.used, self.now, self.usd = used, found, self._usd(found, used)
+        return True
+
+
+class Exchange(_Trials):
     """Exchanges of things in rations with given cuts and given loads.
 
     Parameters
@@ -193,17 +247,12 @@ class Exchange:
     """
 
     def __init__(self, held: HeldRations, used: BoolArray, loads: FloatArray, most: int) -> None:
-        self.held, self.used, self.loads, self.left = held, used & held.counts, loads, most
-        self.ration = ration_of(held)
-        self.hay = held.limits.is_hay[held.source]
+        super().__init__(held, used, loads)
+        self.left = most
 
     def run(self) -> BoolArray:
         """Return the things of the cheapest program found."""
-        now = self._solved(self.used)
-        if now is None:
-            return self.used
-        self.now, self.usd = now, self._usd(now, self.used)
-        gained = True
+        gained = self._begun()
         while gained and is_some(self.left):
             gained = False
             for one in self._in_order():
@@ -222,8 +271,7 @@ class Exchange:
         """Return what the least of each thing would save, by tied amount."""
         held = self.held
         saved = -at.reduced_cost[held.at] * np.maximum(held.least, NOTHING_KG)
-        possible = held.counts & (held.most >= held.least)
-        return np.asarray(np.where(possible, saved, -np.inf))
+        return np.asarray(np.where(self.possible, saved, -np.inf))
 
     def _change(self, ration: int) -> bool:
         """Try exchanges in a ration until none is better."""
@@ -260,21 +308,97 @@ class Exchange:
         at = np.arange(len(self.used))
         used = (self.used & (at != out)) | (at == new)
         found = self._solved(used)
-        if found is None:
-            return False
-        enough = self.usd - BETTER * max(1.0, abs(self.usd))
-        if found.objective >= enough or self._usd(found, used) >= enough:
-            return False
-        self.used, self.now, self.usd = used, found, self._usd(found, used)
-        return True
+        return found is not None and self._kept(used, found)
 
-    def _solved(self, used: BoolArray) -> Optimum | None:
-        self.held.hold_with(used, self.loads)
-        try:
-            return self.held.session.inner.minimise()
-        except SolveError:
-            return None
 
-    def _usd(self, at: Optimum, used: BoolArray) -> float:
-        held = self.held
-        return held.cost_of(held.session.expand(at.x), held.weekly_use(used))
+class Reopening(_Trials):
+    """Rations of a program opened two at a time, and given few things anew.
+
+    Parameters
+    ----------
+    held : HeldRations
+        The rations.
+    used : array of bool
+        What is in use, by tied amount.
+    loads : array
+        Whole loads.
+    seed : int
+        Decides which rations are opened together.
+    """
+
+    def __init__(self, held: HeldRations, used: BoolArray, loads: FloatArray, seed: int) -> None:
+        super().__init__(held, used, loads)
+        self._chance = np.random.default_rng(seed)
+
+    def run(self, over: Callable[[], bool]) -> BoolArray:
+        """Return the things of the cheapest program found until it is over.
+
+        Parameters
+        ----------
+        over : callable
+            Says whether to end.
+        """
+        idle = 0 if self._begun() else IDLE_ROUNDS
+        rations = np.unique(self.ration[self.held.counts])
+        while idle < IDLE_ROUNDS:
+            gained = False
+            for one in self._chance.permutation(rations).tolist():
+                if over():
+                    return self.used
+                gained |= self._again((self.ration == one) | (self.ration == self._beside(one)))
+            idle = 0 if gained else idle + 1
+        return self.used
+
+    def _beside(self, ration: int) -> int:
+        """Return another ration: of the same group, of the same weeks, or one that shares a hay."""
+        held, mine = self.held, self.ration == ration
+        other = held.counts & ~mine
+        apart = np.abs(held.week - held.week[mine][0]).astype(np.float64)
+        which = self._chance.integers(3)
+        if which == 0:
+            apart[held.group != held.group[mine][0]] += len(mine)
+        elif which == 1:
+            apart[held.group == held.group[mine][0]] += len(mine)
+        else:
+            hays = held.source[mine & self.used & self.hay]
+            apart[~(self.used & np.isin(held.source, hays))] += len(mine)
+        apart = np.where(other, apart + self._chance.random(len(mine)), np.inf)
+        return int(self.ration[np.argmin(apart)])
+
+    def _again(self, some: BoolArray) -> bool:
+        """Give some rations few things anew, and keep them if that is cheaper."""
+        used = self.used & (~some | self.held.must)
+        free = some & self.possible & ~used
+        for _ in range(MOST_STEPS):
+            at = self._solved(used, free)
+            if at is None or at.objective >= self._enough():
+                return False
+            x = at.x[self.held.at]
+            size = x / np.maximum(self.held.least, NOTHING_KG)
+            fed = (x > NOTHING_KG) & (used | free)
+            out = too_many(self.held, fed, size, kept=self.held.must) & some
+            if not out.any():
+                small = free & fed & (size < 1.0 - NOTHING_KG)
+                if not small.any():
+                    used = used | (fed & some)
+                    found = self._solved(used)
+                    return found is not None and self._kept(used, found)
+                raised, out = self._raised(small, size)
+                used = used | raised
+            free = free & ~out & ~used
+        return False
+
+    def _raised(self, small: BoolArray, size: FloatArray) -> tuple[BoolArray, BoolArray]:
+        """Return of each ration what is raised to its least or else left out.
+
+        The largest is raised where it is not far from its least; else the smallest is left out.
+        """
+        raised, out = np.zeros_like(small), np.zeros_like(small)
+        for one in np.unique(self.ration[small]).tolist():
+            here = np.flatnonzero(small & (self.ration == one))
+            largest = here[np.argmax(size[here])]
+            if size[largest] >= RAISED_FROM:
+                raised[largest] = True
+            else:
+                out[here[np.argmin(size[here])]] = True
+        return raised, out

@@ -137,8 +137,12 @@ def plan_rations(
     enough = with_hay_for_rises(plain, raised, in_full=True)
     enough, near = _rates_settled(farm, enough, uses, limits, first)
 
+    # Where something is raised, rations are searched twice, each time with half of the effort.
+    twice = bool(raised.steps or raised.begins)
+    each = replace(options, effort=options.effort / 2.0) if twice else options
+
     def search(model: Model) -> RationSearch:
-        return RationSearch(model, uses, limits, cuts, options, say)
+        return RationSearch(model, uses, limits, cuts, each, say)
 
     program, held = search(enough).run(first.spans, near)
     short = held.short_usd(program.x)
@@ -148,11 +152,9 @@ def plan_rations(
     bound = first.bound
     if problem.fill is not None:
         told = replace(weekly, problem=held.weekly.problem)
-        # What is cut more finely than is cheapest is further from the bound.
-        cheapest = priced if soon_gone.any() else program.spans
-        least = HeldRations(told, uses, limits, cheapest, Meter(), program.x)
+        least = HeldRations(told, uses, limits, priced, Meter(), program.x)
         bound = bound_by(relaxation, least, cuts, Meter())
-    if raised.steps or raised.begins:
+    if twice:
         program, held = _with_set_aside(plain, raised, program, held, search)
     say("Rounding to what can be measured")
     found = _finished(farm, held, program, measured, bound)

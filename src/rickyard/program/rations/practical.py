@@ -36,11 +36,17 @@ ROUNDS: Final = 10
 #: Into how many parts a step is cut, time after time, where coarser ones leave something short that
 #: need not be: in rations that are short, or in all where others took the hay that those lack. No
 #: parts at all: amounts are not rounded. And what is nothing, in the price of what is short. [USD]
-FINER: Final = ((1, True), (5, False), (0, False), (5, True), (0, False))
+FINER: Final = (
+    *((1, True), (5, False), (0, False), (5, True), (0, False)),
+    *((25, True), (0, True)),
+)
 NOTHING_SHORT_USD: Final = 1.0
 
 #: The same of one ration: what is told as short is worth more than this. [USD]
 SHORT_DUST_USD: Final = 0.01
+
+#: So many amounts are rounded at a time.
+TOGETHER: Final = 12
 
 #: How hard measured amounts are looked for.
 MEASURED: Final = SearchLimits(gap=2e-4, nodes=500, steps=200)
@@ -116,7 +122,7 @@ class Measured:
 def practical(held: HeldRations, program: Program, measured: Measured) -> Program | None:
     """Return a cheap program whose amounts can be measured and whose loads are whole.
 
-    One ration after another is given amounts in whole steps, those of the largest group first,
+    A few rations at a time are given amounts in whole steps, those of the largest group first,
     while those of later ones may still be anything; loads are whole throughout.
 
     Parameters
@@ -143,8 +149,8 @@ def practical(held: HeldRations, program: Program, measured: Measured) -> Progra
     before = held.short_by_ration(weekly)
     short_ones, least = rations, np.inf
     for finer, every in FINER:
-        for group, number in rations if every else short_ones:
-            found = work.round_ration(group, number, finer)
+        for some in work.together(rations if every else short_ones):
+            found = work.round_rations(some, finer)
             if found is None:
                 return None
             weekly = found
@@ -182,12 +188,27 @@ class _Stepping:
         self.stepped = self.tied & is_some(self.whole_step) & ~given
         self.fixed = np.full(len(held.at), np.nan)
 
-    def round_ration(self, group: int, number: int, finer: int) -> FloatArray | None:
-        """Give a ration's amounts in steps, or in finer parts of them; return the weekly program.
+    def together(self, rations: list[tuple[int, int]]) -> list[BoolArray]:
+        """Return the amounts of rations that are rounded at a time, as few as are looked for.
+
+        Rations in which nothing is measured are left out, but for one, for loads that are whole.
+        """
+        found, count = [np.zeros_like(self.stepped)], 0
+        for group, number in rations:
+            mine = self.stepped & (self.held.group == group) & (self.held.span == number)
+            many = int(mine.sum())
+            if count and count + many > TOGETHER:
+                found.append(np.zeros_like(self.stepped))
+                count = 0
+            found[-1] |= mine
+            count += many
+        return found
+
+    def round_rations(self, mine: BoolArray, finer: int) -> FloatArray | None:
+        """Give amounts in steps, or in finer parts of them; return the weekly program.
 
         With no parts at all, amounts are whatever is cheapest.
         """
-        mine = self.stepped & (self.held.group == group) & (self.held.span == number)
         self.fixed[mine] = np.nan
         if not finer:
             mine = np.zeros_like(mine)

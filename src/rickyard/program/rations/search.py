@@ -22,7 +22,7 @@ from rickyard.display import money_text
 from rickyard.program.model import LotUse, Model
 from rickyard.program.rations.few_things import few_things
 from rickyard.program.rations.held import HeldRations, Limits, Program
-from rickyard.program.rations.other_things import Exchange, choose_things, looked_at
+from rickyard.program.rations.other_things import Exchange, Reopening, choose_things, looked_at
 from rickyard.program.rations.practical import NOTHING_SHORT_USD, eaters
 from rickyard.program.rations.pricing import RATION_USD
 from rickyard.program.rations.spans import (
@@ -51,7 +51,7 @@ EXCHANGES: Final = 200
 #: All rations choose together from so many things at most. That search ends this near to its best,
 #: and spends no more than this share of the effort.
 TOGETHER: Final = 400
-TOGETHER_GAP: Final = 3e-3
+TOGETHER_GAP: Final = 3.5e-3
 TOGETHER_SHARE: Final = 0.5
 
 #: A search for the things of one group ends this near to its best, and takes no more steps.
@@ -165,6 +165,8 @@ class RationSearch:
     def _searched(self, best: Best) -> tuple[Program, HeldRations]:
         if not self._over(best):
             self._together(best)
+        if not self._over(best):
+            self._reopen(best)
         while not self._over(best) and self._sweep(best):
             pass
         return self._without_margin(best)
@@ -200,7 +202,9 @@ class RationSearch:
             return
         work = TOGETHER_SHARE * self._options.effort
         steps = held.session.inner.steps_for(work)
-        limits = replace(self._choice_limits(), gap=TOGETHER_GAP, nodes=steps, steps=steps)
+        limits = replace(
+            self._choice_limits(), gap=TOGETHER_GAP, nodes=steps, steps=steps, as_given=True
+        )
         with suppress(SolveError):
             nothing = np.zeros_like(candidates)
             chosen = choose_things(held, candidates, limits, nothing, changes=False)
@@ -212,6 +216,15 @@ class RationSearch:
         held, now = best.held, best.program
         used = held.used_of(now.used) & held.counts
         other = Exchange(held, used, now.loads, EXCHANGES).run()
+        if (other != used).any():
+            with suppress(SolveError):
+                self._take(best, held, other, now.loads)
+
+    def _reopen(self, best: Best) -> None:
+        """Open rations two at a time while that helps."""
+        held, now = best.held, best.program
+        used = held.used_of(now.used) & held.counts
+        other = Reopening(held, used, now.loads, self._options.seed).run(lambda: self._over(best))
         if (other != used).any():
             with suppress(SolveError):
                 self._take(best, held, other, now.loads)

@@ -379,6 +379,8 @@ class Session:
         self._highs.setOptionValue("mip_rel_gap", limits.gap)
         self._highs.setOptionValue("mip_max_nodes", limits.nodes)
         self._highs.setOptionValue("time_limit", max(0.01, limits.seconds))
+        self._highs.setOptionValue("presolve", "off" if limits.as_given else "choose")
+        self._highs.setOptionValue("mip_allow_restart", not limits.as_given)
         if start is not None:
             given = highspy.HighsSolution()
             given.col_value = start.tolist()

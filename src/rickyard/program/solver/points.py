@@ -282,7 +282,8 @@ class SearchLimits:
     """When a search over whole numbers ends: relative gap, nodes, steps, and when asked to.
 
     A step is a round of cuts, a dive or a node. ``seconds`` stops it too, and by the clock, which
-    no two runs agree on: it is for a person who cannot wait longer.
+    no two runs agree on: it is for a person who cannot wait longer. ``as_given`` searches the
+    program as it stands, and not what is left of it when it has been made smaller.
     """
 
     gap: float = 1e-4
@@ -290,6 +291,7 @@ class SearchLimits:
     steps: int = 1_000_000
     seconds: float = inf
     stop: Callable[[], bool] | None = None
+    as_given: bool = False
 
 
 @dataclass(slots=True)
