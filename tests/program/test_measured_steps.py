@@ -103,6 +103,27 @@ def test_a_few_rations_are_rounded_at_a_time_and_those_with_nothing_to_measure_n
     assert [one.count("x") for one in together(*range(13))] == [12, 12, 2]
 
 
+def test_a_dear_rounding_is_done_anew_by_weeks_and_the_cheaper_kept() -> None:
+    made = stepping()
+    made.held.model, made.held.spans = one(cost=np.ones(1)), one(starts=((0, 4), (2,)))
+    order: list[Any] = []
+    made.together = lambda rations: order.append(rations) or rations
+    found = iter([np.array([101.5]), None, np.array([101.2])])
+
+    def rounded(mine: Any, finer: int) -> Any:
+        x = next(found)
+        made.fixed = np.array([np.nan if x is None else x[0]])
+        return x
+
+    made.round_rations = rounded
+    rations, first = [(0, 0), (0, 1), (1, 0)], np.array([101.3])
+    made.fixed = first.copy()
+    assert made.anew(first, one(x=np.array([101.2])), rations) is first
+    assert (order, made.fixed[0]) == ([], 101.3), "rounding cost next to nothing"
+    assert made.anew(first, one(x=np.array([100.0])), rations).tolist() == [101.2]
+    assert (order, made.fixed[0]) == ([[(0, 0), (1, 0), (0, 1)]], 101.2)
+
+
 def test_curved_rows_are_mended_ten_times_and_no_more() -> None:
     mended: list[int] = []
     made = stepping(_round=lambda mine: np.ones(4))

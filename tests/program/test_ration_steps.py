@@ -284,12 +284,14 @@ def test_steps_are_of_the_scale_as_fed_for_what_is_put_out_by_hand(
 @pytest.mark.parametrize(
     ("units", "head", "weight", "step"),
     [
-        ("metric", 20, 500.0, 0.1),
-        ("metric", 40, 500.0, 0.05),
-        ("metric", 40, 50.0, 0.05),
-        ("metric", 80, 50.0, 0.025),
-        ("us", 20, 500.0, 0.25 * 0.45359237),
-        ("us", 50, 500.0, 0.1 * 0.45359237),
+        ("metric", 10, 500.0, 0.1),
+        ("metric", 20, 500.0, 0.05),
+        ("metric", 20, 50.0, 0.05),
+        ("metric", 99, 50.0, 1 / 99),
+        ("metric", 100, 50.0, 0.02),
+        ("us", 8, 500.0, 0.25 * 0.45359237),
+        ("us", 50, 500.0, 0.04 * 0.45359237),
+        ("us", 100, 500.0, 0.05 * 0.45359237),
     ],
 )
 def test_a_large_group_is_measured_for_as_a_whole(
@@ -318,7 +320,7 @@ def test_a_large_group_is_measured_for_as_a_whole(
         (8, 2.0, 0.125),
         (4, 2.0, 0.125),
         (2, 2.0, 0.1),
-        (40, 50.0, 0.05),
+        (40, 50.0, 0.025),
     ],
 )
 def test_a_measure_of_the_farm_is_filled_or_halved_and_never_coarse(

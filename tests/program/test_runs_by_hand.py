@@ -212,7 +212,8 @@ def test_runs_leave_no_run_beside_them_shorter_than_the_least(
     made.first, made.end = 1, 1 + weeks
     made.least, made.longest = min(least, weeks), max(least, int(3.0 * weeks / most) + 1)
     made.weeks = [{} for _ in range(1 + weeks)]
-    made._block = lambda start, stop, rows: None
+    made.lower = made.upper = made.there = np.zeros((1 + weeks, 1))
+    made.blocks, made._needs = one(begin=lambda *bounds: None), lambda start, stop: None
     found = [span for start in range(1, 1 + weeks) for span in made._from(start)]
     room = {0, *range(made.least, weeks + 1)}
     assert found == [

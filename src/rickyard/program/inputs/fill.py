@@ -59,6 +59,7 @@ def fill_of(
     sources: SourceTable,
     free: BoolArray,
     eaten: FloatArray | None = None,
+    before: FillTable | None = None,
 ) -> FillTable:
     """Return what fills the stock of a farm.
 
@@ -75,6 +76,8 @@ def fill_of(
     eaten : array, optional
         What is eaten of each source, (groups, sources, periods): concentrate then takes up the
         fill of the forage beside it, at the rate of its amount. [kg DM per head and day]
+    before : FillTable, optional
+        The same stock with other amounts: what they eat of a forage alone is taken from there.
 
     Returns
     -------
@@ -82,7 +85,7 @@ def fill_of(
         Free where the group has free access, is here and has an equation of appetite.
     """
     here = free[:, None] & needs.here & ~needs.stated
-    alone = _alone(needs, sources, here)
+    alone = _alone(needs, sources, here) if before is None else before.alone_kg
     known = np.isfinite(alone) & sources.allowed
     count = known.sum(axis=1, keepdims=True)
     usual = np.where(known, alone, 0.0).sum(axis=1, keepdims=True) / np.maximum(count, 1)

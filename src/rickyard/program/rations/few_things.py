@@ -191,11 +191,12 @@ def too_many(held: HeldRations, fed: BoolArray, size: FloatArray, kept: BoolArra
     out = np.zeros_like(fed)
     ration, hay = ration_of(held), held.limits.is_hay[held.source]
     for which, most in ((hay, held.limits.hays), (~hay | hay, held.limits.things)):
-        for one in np.unique(ration[fed]).tolist():
-            here = np.flatnonzero(fed & which & (ration == one) & ~out)
-            left_out = here[~kept[here]]
-            if len(left_out) and len(here) > int(most[held.group[here[0]]]):
-                out[left_out[np.argmin(size[left_out])]] = True
+        here = fed & which & ~out
+        over = np.bincount(ration[here], minlength=int(ration.max(initial=0)) + 1)[ration]
+        loose = here & ~kept & (over > np.asarray(most)[held.group])
+        for one in np.unique(ration[loose]).tolist():
+            left_out = np.flatnonzero(loose & (ration == one))
+            out[left_out[np.argmin(size[left_out])]] = True
     return out
 
 

@@ -75,4 +75,5 @@ def with_free_choice(farm: Farm, problem: Problem, eaten: FloatArray | None = No
     free = np.array([offered_to(group) is Offered.FREE_CHOICE for group in farm.groups], dtype=bool)
     if not free.any():
         return problem
-    return replace(problem, fill=fill_of(farm, problem.needs, problem.sources, free, eaten))
+    fill = fill_of(farm, problem.needs, problem.sources, free, eaten, problem.fill)
+    return replace(problem, fill=fill)

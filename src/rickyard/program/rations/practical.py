@@ -22,10 +22,11 @@ STEP_LB: Final = (0.25, 0.1)
 STEP_KG: Final = (0.1, 0.05)
 SMALL_KG: Final = 113.398
 
-#: A group is fed together, out of a bucket or from a wagon: what is weighed for all of it goes in
-#: steps of no more than so much. Common practice.
-GROUP_STEP_LB: Final = 5.0
-GROUP_STEP_KG: Final = 2.0
+#: A group is fed together: what is weighed for all of it goes in steps of no more than so much, out
+#: of a bucket on a hanging scale and, from so many head on, out of a wagon. Common practice.
+GROUP_STEP_LB: Final = (2.0, 5.0)
+GROUP_STEP_KG: Final = (1.0, 2.0)
+WAGON_HEAD: Final = 100
 
 #: A measure of the farm's own may be so many times as coarse. Judgement, no published source.
 COARSEST: Final = 2.0
@@ -47,6 +48,10 @@ SHORT_DUST_USD: Final = 0.01
 
 #: So many amounts are rounded at a time.
 TOGETHER: Final = 12
+
+#: Where the first rounding costs more than this share of a program or leaves something short,
+#: amounts of the same weeks are rounded anew while all others stay. [-]
+DEAR: Final = 1e-3
 
 #: How hard measured amounts are looked for.
 MEASURED: Final = SearchLimits(gap=2e-4, nodes=500, steps=200)
@@ -75,9 +80,9 @@ def steps_of(farm: Farm, problem: Problem) -> FloatArray:
     weight = problem.needs.full_weight_kg.max(axis=1, initial=0.0)
     us = farm.units == "us"
     usual, small = (one * KG_PER_LB for one in STEP_LB) if us else STEP_KG
-    of_group = GROUP_STEP_LB * KG_PER_LB if us else GROUP_STEP_KG
+    of_group = tuple(one * KG_PER_LB for one in GROUP_STEP_LB) if us else GROUP_STEP_KG
     step = np.where(weight < SMALL_KG, small, usual)
-    together = np.array([of_group / group.head for group in farm.groups]) / step
+    together = np.array([of_group[one.head >= WAGON_HEAD] / one.head for one in farm.groups]) / step
     factor = np.repeat(np.minimum(1.0, together)[:, None], len(sources.values), axis=1)
     for i, feed in enumerate(farm.feeds, start=lots):
         if feed.kind in (FeedKind.MINERAL, FeedKind.GRAZING):
@@ -154,6 +159,8 @@ def practical(held: HeldRations, program: Program, measured: Measured) -> Progra
             if found is None:
                 return None
             weekly = found
+        if finer == 1:
+            weekly = work.anew(weekly, program, rations)
         # Where coarse steps leave something short that need not be, finer ones are taken.
         short, whole = held.short_by_ration(weekly), held.short_usd(weekly)
         if whole < least - SHORT_DUST_USD:
@@ -223,6 +230,26 @@ class _Stepping:
                 self.fixed[mine] = x[self.held.at[mine]]
                 return weekly
         return None
+
+    def anew(
+        self, weekly: FloatArray, program: Program, rations: list[tuple[int, int]]
+    ) -> FloatArray:
+        """Round amounts of the same weeks anew while all others stay, if rounding was dear.
+
+        Returns what is cheaper, where what is short has its price.
+        """
+        cost, starts = self.held.model.cost, self.held.spans.starts
+        if cost @ weekly <= cost @ program.x + DEAR * abs(float(cost @ program.x)):
+            return weekly
+        best, fixed = weekly, self.fixed.copy()
+        for some in self.together(sorted(rations, key=lambda one: (starts[one[0]][one[1]], one))):
+            found = self.round_rations(some, 1)
+            if found is None:
+                self.fixed = fixed.copy()
+            elif cost @ found < cost @ best:
+                best, fixed = found, self.fixed.copy()
+        self.fixed = fixed
+        return best
 
     def _round(self, mine: BoolArray) -> FloatArray | None:
         held, step = self.held, self.step

@@ -35,7 +35,7 @@ from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Tangents to the curve of growth are laid at these ratios of NEg to NEm.
-RATIOS: Final = (0.32, 0.4, 0.46, 0.5, 0.54, 0.58, 0.62, 0.66)
+RATIOS: Final = np.array([0.32, 0.4, 0.46, 0.5, 0.54, 0.58, 0.62, 0.66])
 
 #: Longer runs than so many times the mean length of a ration are not looked at.
 LONGEST: Final = 3.0
@@ -148,6 +148,7 @@ class Runs:
         self.kept = np.unique(self.kind[placed(self.kind) & here])
         self.place = numbered(self.kept, self.kinds)
         self.blocks = Blocks(len(self.kept))
+        self.lower, self.upper, self.there = self._bounds()
         self.weeks = self._weeks()
         self.asked = self._asked()
         self.spans = (
@@ -257,7 +258,11 @@ class Runs:
         """Write every run from a week on as a block, and return the runs."""
         found = []
         seen: dict[bytes, tuple[int, float, float]] = {}
-        for stop in range(start + 1, min(self.end, start + self.longest) + 1):
+        longest = min(self.end, start + self.longest)
+        there = np.logical_or.accumulate(self.there[start:longest])
+        upper = np.where(there, np.minimum.accumulate(self.upper[start:longest]), 0.0)
+        lower = np.where(there, np.maximum.accumulate(self.lower[start:longest]), 0.0)
+        for stop in range(start + 1, longest + 1):
             for key, (template, low, high) in self.weeks[stop - 1].items():
                 old = seen.get(key)
                 both = (low, high) if old is None else (max(low, old[1]), min(high, old[2]))
@@ -267,26 +272,26 @@ class Runs:
                 continue
             if 0 < start - self.first < self.least:
                 continue
-            self._block(start, stop, seen)
+            at = stop - start - 1
+            self.blocks.begin(np.minimum(lower[at], upper[at]), upper[at])
+            for template, low, high in seen.values():
+                self.blocks.row(template, low, high)
+            self._needs(start, stop)
             found.append((start, stop))
         return found
 
-    def _block(self, start: int, stop: int, rows: dict[bytes, tuple[int, float, float]]) -> None:
-        model = self.model
-        mine = np.flatnonzero((self.week >= start) & (self.week < stop))
-        kind = self.kind[mine]
-        weeks = np.bincount(kind, minlength=self.kinds)
-        lower, upper = np.full(self.kinds, -np.inf), np.full(self.kinds, np.inf)
-        np.maximum.at(lower, kind, model.lower[mine])
-        np.minimum.at(upper, kind, model.upper[mine])
-        there = is_some(weeks)
-        sources = model.problem.shape[1]
-        there[:sources] = weeks[:sources] == stop - start
-        lower = np.where(there, np.minimum(lower, upper), 0.0)
-        self.blocks.begin(lower[self.kept], np.where(there, upper, 0.0)[self.kept])
-        for template, low, high in rows.values():
-            self.blocks.row(template, low, high)
-        self._needs(start, stop)
+    def _bounds(self) -> tuple[FloatArray, FloatArray, BoolArray]:
+        """Return the bounds of what is kept in each week, and whether it is there.
+
+        An amount that is not there in some week of a run is held at nothing in all of it.
+        """
+        mine = np.flatnonzero(placed(self.kind))
+        at, shape = (self.week[mine], self.kind[mine]), (self.periods, self.kinds)
+        lower, upper, there = np.full(shape, -np.inf), np.full(shape, np.inf), np.zeros(shape, bool)
+        lower[at], upper[at], there[at] = self.model.lower[mine], self.model.upper[mine], True
+        amounts = np.arange(self.kinds) < self.model.problem.shape[1]
+        lower[~there & amounts] = upper[~there & amounts] = 0.0
+        return lower[:, self.kept], upper[:, self.kept], there[:, self.kept]
 
     def _template(self, kind: IntArray, value: FloatArray) -> int:
         return self.blocks.template(self.place[kind], value)
@@ -344,14 +349,14 @@ class Runs:
             for value in (needs.least["nem"][g, span][grows], needs.retained_mcal[g, span][grows])
         ]
         maintenance, retained = both
-        kinds = np.append(np.arange(self.model.problem.shape[1]), slack)
-        for ratio in RATIOS:
-            at_m = maintenance + retained / max(ratio, LEAST_RATIO)
-            at_g = ratio * at_m
-            on_m, on_g = maintenance / at_m**2, retained / at_g**2
-            value = on_m * per_kg["nem"] + on_g * per_kg["neg"]
-            helps = on_m + SHORT_ENERGY_NEG_PER_NEM * on_g
-            self.blocks.row(self._template(kinds, np.append(value, helps)), 1.0, np.inf)
+        kinds = self.place[np.append(np.arange(self.model.problem.shape[1]), slack)]
+        at_m = maintenance + retained / np.maximum(RATIOS, LEAST_RATIO)
+        at_g = RATIOS * at_m
+        on_m, on_g = (maintenance / at_m**2)[:, None], (retained / at_g**2)[:, None]
+        value = on_m * per_kg["nem"] + on_g * per_kg["neg"]
+        helps = on_m + SHORT_ENERGY_NEG_PER_NEM * on_g
+        for one in np.append(value, helps, axis=1):
+            self.blocks.row(self.blocks.template(kinds, one), 1.0, np.inf)
 
 
 @dataclass(frozen=True, slots=True)
