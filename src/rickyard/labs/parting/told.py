@@ -155,7 +155,8 @@ def _apart(row: list[Cell]) -> list[Cell]:
 
 def _number_and_name(cell: Cell, both: Mapping[str, str]) -> list[Cell]:
     """Return the number and the name of a sample in cells of their own, each with its label."""
-    name = replace(cell, text=f"Sample: {both['name']}", x0=cell.middle)
+    middle = cell.middle
+    name = replace(cell, text=f"Sample: {both['name']}", x0=middle, x1=middle + _STEP)
     rest = both.get("rest", "").strip(" ,;:")
     more = [replace(cell, text=rest, x0=cell.x1 - _STEP)] if rest else []
     # narrow, so that no column of a table further down parts it

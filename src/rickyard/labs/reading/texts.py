@@ -174,11 +174,25 @@ def _is_scattered(lines: list[str]) -> bool:
     for mark in _NO_SENTENCE:
         starts = [[n for n, sign in enumerate(line) if sign == mark] for line in lines[:_LOOKED_AT]]
         tables = [one for one in starts if len(one) >= _LEAST_MARKS]
+        if _are_pairs(
+            [line for line in lines[:_LOOKED_AT] if line.count(mark) >= _LEAST_MARKS], mark
+        ):
+            continue
         pairs = [(a, b) for a, b in itertools.pairwise(tables) if len(a) == len(b)]
         apart = sum(any(abs(x - y) > _APART for x, y in zip(a, b, strict=True)) for a, b in pairs)
         if len(pairs) >= _LEAST_PAIRS and 2 * apart > len(pairs):
             return True
     return False
+
+
+#: "Calcium 2.5 g/kg": a label with its value in one cell.
+_PAIR: Final = re.compile(r"[^\W\d_].*\s[<>]?\d[\d.,]*\s*\S{0,12}\s*")
+
+
+def _are_pairs(lines: Sequence[str], mark: str) -> bool:
+    """Return whether most of what a mark parts are labels with their values, as in a list."""
+    cells = [cell.strip() for line in lines for cell in line.split(mark)]
+    return 2 * sum(bool(_PAIR.fullmatch(cell)) for cell in cells) > len(cells) > 0
 
 
 def _told_apart(lines: list[str]) -> list[Document]:
@@ -209,6 +223,10 @@ _DECIMAL: Final = re.compile(
     r"\d,\d{1,3}\s*(?:%|[^\W\d_]+\s?/\s?[^\W\d_]+|pp[mb]\b)|"
     r"(?<=[:=]) *[<>]? ?\d+,\d{1,3}\s*[^\W\d_]{0,4}\s*$"
 )
+#: "90,9 % Trockenmasse", "5,9 mg/kg Kupfer": a value before its label.
+_VALUE_FIRST: Final = re.compile(
+    r"[\s>*•-]*\d+,\d{1,3}\s*(?:%|[^\W\d_]+/[^\W\d_]+|pp[mb])?\s+[^\W\d_]{2}"
+)
 #: "Harvest, spring", "1 June, 3 June": a comma of a sentence.
 _OF_SENTENCE: Final = re.compile(r",(?= )")
 
@@ -217,7 +235,11 @@ def _are_decimal(lines: list[str]) -> bool:
     """Return whether the commas of lines with one each stand within numbers, and part nothing."""
     single = [line for line in lines if line.count(",") == 1]
     found = [(line, _DECIMAL.search(line)) for line in single]
-    decimal = [line for line, one in found if one and any(map(str.isalpha, line[: one.start()]))]
+    decimal = [
+        line
+        for line, one in found
+        if (one and any(map(str.isalpha, line[: one.start()]))) or _VALUE_FIRST.match(line)
+    ]
     return 2 * len(decimal) > len(single)
 
 

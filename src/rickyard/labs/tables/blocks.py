@@ -311,7 +311,8 @@ def _may_be_called(row: Sequence[Seen]) -> bool:
     if not 0 < len(row) <= _NUMBER_AND_NAME:
         return False
     text = " ".join(one.text for one in row)
-    known = any(one.label or one.field or one.is_value or one.only_unit for one in row)
+    named = row[1:] if len(row) > 1 else row  # "25-176" before a name is a number, and no range
+    known = any(one.label or one.field or one.is_value or one.only_unit for one in named)
     sentence = text.endswith((".", "!", "?")) or len(text) > _LONGEST_CALLED
     return not (known or sentence or basis_of_title(text))
 
