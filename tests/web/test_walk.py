@@ -32,7 +32,10 @@ WANTED = {
     "/larkmoor-farm/look-back/",
 }
 #: Pages that no link of a book with one farm leads to.
-BESIDE = ("/start", "/start/ask/1", "/larkmoor-farm/season/what-if", "/none/")
+BESIDE = (
+    "/start", "/start/ask/1", "/larkmoor-farm/season/what-if", "/labs", "/prices", "/due", "/short",
+    "/none/",
+)  # fmt: skip
 
 #: A word of forty letters, which breaks nowhere by itself.
 LONG = "Schattenhangglatthaferwiesenheuballenlot"

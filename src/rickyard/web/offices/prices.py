@@ -55,7 +55,9 @@ def price(request: Any) -> HttpResponse:
     HttpResponse
         The page.
     """
-    day, key = _day(request), feed_key(request.GET.get("feed", ""))
+    if "feed" not in request.GET:
+        return redirect("prices")
+    day, key = _day(request), feed_key(request.GET["feed"])
     found = [one for one in read_prices(request.person, day) if feed_key(one.name) == key]
     if not found:
         raise NotThere
