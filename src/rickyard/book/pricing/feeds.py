@@ -19,8 +19,10 @@ from rickyard.book.acting import (
     allow,
     day_at,
     farms_where,
+    held_or_read,
 )
 from rickyard.book.services import FarmThere, list_farms, read_things, season_there, write_thing
+from rickyard.service import Held
 
 #: What a price is set beside: the one of so long before. [days]
 MONTH: Final = timedelta(days=30)
@@ -63,7 +65,18 @@ def read_prices(person: Any, day: date) -> tuple[PriceThere, ...]:
     NotThere
         If there is no farm of which the person may read costs.
     """
-    farms = {one.season: one for one in priced_farms(person)}
+    farms = priced_farms(person)
+    # States are only added, so as long as there are as many nothing was written.
+    key = (farms, records.FeedState.objects.count(), day)
+    return held_or_read(_held, key, lambda: _read_prices(farms, day))
+
+
+#: Prices of many farms by the farms, how many states of feeds the book has, and the day.
+_held: Final = Held[tuple[tuple[FarmThere, ...], int, date], tuple[PriceThere, ...]](8)
+
+
+def _read_prices(there: Sequence[FarmThere], day: date) -> tuple[PriceThere, ...]:
+    farms = {one.season: one for one in there}
     rows = records.FeedState.objects.filter(season_id__in=list(farms)).order_by("revision")
     states: dict[tuple[UUID, UUID], list[_State]] = defaultdict(list)
     for season, thing, *said, written in rows.values_list(

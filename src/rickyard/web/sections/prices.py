@@ -227,7 +227,7 @@ def _display(prices: Sequence[PriceThere]) -> Display:
 
 def _name(feed: Sequence[PriceThere]) -> str:
     """Return the name by which most farms call a feed."""
-    return Counter(clean(one.name) for one in feed).most_common(1)[0][0]
+    return clean(Counter(one.name for one in feed).most_common(1)[0][0])
 
 
 def _usual(feed: Sequence[PriceThere]) -> float:
