@@ -1,6 +1,9 @@
 """A sale, a count that differs, and a report with doubts that bars a lot."""
 
 from datetime import UTC, datetime
+from pathlib import Path
+
+from reportlab.pdfgen.canvas import Canvas
 
 from rickyard.book.acting import day_at
 from rickyard.book.services import read_farm
@@ -41,9 +44,21 @@ def test_a_count_that_differs_leads_to_another_program(visit: Visit) -> None:
     assert work_once("w")
 
 
-def test_a_report_with_two_doubts_bars_its_lot_once_they_are_answered(visit: Visit) -> None:
+def printed(rows: bytes, file: Path) -> Path:
+    """Print the rows of a table as a PDF."""
+    sheet = Canvas(str(file), invariant=1)
+    for line, row in enumerate(rows.decode().splitlines()):
+        for column, cell in enumerate(row.split(",")):
+            sheet.drawString(40 + 90 * column, 780 - 16 * line, cell)
+    sheet.save()
+    return file
+
+
+def test_a_pdf_with_two_doubts_bars_its_lot_once_they_are_answered(
+    visit: Visit, tmp_path: Path
+) -> None:
     visit.go("tests/")
-    visit.fill("pasted", DOUBTFUL.decode())
+    visit.hand.bring("files", str(printed(DOUBTFUL, tmp_path / "C3.pdf")))
     page = visit.press("Read it")
     assert "2 things need your word." in page
     assert "Use this report" not in page
