@@ -43,6 +43,7 @@ DEMANDS: Final = {
     "hold": "at least {amount:g}% of the energy and protein of the period before",
     "fall": "forage falls in one night by at most {amount:g}% of the ration of the day before",
     "keep": "watch, and do as it says",
+    "mix": "at most {amount:g}% of the forage where other forage is there, else it is told",
     "watch": "told of above {amount:g} mg/kg of the whole diet",
 }
 

@@ -238,6 +238,8 @@ _NUTRIENTS: Final = (
     # A kilogram of hay by which it falls further in one night than by degrees: no need of theirs is
     # left short for it, and no dear feed is dearer than the hay that a slower fall takes.
     Nutrient("forage_fall", "hay to come down slowly", "kg DM", "rules", 4.0),
+    # A kilogram of other hay beside what is not to be all of it: above what hay costs, below needs.
+    Nutrient("other_hay", "other hay to mix in", "kg DM", "rules", 0.5),
     # A dollar over the limit comes before the animals, because it is not there.
     Nutrient("cash", "money for feed", "USD", "price", 5000.0),
     # A kilogram of the hay that should be left comes after the animals.

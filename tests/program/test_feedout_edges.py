@@ -446,7 +446,7 @@ def safe(fed: list[tuple[int, float]], asked: list[float], *, counted: bool) -> 
     )
     farm = replace(farm, fed=rows)
     period = np.repeat(np.arange(len(asked) // 7), 7)
-    days = _SafeDays(farm, cows(), period, np.full(len(asked), 500.0), [], {}, counted)
+    days = _SafeDays(farm, cows(), start, period, np.full(len(asked), 500.0), [], {}, counted)
     return [round(kg, 6) for kg in days._begun("lot", np.array(asked)).tolist()]
 
 

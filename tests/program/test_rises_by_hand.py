@@ -199,3 +199,39 @@ def test_what_begins_beside_something_else_waits_a_week_longer() -> None:
     assert kept_for((), (begin,)) == pytest.approx([herd * 3.0 * 2.0 / 0.8, 0.0, 0.0])
     urea = replace(CORN, rule_id="u", days=21, source=0, free=np.full(3, 99.0))
     assert kept_for((CORN, urea), (begin,)) == kept_for((CORN,), (begin,))
+
+
+BOTH = (Begin("n", 0, 0, np.full(3, NAN)), Begin("n", 0, 1, np.full(3, NAN)))
+
+
+def ending(most: float, allowed: bool = True) -> list[float]:
+    """Return what is set aside where one hay with nitrate ends as 5 kg of another begin."""
+    problem = a_model().problem
+    problem.sources.values, problem.sources.allowed = [None] * 3, np.full((1, 3, 3), allowed)
+    problem.steps, problem.begins = (), BOTH
+    eaten = np.array([[[most, most, 0.0], [0.0, 0.0, 4.5], [0.0] * 3]])
+    found: list[float] = set_aside_kg_dm(problem, eaten).tolist()
+    return found
+
+
+def test_hay_with_nitrate_that_ends_is_kept_for_the_days_on_which_another_begins() -> None:
+    """A third of the forage was gone in one night as one lot was eaten up to its last bale."""
+    herd = 1.05 * 40 / 0.5
+    assert ending(8.0) == pytest.approx([herd * 3.0 * 5.0, 0.0, 0.0])
+    # No more of it than there was, and none of what they may not have any longer.
+    assert ending(2.0) == pytest.approx([herd * 3.0 * (2.0 + 5.0 / 3.0), 0.0, 0.0])
+    assert ending(8.0, allowed=False) == [0.0] * 3
+
+
+def test_hay_with_nitrate_that_they_know_may_be_set_aside_but_is_not_counted_on() -> None:
+    found = with_hay_for_rises(a_model(), raised((), BOTH))
+    assert isinstance(found, RisingModel)
+    # What began with the season, or alone, has none that they know beside it.
+    stands = {t: found.more_source[found.more_period == t].tolist() for t in range(3)}
+    assert stands == {0: [-1], 1: [-1, -1, 3, 0], 2: [-1, -1, 3, 0, 1]}
+    in_full = with_hay_for_rises(a_model(), raised((), BOTH), in_full=True)
+    assert isinstance(in_full, RisingModel)
+    assert set(in_full.more_source.tolist()) == {-1}
+    alone = with_hay_for_rises(a_model(), raised((), BOTH[:1]))
+    assert isinstance(alone, RisingModel)
+    assert 0 not in alone.more_source.tolist()

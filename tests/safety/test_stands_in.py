@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
+from collections import defaultdict
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 import numpy as np
@@ -13,11 +14,16 @@ import pytest
 from rickyard.farm import AnimalClass, Farm, Lot, Package, WishRow
 from rickyard.kinds import Wanted
 from rickyard.program.audit import recheck
-from rickyard.program.audit.swaps import hay_that_stands_in, may_be_fed, stand_in
-from rickyard.program.feedout.making_up import stand_ins, stood_in
+from rickyard.program.audit.swaps import (
+    hay_that_stands_in,
+    known_goes_on,
+    may_be_fed,
+    stand_in,
+)
+from rickyard.program.feedout.making_up import carried_on, may_go_on, stand_ins, stood_in
 from rickyard.program.planning import plan_season
 from rickyard.program.result import PlanOptions
-from rickyard.safety import counts_as_pregnant, may_stand_in
+from rickyard.safety import bindings, counts_as_pregnant, may_stand_in
 from rickyard.sheets.data_files.plan_json import plan_json
 from support.by_hand import one
 from support.daily_audit import DailyAudit
@@ -124,6 +130,54 @@ def test_no_forage_falls_in_one_night_where_safe_hay_is_in_the_yard() -> None:
     program = plan_season(farm, options=PlanOptions(effort=0.0))
     assert DailyAudit(json.loads(plan_json(program)), farm).breaches() == []
     assert recheck(program, farm) == ()
+
+
+def thirds_of(kg: float, days: int) -> list[float]:
+    return [kg * min(1.0, (1 + day // 3) / 3.0) for day in range(days)]
+
+
+def test_hay_with_nitrate_that_they_know_goes_on_where_another_begins_low() -> None:
+    """Of both there is on no day more than of the one, and no more than is over of the old."""
+    farm = with_lots("old", "new", ppm=1700.0)
+    farm = lots_of(farm, replace(farm.lots[0], feed_by=START + timedelta(days=10)))
+    dry, count, over = {"old": 0.8, "new": 0.9}, 12, {"old": 900.0, "new": 0.0}
+    asked = {"old": [100.0] * 4 + [0.0] * 8, "new": [0.0] * 4 + [100.0] * 8}
+    begun = {"old": asked["old"], "new": [0.0] * 4 + thirds_of(100.0, 8)}
+    days = [START + timedelta(days=number) for number in range(count)]
+    mine = [one for one in bindings(farm) if one.group_id == "cows"]
+    for room, feed_by, expected in (
+        (900.0, 10, [75.0] * 3 + [37.5] * 3),
+        (150.0, 10, [75.0] * 2 + [37.5] + [0.0] * 3),
+        (900.0, 6, [75.0] * 3 + [0.0] * 3),
+    ):
+        until = replace(farm.lots[0], feed_by=START + timedelta(days=feed_by))
+        kept, over = lots_of(farm, until), {"old": room, "new": 0.0}
+        line = {name: np.array(kg) for name, kg in asked.items()}
+        moved = {name: np.array(kg) for name, kg in begun.items()}
+        may = may_go_on(kept, mine, line, START)
+        found = carried_on(line, moved, may, dry, over)["old"]
+        assert found.tolist() == pytest.approx([100.0] * 4 + expected + [0.0] * 2)
+        safe = {name: dict(zip(days, kg, strict=True)) for name, kg in begun.items()}
+        by_day = {name: dict(zip(days, kg, strict=True)) for name, kg in asked.items()}
+        again = {"old": room, "new": 0.0}
+        more = known_goes_on(safe, by_day, kept, mine, days, (dry, again))
+        assert list(safe["old"].values()) == pytest.approx(found.tolist())
+        assert again == pytest.approx(over)
+        assert sum(more.values()) == pytest.approx(0.8 * sum(expected))
+
+
+def test_forage_does_not_fall_where_one_hay_with_nitrate_follows_another() -> None:
+    """Llamas lost a third of their forage in the night in which one lot followed another."""
+    farm = hazard_farm(101, weeks=8)
+    program = plan_season(farm, options=PlanOptions(effort=0.05))
+    assert recheck(program, farm) == ()
+    turn, dry = date(2026, 12, 7), {one.source_id: one.dm_pct for one in program.sources}
+    put_out: dict[date, float] = defaultdict(float)
+    for load in program.deliveries:
+        if load.group_id == "G3" and abs((load.day - turn).days) < 7:
+            put_out[load.day] += load.mass_kg * dry[load.source_id]
+    assert len(put_out) == 13
+    assert min(put_out.values()) > 0.95 * max(put_out.values())
 
 
 def test_a_dry_dairy_cow_is_in_calf_whatever_day_nobody_wrote() -> None:

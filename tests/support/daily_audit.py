@@ -69,7 +69,7 @@ class DailyAudit:
             for check in (self._kept, self._shares, self._climbs, self._begins, self._forage,
                           self._beside_safe, self._sum_of_nitrate, self._full, self._apart,
                           self._no_fall, self._drunk, self._calcium, self._all_grain,
-                          self._in_one_night, self._as_one):  # fmt: skip
+                          self._in_one_night, self._as_one, self._other_hay):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
 
@@ -261,6 +261,37 @@ class DailyAudit:
                     yield f"{period['start']} {danger} is {part:.0%} of the diet, most {share:.0%}"
                     return
 
+    def _other_hay(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Look for other forage beside what packs the gut or brings stones, or for a word of it.
+
+        No number is published: half of the forage of horses on bermudagrass, a quarter beside
+        straw, half beside alfalfa for idle horses and for males.
+        """
+        del days
+        kind = group.animal_class.value
+        words = {"bermuda": 0.5, "straw": 0.75} if kind in HORSES else {"straw": 0.75}
+        if kind in ("horse", "donkey", "mule", "ram", "buck", "feeder_lamb", "kid"):
+            words["alfalfa"] = 0.5
+        told = [one for one in self.plan["shortages"]
+                if (one["group"], one["nutrient"]) == (group.group_id, "other_hay")]  # fmt: skip
+        for period in self.plan["periods"]:
+            eaten = {one["source"]: one["eaten_kg_dm_per_head_day"] for one in self.plan["feeding"]
+                     if (one["group"], one["period"]) == (group.group_id, period["index"])
+                     and self._is_forage(one["source"])}  # fmt: skip
+            known = any(one["start"] <= period["start"] < one["end"] for one in told)
+            for word, part in words.items():
+                kg = sum(kg for one, kg in eaten.items() if one in self.lots
+                         and self._is_all(self.lots[one], word))  # fmt: skip
+                if kg > part * sum(eaten.values()) * (1.0 + 1e-3) + NEAR and not known:
+                    yield f"{period['start']} {word} is {kg / sum(eaten.values()):.0%} of forage"
+                    return
+
+    def _is_all(self, lot: Lot, word: str) -> bool:
+        """Say whether a lot is straw, alfalfa alone or a grass of a name."""
+        if word in ("straw", "alfalfa"):
+            return lot.forage.value == word
+        return word in f"{lot.species} {lot.name}".lower()
+
     def _dangers(self, group: Group, source: str, days: list[date]) -> Iterator[tuple[str, float]]:
         """Yield what a source brings and the largest part of the diet that may bring it."""
         kind = group.animal_class.value
@@ -362,13 +393,16 @@ class DailyAudit:
         return 4000.0 if gathers or (lot is not None and lot.drought) else 0.0
 
     def _eaten_parts(self, group: Group) -> dict[tuple[str, int], float]:
-        """Return what is eaten of what is put out of each source, by period."""
+        """Return what is eaten of what is put out of each source, by period.
+
+        Hay that goes on beyond its ration is wasted as it was in it.
+        """
         days = {
             one["period"]: one["days"]
             for one in self.plan["groups"]
             if one["group"] == group.group_id
         }
-        return {
+        parts = {
             (row["source"], row["period"]): min(
                 1.0,
                 row["eaten_kg_dm_per_head_day"] * group.head * days[row["period"]]
@@ -377,6 +411,9 @@ class DailyAudit:
             for row in self.plan["feeding"]
             if row["group"] == group.group_id and row["offered_kg"] > NEAR
         }  # fmt: skip
+        usual = {source: part for (source, _), part in parts.items()}
+        beyond = {(one, period): part for one, part in usual.items() for period in days}
+        return beyond | parts
 
     def _drunk(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
         """Add the nitrate of the water, where it is known, to that of what is eaten."""

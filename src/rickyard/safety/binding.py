@@ -163,8 +163,8 @@ def may_stand_in(group: Group, farm: Farm) -> tuple[str, ...]:
 def _is_light(rule: Rule) -> bool:
     """Say whether a rule lets a quarter of a ration be fed without more ado."""
     half = rule.demand == "share" and not rule.mixed and rule.most_share >= LIGHT_SHARE
-    watched = rule.demand == "keep" and (rule.level == "note" or rule.hazard not in NOT_LIGHT)
-    return half or (watched and rule.level != "danger")
+    grave = rule.level == "danger" or (rule.level != "note" and rule.hazard in NOT_LIGHT)
+    return half or (rule.demand in ("keep", "mix") and not grave)
 
 
 def _of_pair(

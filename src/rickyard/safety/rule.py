@@ -23,7 +23,8 @@ Level: TypeAlias = Literal["danger", "warning", "note"]
 #: many percent of what was fed before. ``fall``: forage falls by at most so many percent of the
 #: ration from one night to the next. ``least``: at least so many percent of the dry matter of the
 #: whole diet. ``keep``: a thing to do or watch, told but not counted. ``watch``: a content of the
-#: whole diet above which it is told, and not limited.
+#: whole diet above which it is told, and not limited. ``mix``: at most so many percent of the
+#: forage where other forage is there; where none is, it is told.
 Demand: TypeAlias = Literal[
     "none",
     "share",
@@ -40,11 +41,12 @@ Demand: TypeAlias = Literal[
     "fall",
     "keep",
     "watch",
+    "mix",
 ]
 
 #: Demands that say what one group may get of one lot or feed.
 OF_A_SOURCE: Final[frozenset[Demand]] = frozenset(
-    {"none", "share", "pct_bw", "step", "rise", "begin", "keep"}
+    {"none", "share", "pct_bw", "step", "rise", "begin", "keep", "mix"}
 )
 
 

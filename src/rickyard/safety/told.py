@@ -45,7 +45,7 @@ def rule_cautions(farm: Farm, bound: Iterable[Binding]) -> tuple[Caution, ...]:
 def _shared(bound: Iterable[Binding], names: Mapping[str, str]) -> Iterator[Caution]:
     """Yield what several lots or feeds may be together, once for all groups with the same limit."""
     alike: dict[tuple[object, ...], list[Binding]] = {}
-    for mine in counted_together(bound):
+    for mine in counted_together(one for one in bound if one.rule.demand != "mix"):
         rule, sources = mine[0].rule, tuple(dict.fromkeys(one.source_id for one in mine))
         alike.setdefault((sources, rule.together, rule.demand, rule.amount), []).extend(mine)
     for every in alike.values():
@@ -77,7 +77,7 @@ def _box(one: Binding) -> tuple[str, str]:
     """
     if one.bars:
         return "", one.source_id
-    return one.rule.rule_id, "" if one.rule.demand == "keep" else one.source_id
+    return one.rule.rule_id, "" if one.rule.demand in ("keep", "mix") else one.source_id
 
 
 def _names(farm: Farm) -> Mapping[str, str]:

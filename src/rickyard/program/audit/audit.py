@@ -30,7 +30,12 @@ from rickyard.program.audit.ceilings import ceiling_breaches
 from rickyard.program.audit.change import change_breaches
 from rickyard.program.audit.deliveries import delivery_breaches
 from rickyard.program.audit.fed import feeding_breaches
-from rickyard.program.audit.needs import fall_breaches, forage_breaches, need_breaches
+from rickyard.program.audit.needs import (
+    fall_breaches,
+    forage_breaches,
+    mix_breaches,
+    need_breaches,
+)
 from rickyard.program.audit.use import rule_breaches, unkept_wishes
 from rickyard.program.audit.values import value_breaches
 from rickyard.program.audit.view import AuditView, Breach
@@ -66,6 +71,7 @@ def _breaches(program: SeasonProgram, look: AuditView) -> Iterator[Breach]:
     yield from need_breaches(look)
     yield from fall_breaches(look)
     yield from forage_breaches(look)
+    yield from mix_breaches(look)
     yield from ceiling_breaches(look)
     yield from rule_breaches(look)
     yield from (Breach(*one) for one in ration_breaches(program, look.farm))

@@ -19,6 +19,7 @@ from rickyard.program.audit.nitrate_days import (
 )
 from rickyard.program.audit.swaps import (
     hay_that_stands_in,
+    known_goes_on,
     known_kg,
     may_be_fed,
     stand_in,
@@ -186,7 +187,7 @@ def _made_safe(
     for source_id, days in asked.items():
         over = int(demands.get((source_id, "step"), 0))
         means = {period: days.get(weeks[period][0], 0.0) for period in order}
-        known = known_kg(farm, group, source_id)
+        before = known_kg(farm, group, source_id)
         closed = {day for one, day in waiting if one == source_id}
         if over:
             # All grains together rise by no more than one of them may.
@@ -198,17 +199,20 @@ def _made_safe(
                 * min(SMALL_RISE_KG, SMALL_RISE_OF_WEIGHT * weight.get(period, group.weight_kg))
                 for period in order
             }
-            line = _climbs(means, weeks, order, free, (over, most, known))
+            line = _climbs(means, weeks, order, free, (over, most, before))
             if held_back:
-                line = _held_back((means, closed), weeks, order, free, (over, most, known))
+                line = _held_back((means, closed), weeks, order, free, (over, most, before))
         elif (source_id, "begin") in demands:
             means = {one: 0.0 if weeks[one][0] in closed else kg for one, kg in means.items()}
-            line = by_thirds(means, weeks, order, is_some(known), held_back=held_back)
+            line = by_thirds(means, weeks, order, is_some(before), held_back=held_back)
         else:
             continue
         safe[source_id] = line
         for day, kilograms in line.items():
             held[day] += (days.get(day, 0.0) - kilograms) * dry[source_id]
+    go_on = days_of_all if held_back else []
+    known = known_goes_on(safe, asked, farm, mine, go_on, dry_and_over)
+    held.update({day: held[day] - kilograms for day, kilograms in known.items()})
     poison = nitrate_of_days(program, farm, group, mine, weeks)
     begun = [] if held_back else [one for one in asked if (one, "begin") in demands]
     hays = [one for one in asked if is_hay(farm, one) and one not in mixed]
@@ -224,9 +228,10 @@ def _made_safe(
         held.update({day: held[day] + kilograms for day, kilograms in down.items()})
     fixed = None if held_back else {one: asked[one] for one in hays}
     _made_up_by_day(safe, (hays, fixed), list(weeks.values()), held, dry_and_over)
-    if poison is not None and any(map(is_some, map(abs, held.values()))):
+    moved = bool(known) or any(map(is_some, map(abs, held.values())))
+    if poison is not None and moved:
         held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_today)
-    if any(map(is_some, map(abs, held.values()))):
+    if moved:
         eaten = {} if poison is None else poison.eaten
         eats = {one: dry[one] * eaten.get(one, 1.0) for one in asked}
         parts = most_parts(asked, mine, eats, known_ids)

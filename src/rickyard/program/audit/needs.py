@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 from datetime import timedelta
 from typing import Final
@@ -137,6 +138,24 @@ def forage_breaches(look: AuditView) -> Iterator[Breach]:
             yield from at_most(f"{what}, missed", told.need - here, told.shortage, 1.0)
             here += told.shortage
         yield from at_most(what, least, here, 1.0)
+
+
+def mix_breaches(look: AuditView) -> Iterator[Breach]:
+    """Look for hay that is more of the forage than it may be, and is not told to be."""
+    for (group_id, period), now in look.eaten.items():
+        span = look.program.periods[period]
+        limits: dict[tuple[str, float], float] = defaultdict(float)
+        for one in look.bound:
+            mine = one.group_id == group_id and one.rule.demand == "mix"
+            if mine and one.holds(span.start, span.days):
+                part = (one.rule.amount or 0.0) / 100.0
+                limits[one.rule.rule_id, part] += now.get(one.source_id, 0.0)
+        forage = sum(kg for one, kg in now.items() if look.is_forage(one))
+        lacks = max((kg - part * forage for (_, part), kg in limits.items()), default=0.0)
+        told = look.claimed.get((group_id, period, "other_hay"))
+        here = 0.0 if told is None else told.shortage
+        what = f"{look.farm.group(group_id).name}, other hay, period {period}"
+        yield from at_most(what, lacks, here, 1.0)
 
 
 def _stated_bounds(

@@ -10,7 +10,7 @@ from rickyard.farm import Farm, FeedKind, Group, Package
 from rickyard.kinds import Wanted
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import Rule, bindings, births
+from rickyard.safety import Binding, Rule, bindings, births
 
 #: Days before and after the first of a new stage, and how near to a birth or weaning that lies.
 #: Common practice, no published source.
@@ -162,7 +162,7 @@ def _is_light(rule: Rule) -> bool:
     if rule.demand == "share":
         return (rule.amount or 0.0) >= 100.0 * HALF
     grave = rule.hazard in ("nitrate", "prussic acid")
-    return rule.demand == "keep" and not (grave and rule.level == "warning")
+    return rule.demand in ("keep", "mix") and not (grave and rule.level == "warning")
 
 
 def may_be_fed(farm: Farm, lot_id: str, day: date) -> bool:
@@ -196,6 +196,62 @@ def stand_in(
                 mine[day] = mine.get(day, 0.0) + more / dry[one]
                 over[one] -= more
                 lack -= more
+
+
+#: The six days on which hay with nitrate is begun.
+DAYS_BEGUN: Final = 6
+
+
+def known_goes_on(
+    safe: dict[str, dict[date, float]],
+    asked: dict[str, dict[date, float]],
+    farm: Farm,
+    mine: list[Binding],
+    days: list[date],
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
+) -> dict[date, float]:
+    """Let hay with nitrate that ends go on, in place, on the first days of other that follows it.
+
+    ``mine`` are the rules that bind on the group. Return the dry matter of it by day. [kg]
+    """
+    dry, over = dry_and_over
+    begun = {one.source_id for one in mine if one.rule.demand == "begin"}
+    nitrate = [one for one in asked if one in begun]
+    since = dict.fromkeys(nitrate, DAYS_BEGUN)
+    latest = {one: dict.fromkeys(nitrate, 0.0) for one in nitrate}
+    found: dict[date, float] = {}
+    for number, day in enumerate(days):
+        fed = {one: asked[one].get(day, 0.0) for one in nitrate}
+        used = dict.fromkeys(nitrate, 0.0)
+        for new in nitrate:
+            if not is_some(fed[new]):
+                since[new], latest[new] = 0, fed
+                continue
+            since[new] += 1
+            if since[new] > DAYS_BEGUN or not number:
+                continue
+            lack = (fed[new] - safe[new].get(day, 0.0)) * dry[new]
+            for old, kilograms in latest[new].items():
+                if is_some(fed[old]) or not _may_go_on(farm, mine, old, day):
+                    continue
+                more = max(0.0, min(lack, kilograms * dry[old] - used[old], over[old]))
+                if is_some(more):
+                    used[old] += more
+                    over[old] -= more
+                    lack -= more
+                    safe[old][day] = safe[old].get(day, 0.0) + more / dry[old]
+                    found[day] = found.get(day, 0.0) + more
+    return found
+
+
+def _may_go_on(farm: Farm, mine: list[Binding], source_id: str, day: date) -> bool:
+    """Say whether a hay may be fed on a day by its dates and every rule that keeps it away."""
+    barred = any(one.source_id == source_id and one.bars and one.holds(day, 1) for one in mine)
+    for feed in farm.feeds:
+        if feed.feed_id == source_id:
+            early = feed.from_on is not None and day < feed.from_on
+            return not (barred or early) and not (feed.to_on is not None and day >= feed.to_on)
+    return not barred and may_be_fed(farm, source_id, day)
 
 
 #: What was fed within so many days before the season is known to the group. Judgement, no published

@@ -261,6 +261,12 @@ def _sentence(
     amount = display.nutrient_text(most, UNITS[nutrient])
     if nutrient == "change_over":
         return change_words(name, when, amount)
+    if nutrient == "other_hay":
+        return (
+            f"{name} should get more hay of another kind beside what they get {when}, by up to "
+            f"{amount} a head and day: the caution of that hay says why. None that they may have "
+            "is left, or another need comes first. Buy some, or ask your veterinarian."
+        )
     if nutrient == "tetany":
         return (
             f"{name} get more potassium {when} than calcium and magnesium balance, by up to "

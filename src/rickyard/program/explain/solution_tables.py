@@ -17,6 +17,7 @@ from rickyard.program.model import (
     change_amounts,
     descent_amounts,
     leeways,
+    mix_amounts,
 )
 from rickyard.program.problem import UNITS, Problem
 from rickyard.program.result import Bound, FeedingRow, GroupPeriod, NeedRow
@@ -151,6 +152,10 @@ def _needs_and_supplies(
     dust = problem.met_within * np.maximum(np.abs(least), 1e-3)
     need["forage_fall"] = np.where(least - forage > dust, least, nothing)
     supplied["forage_fall"] = forage
+    least, beside = mix_amounts(problem, eaten)
+    dust = problem.met_within * np.maximum(np.abs(least), 1e-3)
+    need["other_hay"] = np.where(least - beside > dust, least, nothing)
+    supplied["other_hay"] = beside
     ceilings = {"most_dm", "appetite", "ndf", "nitrate", "change_over"}
     for one in problem.ceilings:
         if one.name == "nitrate":

@@ -20,9 +20,11 @@ from rickyard.program.feedout.held_rules import nitrate_by_day, only_mixed, weig
 from rickyard.program.feedout.making_up import (
     DUST_KG,
     LEAST_OF_HAY,
+    carried_on,
     day_kg_dm,
     filled_up,
     made_up,
+    may_go_on,
     parts_kept,
     room_kg_dm,
     stand_ins,
@@ -38,9 +40,9 @@ from rickyard.program.feedout.step_up import (
 )
 from rickyard.program.inputs import LOOK_BACK_DAYS, daily_before_kg
 from rickyard.program.problem import (
-    SWAP_DAYS,
     NitrateByDay,
     OneFeed,
+    freely_given,
     new_hay_by_day,
     stage_begins,
     swapped_by_day,
@@ -149,7 +151,9 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
         others = {}
         if not any(one in asked for one in bales - weighed):
             others = stand_ins(program, farm, group, period, mine[0][0])
-        safe = _SafeDays(farm, group, period, weight, rules, room, counted, nitrate, others)
+        safe = _SafeDays(
+            farm, group, mine[0][0], period, weight, rules, room, counted, nitrate, others
+        )
         fill = hays - only_mixed(program, group.group_id)
         moved, raised = safe.amounts(feed.together(asked), fill, dry)
         wanted = day_kg_dm(asked, dry)
@@ -160,39 +164,6 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
             tuple(safe.bare), tuple(safe.lean), tuple(safe.short),
             np.zeros(len(period)) + np.maximum(0.0, wanted - day_kg_dm(asked, dry)),
         )  # fmt: skip
-
-
-def freely_given(farm: Farm, rules: list[Binding], starts: list[date]) -> list[str]:
-    """Return the supplements that a group may get some days sooner or later than the program says.
-
-    Parameters
-    ----------
-    farm : Farm
-        Its feeds are read.
-    rules : list of Binding
-        The rules of safety that bind on the group.
-    starts : list of date
-        The first days of the periods around which they change.
-
-    Returns
-    -------
-    list of str
-        None that is raised by steps, kept from the group on some day, bought at several times or
-        there for only a part of those days.
-    """
-    tied = {one.source_id for one in rules if one.rule.demand in ("none", "step", "rise", "begin")}
-    several = {one.same_as for one in farm.feeds} | {
-        one.feed_id for one in farm.feeds if one.same_as
-    }
-    reach = timedelta(days=SWAP_DAYS)
-    return [
-        one.feed_id
-        for one in farm.feeds
-        if one.kind is FeedKind.SUPPLEMENT
-        and one.feed_id not in tied | several
-        and (one.from_on is None or all(one.from_on <= day - reach for day in starts))
-        and (one.to_on is None or all(day + reach <= one.to_on for day in starts))
-    ]
 
 
 def _asked(
@@ -233,6 +204,7 @@ class _SafeDays:
 
     farm: Farm
     group: Group
+    first: date
     period: IntArray
     weight_kg: FloatArray
     rules: list[Binding]
@@ -260,7 +232,12 @@ class _SafeDays:
                 wanted = open_now.get(one.source_id, asked[one.source_id])
                 moved[one.source_id] = self._begun(one.source_id, wanted)
         cut = np.zeros(len(self.period), dtype=bool)
-        if self.counted:
+        goes_on: dict[str, FloatArray] = {}
+        if not self.counted:
+            known = may_go_on(self.farm, self.rules, asked, self.first)
+            goes_on = carried_on(asked, moved, known, dry, self.room)
+            moved |= goes_on
+        else:
             moved |= self._beside_safe(asked, moved, fill, dry)
             cut = self._within_limit(asked, moved, fill, dry)
         held = sum(
@@ -268,7 +245,7 @@ class _SafeDays:
             np.zeros(len(self.period)),
         )
         raised = frozenset(self._paces(asked)) & frozenset(asked)
-        if not held.any():
+        if not (held.any() or goes_on):
             return moved, raised
         given = self._filled(moved, held, fill, dry)
         cut |= self._kept_within(asked, given, fill, dry)

@@ -24,7 +24,7 @@ from rickyard.types import IntArray
 #: The rules of the whole diet, by the ceiling that holds them.
 DIET_RULES: Final[Mapping[str, tuple[str, ...]]] = {
     "nitrate": ("nitrate-diet-pregnant", "nitrate-diet"),
-    "grain": ("grain-diet", "grain-diet-horses"),
+    "grain": ("grain-diet", "grain-diet-small", "grain-diet-horses"),
     "starch": ("starch-diet-horses",),
     "fat": ("fat-diet",),
     "sulfur": ("sulfur-diet",),

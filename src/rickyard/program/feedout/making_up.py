@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from typing import Final
 
@@ -13,7 +13,7 @@ from rickyard.kinds import Wanted
 from rickyard.program.problem import held_to_shares
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import may_stand_in
+from rickyard.safety import Binding, may_stand_in
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Of the hay of a period so much is there on each of its days, whatever else is fed. Common
@@ -175,6 +175,108 @@ def stood_in(
             room[one] -= more
             lack -= more
     return {one: kg for one, kg in given.items() if is_some(kg).any()}
+
+
+def may_go_on(
+    farm: Farm, rules: Iterable[Binding], asked: Mapping[str, FloatArray], first: date
+) -> dict[str, BoolArray]:
+    """Return the days on which hay with nitrate may go on being fed, by its dates and the rules.
+
+    Parameters
+    ----------
+    farm : Farm
+        The dates of its lots and feeds are read.
+    rules : iterable of Binding
+        The rules of safety that bind on the group.
+    asked : mapping
+        Kilograms of each source on each day, in the order in which they go on.
+    first : date
+        The first of those days.
+
+    Returns
+    -------
+    dict
+        By hay, the days.
+    """
+    mine = tuple(rules)
+    begun = {one.source_id for one in mine if one.rule.demand == "begin"}
+    opens = {one.lot_id: (one.feed_from, one.feed_by) for one in farm.lots}
+    opens |= {
+        one.feed_id: (one.from_on, None if one.to_on is None else one.to_on - timedelta(days=1))
+        for one in farm.feeds
+    }
+    found = {}
+    for source_id in (one for one in asked if one in begun):
+        start, last = opens[source_id]
+        bars = [one for one in mine if one.source_id == source_id and one.bars]
+        days = (first + timedelta(days=number) for number in range(len(asked[source_id])))
+        on = [
+            (start or date.min) <= day <= (last or date.max)
+            and not any(one.holds(day, 1) for one in bars)
+            for day in days
+        ]
+        found[source_id] = np.array(on, dtype=bool)
+    return found
+
+
+def carried_on(
+    asked: Mapping[str, FloatArray],
+    moved: Mapping[str, FloatArray],
+    may: Mapping[str, BoolArray],
+    dry: Mapping[str, float],
+    room: dict[str, float],
+) -> dict[str, FloatArray]:
+    """Return hay with nitrate that goes on for some days where other that follows begins low.
+
+    They know it, so that no limit is passed: of both together there is no more than of either.
+
+    Parameters
+    ----------
+    asked, moved : mapping
+        Kilograms of each source on each day: asked for, and with what begins held back. [kg]
+    may : mapping
+        Hay that begins by thirds, and the days on which it may be fed.
+    dry : mapping
+        The dry matter of each source. [-]
+    room : dict
+        Dry matter of each hay that is over; what goes on is taken off. [kg]
+
+    Returns
+    -------
+    dict
+        Those that go on, by day. [kg as fed]
+
+    Examples
+    --------
+    >>> asked = {"A": np.array([9.0, 0.0, 0.0]), "B": np.array([0.0, 6.0, 6.0])}
+    >>> moved, on = asked | {"B": np.array([0.0, 2.0, 2.0])}, np.ones(3, dtype=bool)
+    >>> carried_on(asked, moved, {"A": on, "B": on}, {"A": 1.0, "B": 1.0}, {"A": 7.0, "B": 0.0})
+    {'A': array([9., 4., 3.])}
+    """
+    given = {one: moved[one].copy() for one in may}
+    begun = {one: np.flatnonzero(~is_some(asked[one])) for one in may}
+    count = len(next(iter(may.values()), np.zeros(0)))
+    for day in range(1, count):
+        for new in may:
+            before = begun[new][begun[new] < day]
+            lack = float(asked[new][day] - moved[new][day]) * dry[new]
+            if not len(before) or day - before[-1] > BEGUN_DAYS or lack <= DUST_KG:
+                continue
+            last = int(before[-1])
+            for old, on in may.items():
+                goes_on = is_some(float(asked[old][last])) and not is_some(float(asked[old][day]))
+                if not (goes_on and on[day]):
+                    continue
+                most = float(asked[old][last] - given[old][day] + moved[old][day]) * dry[old]
+                more = max(0.0, min(lack, most, room[old]))
+                given[old][day] += more / dry[old]
+                room[old] -= more
+                lack -= more
+    return {one: kg for one, kg in given.items() if is_some(kg - moved[one]).any()}
+
+
+#: Hay with nitrate begins over so many days.
+BEGUN_DAYS: Final = 6
 
 
 def made_up(

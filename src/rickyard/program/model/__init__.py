@@ -13,7 +13,7 @@ from rickyard.program.model.hay_for_rises import RisingModel, with_hay_for_rises
 from rickyard.program.model.nonlinear_rows import AppetiteRows, LEAST_RATIO
 from rickyard.program.model.rows import Model, SHORT_ENERGY_NEG_PER_NEM, build_model, take_or_zero
 from rickyard.program.model.transition_rows import (
-    FILLED, change_amounts, change_words, descent_amounts, with_fill_of,
+    FILLED, change_amounts, change_words, descent_amounts, mix_amounts, with_fill_of,
 )
 from rickyard.program.model.use_binaries import (
     LotUse, amount_rows, largest_intake, use_rows, uses_of,
@@ -25,6 +25,6 @@ __all__ = [
     "LotUse", "Model", "Prices", "RULES", "RisingModel", "SHORT_ENERGY_NEG_PER_NEM", "STOCK",
     "Tangents", "USD_PER_ROW_UNIT", "amount_rows", "assured_supplies", "build_model",
     "change_amounts", "change_words", "cutting_planes", "descent_amounts", "largest_intake",
-    "leeways", "on_loads", "prices_of", "spread_where_short", "take_or_zero", "use_binaries",
-    "use_rows", "uses_of", "with_fill_of", "with_hay_for_rises",
+    "leeways", "mix_amounts", "on_loads", "prices_of", "spread_where_short", "take_or_zero",
+    "use_binaries", "use_rows", "uses_of", "with_fill_of", "with_hay_for_rises",
 ]

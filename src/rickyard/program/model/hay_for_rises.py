@@ -25,6 +25,9 @@ from rickyard.types import BoolArray, FloatArray, IntArray
 #: least of a quarter percent of live weight; so that more than that has only now begun.
 MOST_TIMES: Final = 16.0
 
+#: Fewer hays with nitrate than this have none that goes on where another begins.
+MOST_ALONE: Final = 2
+
 #: What hay costs that nobody has beside what is raised, so that it is done without. [USD/t]
 NONE_USD: Final = 1e6
 
@@ -143,8 +146,12 @@ class _Writing:
         self.stock: list[tuple[int, int, float]] = []
         self.row_of = np.concatenate([model.stock_row, model.buy_row])
         self.hay = np.broadcast_to(model.problem.sources.is_hay, model.problem.shape[:2]).copy()
+        self.known = np.zeros_like(self.hay)
         for begin in raised.begins:
             self.hay[begin.group, list(begin.sources)] = False
+            self.known[begin.group, list(begin.sources)] = True
+        # One that begins has no other that they know to go on beside it.
+        self.known[self.known.sum(axis=1) < MOST_ALONE] = False
 
     def group(self, g: int) -> None:
         """Write the rises of a group and the hay for them, period by period."""
@@ -156,9 +163,19 @@ class _Writing:
                 rise = self._rise(g, t, one)
                 if rise is not None:
                     takes.append((rise, -HELD_SPARE * head * one.days / KG_PER_ROW_UNIT))
-            hays = np.flatnonzero(self.hay[g] & placed(self.place[g, :, t]))
+            hays = np.flatnonzero(self._may_stand(g, t) & placed(self.place[g, :, t]))
             if takes and len(hays):
                 self._hay(g, t, hays, takes)
+
+    def _may_stand(self, g: int, t: int) -> BoolArray:
+        """Return the hays that may make up for what is held back in a period.
+
+        Hay with nitrate that they know goes on where other begins: it takes no hay without. Where
+        rises count in full they are counted on for nothing, as which of them ends is not known.
+        """
+        if not t or not self.free:
+            return np.asarray(self.hay[g])
+        return np.asarray(self.hay[g] | (self.known[g] & placed(self.place[g, :, t - 1])))
 
     def _rise(self, g: int, t: int, one: _Rise) -> int | None:
         """Write how much more of a feed there is than in the period before."""

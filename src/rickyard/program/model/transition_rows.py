@@ -214,6 +214,39 @@ def _beside_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
         value = one.of[columns.source[mine]] - one.most * one.beside[columns.source[mine]]
         there = np.flatnonzero(value)
         rows.entries(number[columns.period[mine[there]]], mine[there], value[there])
+        if one.soft:
+            short = columns.shortage["other_hay"][one.group * periods + on]
+            rows.entries(number[on], short, np.full(len(on), -(1.0 + one.most)))
+
+
+def mix_amounts(problem: Problem, eaten: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return the least other forage beside what is only to be mixed, and what there is of it.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season.
+    eaten : array of float, shape (groups, sources, periods)
+        What is eaten. [kg DM]
+
+    Returns
+    -------
+    least : array of float, shape (groups, periods)
+        The least other forage by the rule that asks most; NaN where none holds. [kg DM]
+    beside : array of float, shape (groups, periods)
+        The other forage that there is. [kg DM]
+    """
+    least, beside = (np.full(problem.needs.head_days.shape, np.nan) for _ in range(2))
+    for one in problem.besides:
+        if not one.soft or one.on is None:
+            continue
+        of, other = (eaten[one.group][mark].sum(axis=0) for mark in (one.of, one.beside))
+        asked = (of + other) / (1.0 + one.most)
+        lacks = asked - other
+        now = least[one.group] - beside[one.group]
+        worse = one.on & ~(lacks <= now)
+        least[one.group, worse], beside[one.group, worse] = asked[worse], other[worse]
+    return least, beside
 
 
 def _hold_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:

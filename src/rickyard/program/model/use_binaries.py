@@ -178,7 +178,7 @@ def _not_alone(model: Model, rules: UseRules) -> BoolArray:
     problem, columns = model.problem, model.columns
     found = np.zeros(len(columns.group), dtype=bool)
     for one in problem.besides:
-        if not one.most:
+        if one.soft or not one.most:
             continue
         mine = columns.group == one.group
         if one.on is not None:

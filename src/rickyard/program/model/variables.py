@@ -194,6 +194,10 @@ def _can_be_short(problem: Problem) -> dict[str, BoolArray]:
     active["forage_fall"] = np.zeros(here.shape, dtype=bool)
     for fall in problem.descents:
         active["forage_fall"][fall.group, fall.period] = True
+    active["other_hay"] = np.zeros(here.shape, dtype=bool)
+    for mix in problem.besides:
+        if mix.soft and mix.on is not None:
+            active["other_hay"][mix.group] |= mix.on
     return active
 
 

@@ -24,7 +24,7 @@ from rickyard.program.problem.step_schedule import (
     Beside, FREE_KG, FREE_PCT_BW, KEPT, KINDS, begin_parts,
 )
 from rickyard.program.problem.transition_schedule import (
-    SWAP_DAYS, day_shares, days_of_change, new_hay_by_day, swapped_by_day,
+    day_shares, days_of_change, freely_given, new_hay_by_day, swapped_by_day,
 )
 from rickyard.program.problem.use_rules import UseRules, use_rules_of
 from rickyard.program.problem.wish_words import counts_hays
@@ -33,10 +33,10 @@ from rickyard.program.problem.wishes import WishScope, Wished, wish_notes, wishe
 __all__ = [
     "APART_DAYS", "Assurance", "BY_ORDER", "Beside", "Ceiling", "EVEN_CHANCE_PCT", "FORAGE_FALL",
     "FREE_KG", "FREE_PCT_BW", "HELD_SPARE", "KEPT", "KINDS", "LEFT_TO_MEANS", "MISSED_POINTS",
-    "NitrateByDay", "OneFeed", "Problem", "RESERVE_PCT_BW", "SWAP_DAYS", "THIRDS_HELD_DAYS",
-    "UNITS", "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished",
-    "asked_pct", "begin_parts", "counts_hays", "day_shares", "days_of_change", "diet_ceilings",
-    "farm_from", "fed_kg", "feed_left_share", "held_to_shares", "new_hay_by_day", "points_below",
+    "NitrateByDay", "OneFeed", "Problem", "RESERVE_PCT_BW", "THIRDS_HELD_DAYS", "UNITS",
+    "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished", "asked_pct",
+    "begin_parts", "counts_hays", "day_shares", "days_of_change", "diet_ceilings", "farm_from",
+    "fed_kg", "feed_left_share", "freely_given", "held_to_shares", "new_hay_by_day", "points_below",
     "problem", "problem_of", "promises", "set_aside_kg_dm", "spreads", "stage_begins",
     "standard_deviations", "swapped_by_day", "use_rules_of", "wish_notes", "wish_words",
     "wishes_of", "with_notes", "with_wishes",

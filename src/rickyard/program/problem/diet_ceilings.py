@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP, SMALL_RUMINANTS
-from rickyard.evidence import COMMON_PRACTICE
+from rickyard.evidence import COMMON_PRACTICE, JUDGEMENT
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
 from rickyard.forage.values import pct_to_meq_per_kg
 from rickyard.program.inputs import (
@@ -27,8 +27,11 @@ from rickyard.quantities import is_some
 from rickyard.safety import amount_of
 from rickyard.types import BoolArray, FloatArray
 
-#: Starch grain of all kinds together, percent of body weight a day; of horses, a meal.
+#: Starch grain of all kinds together, percent of body weight a day; of horses, a meal. For sheep,
+#: goats and llamas nothing is published that is known here: as cattle, judgement.
 GRAIN_PCT_BW: Final = amount_of("grain-diet")
+SMALL_GRAIN_PCT_BW: Final = amount_of("grain-diet-small")
+HORSE_GRAIN_PCT_BW: Final = amount_of("grain-diet-horses")
 
 #: Starch of one meal of a horse, g per kg of body weight. Meals a day: common practice.
 HORSE_STARCH_G_PER_KG_MEAL: Final = amount_of("starch-diet-horses")
@@ -123,6 +126,8 @@ class _Work:
         self.kinds: list[FeedKind | None] = [None] * lots + [feed.kind for feed in farm.feeds]
         classes = [group.animal_class for group in farm.groups]
         self.horses = is_some(self._rows(np.array([one in HORSES for one in classes], dtype=float)))
+        small = [one in SMALL_RUMINANTS for one in classes]
+        self.small = is_some(self._rows(np.array(small, dtype=float)))
         self.copper_ppm = self._rows(
             np.array(
                 [
@@ -171,7 +176,8 @@ class _Work:
     def grain(self) -> Ceiling:
         is_grain = np.array([float(kind is FeedKind.GRAIN) for kind in self.kinds])
         weight = self.needs.full_weight_kg
-        share = np.where(self.horses, HORSE_MEALS * GRAIN_PCT_BW, GRAIN_PCT_BW)
+        share = np.where(self.small, SMALL_GRAIN_PCT_BW, GRAIN_PCT_BW)
+        share = np.where(self.horses, HORSE_MEALS * HORSE_GRAIN_PCT_BW, share)
         # One who says that cattle are fed more of a grain than is published has seen them do it.
         own = [
             (feed.most_kg_per_head_day or 0.0) * value.dm_pct / 100.0
@@ -335,7 +341,8 @@ _TOLD: Final = {
         f"All starch grain stays under {GRAIN_PCT_BW:g}% of body weight a day, for "
         f"horses in each of {HORSE_MEALS:g} meals; only cattle are fed more, up to the most a head "
         "and day that feeds.csv states of a grain.",
-        f"University of Illinois Extension 2015; horses: {COMMON_PRACTICE}",
+        f"University of Illinois Extension 2015; sheep, goats and llamas as cattle: {JUDGEMENT}; "
+        f"horses: {COMMON_PRACTICE}",
     ),
     "starch": (
         f"Starch of grain and supplements stays under {HORSE_STARCH_G_PER_KG_MEAL:g} g per kg of "

@@ -30,6 +30,7 @@ from rickyard.program.problem.step_schedule import (
     Beside,
     Step,
     besides_of,
+    mixes_of,
     shared_limits,
     steps_of,
 )
@@ -177,7 +178,11 @@ def problem_of(farm: Farm) -> Problem:
         assurance=assurance_of(farm, sources.values),
         steps=steps,
         begins=begins,
-        besides=(*besides_of(farm, sources), *shared_limits(needs, sources)),
+        besides=(
+            *besides_of(farm, sources),
+            *shared_limits(needs, sources),
+            *mixes_of(needs, sources),
+        ),
         holds=holds_of(farm, needs, steps),
         descents=descents_of(needs, sources),
         water_no3n_mg=0.0 if water is None else water,

@@ -13,6 +13,10 @@ from rickyard.types import FloatArray
 #: Arithmetic: two thirds, then one third, of three days each.
 THIRDS_HELD_DAYS: Final = 3.0
 
+#: Which parts of it are held back, over so many days each.
+HELD_PARTS: Final = (2.0 / 3.0, 1.0 / 3.0)
+DAYS_OF_A_THIRD: Final = 3
+
 #: What begins waits so long after another danger. [d] Common practice, no published source.
 APART_DAYS: Final = 7
 
@@ -36,8 +40,8 @@ def set_aside_kg_dm(problem: Problem, eaten: FloatArray) -> FloatArray:
     Returns
     -------
     array, shape (sources,)
-        By the parts of the hays beside it, on the first day of the season for hay in the yard.
-        [kg DM]
+        Of hay with nitrate that ends as other begins as far as it is fed, else by the parts of the
+        hays beside it; on the first day of the season for hay in the yard. [kg DM]
     """
     found = np.zeros(len(problem.sources.values))
     offered = eaten / (1.0 - problem.sources.feeding_loss_frac[:, :, None])
@@ -48,12 +52,41 @@ def set_aside_kg_dm(problem: Problem, eaten: FloatArray) -> FloatArray:
     keep = np.ones(offered.shape[1:])
     keep[: problem.sources.lot_count] = problem.keep
     for g in range(len(offered)):
-        for t, held_kg in _held(problem, offered[g], g):
+        spared = np.zeros(offered.shape[2])
+        for t, by_old in _carried_on(problem, offered[g], g):
+            spared[t] += float(by_old.sum())
+            found += HELD_SPARE * problem.needs.groups[g].head * by_old / keep[:, t]
+        for t, held in _held(problem, offered[g], g):
+            held_kg = max(0.0, held - float(spared[t]))
             beside = np.where(hay[g], offered[g, :, t], 0.0)
             whole = float(beside.sum())
             if whole > NOTHING_KG:
                 head = problem.needs.groups[g].head
                 found += HELD_SPARE * head * held_kg * beside / whole / keep[:, t]
+    return found
+
+
+def _carried_on(problem: Problem, offered: FloatArray, g: int) -> list[tuple[int, FloatArray]]:
+    """Return where hay with nitrate that a group knows stands in for other that begins as it ends.
+
+    With each period, by how much a head, (sources,). [kg DM]
+    """
+    begins = [one for one in problem.begins if one.group == g]
+    mine = [i for one in begins for i in one.sources]
+    found = []
+    for begin in begins:
+        line = offered[list(begin.sources)].sum(axis=0)
+        for t in np.flatnonzero((line[1:] > NOTHING_KG) & (line[:-1] <= NOTHING_KG)) + 1:
+            by_old = np.zeros(len(offered))
+            held = [float(line[t]) * part for part in HELD_PARTS]
+            for i in mine:
+                ends = offered[i, t] <= NOTHING_KG < offered[i, t - 1]
+                if ends and problem.sources.allowed[g, i, t]:
+                    each = [min(one, float(offered[i, t - 1])) for one in held]
+                    held = [one - kg for one, kg in zip(held, each, strict=True)]
+                    by_old[i] += sum(each) * DAYS_OF_A_THIRD
+            if by_old.any():
+                found.append((int(t), by_old))
     return found
 
 

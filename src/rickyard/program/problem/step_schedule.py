@@ -85,6 +85,7 @@ class Beside:
 
     ``of`` and ``beside`` mark the sources, (i,). It holds in the periods of ``on``, (t,), and in
     all where there is none; ``free_kg``, (t,), may be eaten of it whatever is beside it. [kg DM]
+    What is ``soft`` may be missed at a price.
     """
 
     rule_id: str
@@ -94,6 +95,7 @@ class Beside:
     most: float
     on: BoolArray | None = None
     free_kg: FloatArray | None = None
+    soft: bool = False
 
 
 def besides_of(farm: Farm, sources: SourceTable) -> tuple[Beside, ...]:
@@ -155,7 +157,7 @@ def shared_limits(needs: NeedTable, sources: SourceTable) -> tuple[Beside, ...]:
     group_at = {group.group_id: g for g, group in enumerate(needs.groups)}
     source_at = {value.source_id: i for i, value in enumerate(sources.values)}
     found = []
-    for mine in counted_together(sources.bound):
+    for mine in counted_together(one for one in sources.bound if one.rule.demand != "mix"):
         rule, g = mine[0].rule, group_at[mine[0].group_id]
         holds = np.zeros((len(sources.values), len(needs.periods)), dtype=bool)
         for one in mine:
@@ -172,6 +174,39 @@ def shared_limits(needs: NeedTable, sources: SourceTable) -> tuple[Beside, ...]:
         else:
             most, free_kg = 0.0, amount / 100.0 * needs.full_weight_kg[g]
         found.append(Beside(rule.rule_id, g, of, ~of, most, on, free_kg))
+    return tuple(found)
+
+
+def mixes_of(needs: NeedTable, sources: SourceTable) -> tuple[Beside, ...]:
+    """Return what is fed only with other forage beside it, as far as there is some.
+
+    Parameters
+    ----------
+    needs : NeedTable
+        Periods and who is here.
+    sources : SourceTable
+        The rules that bind on its lots and feeds.
+
+    Returns
+    -------
+    tuple of Beside
+        One for each group and rule, of all that it binds.
+    """
+    forage = np.array([value.is_forage for value in sources.values], dtype=bool)
+    source_at = {value.source_id: i for i, value in enumerate(sources.values)}
+    found = []
+    for g, group in enumerate(needs.groups):
+        mine: dict[str, list[Binding]] = {}
+        for one in sources.bound:
+            if one.group_id == group.group_id and one.rule.demand == "mix":
+                mine.setdefault(one.rule.rule_id, []).append(one)
+        for rule_id, bound in mine.items():
+            of = np.zeros(len(forage), dtype=bool)
+            of[[source_at[one.source_id] for one in bound]] = True
+            part = amount_of(rule_id) / 100.0
+            on = needs.here[g] & (sources.allowed[g] & of[:, None]).any(axis=0)
+            most = part / (1.0 - part)
+            found.append(Beside(rule_id, g, of, forage & ~of, most, on, soft=True))
     return tuple(found)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
+from datetime import date, timedelta
 from typing import Final
 
 import numpy as np
@@ -10,6 +11,7 @@ import numpy as np
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.hay.bales import new_hay_share_frac
 from rickyard.quantities import is_some
+from rickyard.safety import Binding
 from rickyard.types import FloatArray, IntArray
 
 
@@ -174,6 +176,39 @@ def swapped_by_day(
             given[one][before[::-1][:reach]] += parts
             given[one][now[:reach]] -= parts
     return given
+
+
+def freely_given(farm: Farm, rules: Iterable[Binding], starts: Collection[date]) -> list[str]:
+    """Return the supplements that a group may get some days sooner or later than the program says.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its feeds are read.
+    rules : iterable of Binding
+        The rules of safety that bind on the group.
+    starts : collection of date
+        The first days of the periods around which they change.
+
+    Returns
+    -------
+    list of str
+        None that is raised by steps, kept from the group on some day, bought at several times or
+        there for only a part of those days.
+    """
+    tied = {one.source_id for one in rules if one.rule.demand in ("none", "step", "rise", "begin")}
+    several = {one.same_as for one in farm.feeds} | {
+        one.feed_id for one in farm.feeds if one.same_as
+    }
+    reach = timedelta(days=SWAP_DAYS)
+    return [
+        one.feed_id
+        for one in farm.feeds
+        if one.kind is FeedKind.SUPPLEMENT
+        and one.feed_id not in tied | several
+        and (one.from_on is None or all(one.from_on <= day - reach for day in starts))
+        and (one.to_on is None or all(day + reach <= one.to_on for day in starts))
+    ]
 
 
 def days_of_change(farm: Farm, group: Group) -> int | None:
