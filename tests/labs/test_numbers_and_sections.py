@@ -160,3 +160,28 @@ def test_a_short_number_of_a_series_before_names_is_asked_for():
     assert names(reading) == [("EL48 North", ""), ("EL49 South", "")]
     assert [one.asked for one in reading.samples] == [{"id"}, {"id"}]
     assert any(one.key == "name or number" for one in reading.samples[0].questions)
+
+
+def test_a_list_of_units_over_a_table_heads_none_of_its_columns():
+    text = (
+        "Units: Dry matter, Acid detergent fiber, Potassium, Lignin in percent; Zn in mg/kg.\n\n"
+        "Bag:                     Stone lane\nLab no.:                      Q3872\n"
+        "Analysis                         AR  dry matter basis\n"
+        "Dry matter                     86.9\nAcid detergent fiber           31.2      35.9\n"
+        "Potassium                      1.48      1.70\n"
+        "Zn                               28        32\n"
+        "Lignin                          5.0       5.7\n"
+    )
+    assert (1.48, "pct", "ar") in sure(read(text), "k")
+    assert all(unit != "ppm" for _, unit, _ in sure(read(text), "k"))
+
+
+def test_lines_of_one_value_each_are_of_one_sample_wherever_the_value_stands():
+    block = (
+        "Sample {0} (Lab no. {1}), Sampled 2025-07-28:\nDM: {2}\nWater: {3}\n"
+        "Starch (100% DM): 1.2\nPhosphorus (100% DM): 0.19\nADF (100% DM): 36.4\n\n"
+    )
+    text = "From: results desk\nTo: hay desk\nSubject: your hay\n\nForage analysis\n\n"
+    text += block.format("Stone barn", "25-121", 85.6, 14.4)
+    text += block.format("Cedar barn", "25-122", 84.8, 15.2)
+    assert names(read(text)) == [("Stone barn", "25-121"), ("Cedar barn", "25-122")]

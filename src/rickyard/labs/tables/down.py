@@ -447,8 +447,9 @@ def _several(
 ) -> bool:
     """Return whether the columns are samples and not bases of one sample."""
     bases = [_column_basis(*one) for one in kept]
-    if len(kept) < 2 or (all(bases) and len(set(bases)) == len(kept)):
-        return False  # "AR  DM": what stands over them is of one sample
+    one_each = not gridded and sum(len(column) for column, _ in kept) <= len(block.lines)
+    if one_each or len(kept) < 2 or (all(bases) and len(set(bases)) == len(kept)):
+        return False  # "AR  DM", or one value in each line: all is of one sample
     for name, cells in block.fields:
         if name in IDENTITY and len(cells) >= 2 and _spread_over(cells, kept, gridded):
             return True

@@ -57,8 +57,13 @@ class Heading:
 
 
 def is_sentence(row: Sequence[Seen]) -> bool:
-    """Return whether a row is a line of text and no heading of columns."""
-    return len(row) == 1 and (len(row[0].text) > 40 or len(row[0].text.split()) > 5)
+    """Return whether a row is a line of text and no heading of columns.
+
+    It may be led by a word with a colon: "Units:   ADF, NDF in percent; Zn in mg/kg".
+    """
+    led = len(row) > 1 and row[0].text.rstrip().endswith(":")
+    text = row[-1].text
+    return len(row) == 1 + led and (len(text) > 40 or len(text.split()) > 5)
 
 
 def over(
