@@ -404,3 +404,21 @@ def test_what_steadiness_and_free_choice_cost_is_told_where_nothing_is_short() -
         "week."
     )
     assert program_from_json(plan_json(program)) == program
+
+
+def test_rations_that_are_short_tell_how_near_they_are_to_the_least_short_and_least_money() -> None:
+    farm = cows_at_a_ring()
+    little = replace(farm, lots=(replace(farm.lots[0], bales=20.0),))
+    program = plan_season(little, options=PlanOptions(effort=0.0))
+    assert program.status == "short"
+    # All of the only hay is eaten in any rations, and whoever eats it all pays for all of it.
+    assert program.short_gap == pytest.approx(0.0, abs=0.02)
+    assert program.money_gap == pytest.approx(0.0, abs=0.1)
+    assert proof_of(replace(program, money_gap=0.0004)) == (
+        "Proven: no rations can be less short for these numbers. No rations that are no shorter "
+        "than these cost less."
+    )
+    assert proof_of(replace(program, money_gap=0.031)).endswith(
+        "Of rations no shorter than these, none costs over 3.1% less."
+    )
+    assert program_from_json(plan_json(program)) == program

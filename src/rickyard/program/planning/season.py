@@ -33,6 +33,7 @@ from rickyard.program.problem import (
     with_wishes,
 )
 from rickyard.program.rations import (
+    Apart,
     Spans,
     many_rations,
     plan_rations,
@@ -102,6 +103,23 @@ def with_proof(
     )
 
 
+def with_distances(
+    program: result.SeasonProgram, fixed_usd: float, apart: Apart | None
+) -> result.SeasonProgram:
+    """Return a program that says how far it is from the least short, and from the least money.
+
+    ``fixed_usd``: what no decision changes. ``apart``: what is proven, where something is short.
+    """
+    if apart is None or not is_some(program.penalty):
+        return program
+    money = program.cost - (apart.money_usd + fixed_usd)
+    return replace(
+        program,
+        short_gap=max(0.0, program.penalty - apart.short_usd) / program.penalty,
+        money_gap=max(0.0, money) / max(abs(program.cost), 1.0),
+    )
+
+
 #: No more wishes than this are priced by planning without each: every one is a search of its own.
 MOST_PLANNED_WITHOUT: Final = 3
 
@@ -113,7 +131,8 @@ class Solved:
     ``x`` is the program itself: the optimum, or a simpler point within the budget for that;
     ``relaxed`` is the season without whole numbers.
     ``rounds`` is how often the linear program was solved; ``spans`` are the cuts of a program of
-    rations. ``dearer_usd`` is what steadiness and free choice cost in rations at least.
+    rations. ``dearer_usd`` is what steadiness and free choice cost in rations at least, and
+    ``apart`` what is proven of what they are short of and of their money, each for itself.
     """
 
     model: Model
@@ -125,6 +144,7 @@ class Solved:
     seconds: float
     spans: Spans | None = None
     dearer_usd: tuple[float, float] | None = None
+    apart: Apart | None = None
 
 
 def plan_season(
@@ -189,6 +209,7 @@ def plan_season(
     if solved.dearer_usd is not None and not is_some(program.penalty):
         steady, free_choice = solved.dearer_usd
         program = replace(program, steadiness_usd=steady, free_choice_usd=free_choice)
+    program = with_distances(program, problem.fixed_usd, solved.apart)
     program = with_proof(program, solved.model, solved.x, solved.relaxed)
     if is_some(farm.season.simpler_for_pct) and not can_be_simplified(solved.model):
         said = (*program.assumptions, assumed("not_simpler"))
@@ -379,6 +400,7 @@ def solve_rations(
         seconds,
         found.spans,
         dearer,
+        found.apart,
     )
 
 

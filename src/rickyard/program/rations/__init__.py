@@ -4,10 +4,11 @@
 from rickyard.program.rations import held, other_things, plan, pricing, span_costs, told
 from rickyard.program.rations.offered import offered_to, with_free_choice
 from rickyard.program.rations.plan import plan_rations
+from rickyard.program.rations.pricing import Apart
 from rickyard.program.rations.spans import Spans
 from rickyard.program.rations.told import many_rations, rations_told
 
 __all__ = [
-    "Spans", "held", "many_rations", "offered_to", "other_things", "plan", "plan_rations",
+    "Apart", "Spans", "held", "many_rations", "offered_to", "other_things", "plan", "plan_rations",
     "pricing", "rations_told", "span_costs", "told", "with_free_choice",
 ]

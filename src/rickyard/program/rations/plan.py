@@ -25,7 +25,13 @@ from rickyard.program.problem import Problem, UseRules, set_aside_kg_dm
 from rickyard.program.rations.held import HeldRations, Limits, Program
 from rickyard.program.rations.offered import with_free_choice
 from rickyard.program.rations.practical import NOTHING_SHORT_USD, Measured, practical, steps_of
-from rickyard.program.rations.pricing import PricedCuts, bound_by, priced_cuts
+from rickyard.program.rations.pricing import (
+    Apart,
+    PricedCuts,
+    bound_by,
+    bounds_apart,
+    priced_cuts,
+)
 from rickyard.program.rations.search import RationSearch
 from rickyard.program.rations.spans import (
     LEAST_DAYS,
@@ -75,7 +81,8 @@ class RationsFound:
     ``model`` is the weekly program with the needs of the rations, ``optimum`` the least cost with
     these things in use, with its prices and the proven bound of any rations, and ``x`` the program
     itself, in amounts that can be measured. ``least`` is a proven least cost of rations in which
-    concentrate puts forage aside as in the weekly program.
+    concentrate puts forage aside as in the weekly program. ``apart`` is what is proven of what is
+    short and of the money, each for itself, where something is short.
     """
 
     model: Model
@@ -84,6 +91,7 @@ class RationsFound:
     prices: Prices
     spans: Spans
     least: float
+    apart: Apart | None = None
 
 
 def plan_rations(
@@ -149,7 +157,7 @@ def plan_rations(
     program, held = _filled(farm, enough, program, held)
     if held.short_usd(program.x) > short + NOTHING_SHORT_USD:
         program, held = search(held.weekly).mended(program)
-    bound = first.bound
+    bound, told = first.bound, weekly
     if problem.fill is not None:
         told = replace(weekly, problem=held.weekly.problem)
         least = HeldRations(told, uses, limits, priced, Meter(), program.x)
@@ -158,7 +166,12 @@ def plan_rations(
         program, held = _with_set_aside(plain, raised, program, held, search)
     say("Rounding to what can be measured")
     found = _finished(farm, held, program, measured, bound)
-    return replace(found, least=first.bound)
+    short = held.short_usd(found.x)
+    if short <= NOTHING_SHORT_USD:
+        return replace(found, least=first.bound)
+    least = HeldRations(told, uses, limits, priced, Meter(), found.x)
+    apart = bounds_apart(relaxation, least, cuts, short, bound)
+    return replace(found, least=first.bound, apart=apart)
 
 
 def _cuts(farm: Farm, problem: Problem, rules: UseRules) -> SpanRules:

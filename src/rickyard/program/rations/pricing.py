@@ -29,6 +29,9 @@ RATION_USD: Final = 10.0
 #: Pricing ends when cuts are this near to their bound, as a share of it.
 NEAR_ENOUGH: Final = 1e-3
 
+#: Parts of the price of what is short at which the money of those who are short is bound. [-]
+SHORT_PARTS: Final = (0.1, 0.01)
+
 
 @dataclass(frozen=True, slots=True)
 class PricedCuts:
@@ -108,6 +111,51 @@ def bound_by(relaxation: Relaxation, held: HeldRations, rules: SpanRules, meter:
     answer = _priced_by(held.settled(moving=8), held.weekly, len(rows.lower))
     prices = priced(held.weekly, rows, answer)
     return _at_prices(prices, _runs(held.weekly, prices, held.limits, rules, meter), rules)[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """What is proven of a season that is short, of what is short and of the money.
+
+    ``short_usd`` is the least that any rations are short of, at its price; ``money_usd`` the least
+    money of rations that are no shorter than those given.
+    """
+
+    short_usd: float
+    money_usd: float
+
+
+def bounds_apart(
+    relaxation: Relaxation, held: HeldRations, rules: SpanRules, short_usd: float, bound: float
+) -> Apart:
+    """Return bounds of what is short and of the money, each for itself.
+
+    Whoever is short by no more than ``short_usd`` pays at least the bound of money and of any part
+    of the price of what is short, less that part of what is short.
+
+    Parameters
+    ----------
+    relaxation : Relaxation
+        The weekly program without whole numbers, for its rows.
+    held : HeldRations
+        Rations by their cuts.
+    rules : SpanRules
+        How weeks may be cut.
+    short_usd : float
+        What the program is short of, at its price.
+    bound : float
+        The bound of money and of what is short together.
+    """
+
+    def least(money: float, short: float) -> float:
+        cost, first = held.weekly.cost * money, held.weekly.columns.first_shortage
+        cost[first:] = held.weekly.cost[first:] * short
+        weekly, near = replace(held.weekly, cost=cost), relaxation.optimum.x
+        one = HeldRations(weekly, held.uses, held.limits, held.spans, Meter(), near)
+        return bound_by(relaxation, one, rules, Meter())
+
+    by_part = [least(1.0, part) - part * short_usd for part in SHORT_PARTS]
+    return Apart(max(0.0, least(0.0, 1.0)), max(bound - short_usd, *by_part))
 
 
 def _with_tangents(relaxation: Relaxation, model: Model) -> tuple[SparseRows, Optimum]:

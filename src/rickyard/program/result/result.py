@@ -16,7 +16,7 @@ from rickyard.program.result.outcomes import Outcome
 from rickyard.program.result.rations import Ration
 from rickyard.tables import Tabular, counted
 
-SCHEMA_VERSION: Final = "2.3"
+SCHEMA_VERSION: Final = "2.4"
 
 Status = Literal["complete", "short"]
 SourceKind = Literal["lot", "feed"]
@@ -565,7 +565,9 @@ class SeasonProgram(Tabular):
     what it was made, where it was made from a farm folder. Of a program of rations with nothing
     short ``steadiness_usd`` is what the same amounts for weeks cost at least, and
     ``free_choice_usd`` what it costs that stock with free access eat their fill, both against
-    amounts that may change every week.
+    amounts that may change every week. Of one that is short ``short_gap`` is what share of what is
+    short is not proven to be, as it is priced, and ``money_gap`` the distance of ``cost`` from a
+    proven least of rations that are no shorter, as a share of it.
     """
 
     farm_name: str
@@ -610,6 +612,8 @@ class SeasonProgram(Tabular):
     outcomes: tuple[Outcome, ...] = ()
     steadiness_usd: float | None = None
     free_choice_usd: float | None = None
+    short_gap: float | None = None
+    money_gap: float | None = None
 
     def _facts(self) -> tuple[tuple[str, str], ...]:
         return (

@@ -22,7 +22,9 @@ _APART: Final = frozenset(
 )
 
 #: Keys that came within a minor version: what lacks them is read all the same.
-_LATER: Final = frozenset({"outcomes", "steadiness_usd", "free_choice_usd"})
+_LATER: Final = frozenset(
+    {"outcomes", "steadiness_usd", "free_choice_usd", "short_gap", "money_gap"}
+)
 
 
 def program_from_json(text: str) -> SeasonProgram:

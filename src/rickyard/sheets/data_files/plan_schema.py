@@ -43,7 +43,7 @@ def plan_schema() -> dict[str, Any]:
     """Return the JSON Schema (draft 2020-12) of the plan.
 
     >>> plan_schema()["properties"]["schema_version"]["const"]
-    '2.3'
+    '2.4'
     """
     hints = get_type_hints(SeasonProgram)
     properties: dict[str, Any] = {

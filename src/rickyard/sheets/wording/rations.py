@@ -190,8 +190,11 @@ def proof_of(program: SeasonProgram) -> str:
     Returns
     -------
     str
-        One sentence, and of a program of rations with nothing short another.
+        One sentence, and of a program of rations another: what steadiness costs, or of one that
+        is short how near it is to the least money beside how near to the least that is short.
     """
+    if program.short_gap is not None and program.money_gap is not None:
+        return words.proof_apart(program.short_gap, program.money_gap)
     proof = words.proof(program.gap, short=program.status == "short")
     steady, free = program.steadiness_usd, program.free_choice_usd
     if steady is None or free is None:

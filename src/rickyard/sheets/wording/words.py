@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import inf
+from math import floor, inf
 from typing import Final
 
 from rickyard.display import Display, listed
@@ -45,6 +45,9 @@ CHANGE_TITLE: Final = "How to change from feed to feed"
 MORE_IN_JSON: Final = "more in the JSON file."
 #: A distance beyond this tells nobody anything, and is said in words. [-]
 TELLING_GAP: Final = 0.5
+
+#: Rations that can be less short by no more than this share of it are told to be the least short.
+NO_SHORTER: Final = 0.005
 
 COST_WORDS: Final = (
     ("hay_eaten", "Hay eaten"),
@@ -258,6 +261,38 @@ def proof(gap: float, *, short: bool) -> str:
     priced = ", shortages priced in" if short else ""
     share = f"{gap * 100:.1f}"
     return f"Proven: within {share}% of the least possible cost for these numbers{priced}."
+
+
+def proof_apart(short_gap: float, money_gap: float) -> str:
+    """Say of rations that are short how near they are to the least short, and to the least money.
+
+    >>> proof_apart(0.001, 0.0312)
+    'Proven: no rations can be less short for these numbers. Of rations no shorter than these, \
+none costs over 3.1% less.'
+    >>> proof_apart(0.08, 0.9)
+    'Proven: at least 92% of what is short is short in any rations, counted by the harm it does. \
+How much less they could cost is not proven; a longer search (--effort) may find a better program.'
+    """
+    if short_gap < NO_SHORTER:
+        short = "Proven: no rations can be less short for these numbers."
+    elif short_gap > TELLING_GAP:
+        short = (
+            "How much of what is short other rations could do without is not proven; a longer "
+            "search (--effort) may find less."
+        )
+    else:
+        short = (
+            f"Proven: at least {floor(100.0 * (1.0 - short_gap))}% of what is short is short in "
+            "any rations, counted by the harm it does."
+        )
+    if money_gap > TELLING_GAP:
+        more = "a longer search (--effort) may find a better program."
+        return f"{short} How much less they could cost is not proven; {more}"
+    if money_gap < 0.0005:
+        return f"{short} No rations that are no shorter than these cost less."
+    return (
+        f"{short} Of rations no shorter than these, none costs over {100.0 * money_gap:.1f}% less."
+    )
 
 
 def worth_sentences(program: SeasonProgram) -> list[str]:
