@@ -211,9 +211,10 @@ def rule(source: str, demand: str, amount: float | None = None, finding: str = "
 
 
 def safe(*rules: Any, counted: bool = True, head: int = 10, fed: Any = (), **what: Any) -> Any:
-    farm: Any = one(season=one(start=START), fed=fed)
+    farm: Any = one(season=one(start=START), fed=fed, lots=(), feeds=())
     usual = {"period": np.zeros(2, dtype=int), "weight_kg": np.full(2, 500.0), "room": {}, **what}
-    return _SafeDays(farm, herd(head), rules=list(rules), counted=counted, **usual)
+    first = START
+    return _SafeDays(farm, herd(head), first, rules=list(rules), counted=counted, **usual)
 
 
 def test_days_of_a_group_are_those_on_which_it_is_here(monkeypatch: pytest.MonkeyPatch) -> None:
