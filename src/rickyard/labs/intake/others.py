@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page, Sample
-from rickyard.labs.vocabulary import label_of, plain
+from rickyard.labs.vocabulary import label_of, plain, unaccented
 
 #: What only a test of forage or feed has.
 _OF_FORAGE: Final = frozenset(
@@ -34,6 +34,13 @@ _OTHERS: Final[tuple[tuple[str, re.Pattern[str]], ...]] = tuple(
 _SHEET: Final = re.compile(
     r"(?:soil|water|manure|slurry|tissue|invoice)s?(?: (?:tests?|results?|samples?|report))?"
 )
+#: A sheet of what hay usually holds.
+_SHEET_OF_GUIDES: Final = re.compile(
+    r"(?:guide|reference|typical|book|table|target|normal|standard) ?(?:values?|ranges?|levels?)|"
+    r"(?:richt|ziel|soll|orientierungs|referenz|norm|vergleichs)werte?|"
+    r"valeurs? (?:reperes?|de reference|cibles?|guides?)|valores (?:de referencia|guia|normales)|"
+    r"valori (?:di riferimento|guida)|(?:richt|streef|referentie)waarden?|riktvarden|vejledende tal"
+)
 #: Heads of columns that say what each sample is.
 _KINDS: Final = frozenset(
     ("matrix", "material", "type", "sample type", "kind", "class", "sample class", "medium")
@@ -42,6 +49,21 @@ _KINDS: Final = frozenset(
 _NOT_FORAGE: Final = re.compile(
     r"(?:stock |well |drinking |ground )?water|soil|manure|slurry|compost|tissue|"
     r"(?:lab(?:oratory)? |quality )?(?:control|qc|blank|check|duplicate check)(?: sample)?"
+)
+
+
+#: What stands there where the laboratory's own runs are told from samples, and how samples are.
+_OWN_RUN: Final = re.compile(
+    r"(?:method |reagent |field )?blanks?|blk|mb|rb|cc[vb]|ic[vb]|lcs|lcsd|ms|msd|s[rc]m|crm|"
+    r"dup(?:licate)?s?|rep(?:licate)?s?|(?:matrix )?spikes?|spk|ref(?:erence)?s?|st(?:d|andard)s?|"
+    r"cal(?:ibration|ibrator)?s?|qcs?|qa|ctrl|controls?|checks?|wash|rinse|drift|blindprobe|leerwert|"
+    r"kontrolle|kalibrierung|doppelbestimmung|referenz|blanc|temoin|etalon|doublon|ajout|blanco|"
+    r"patron|duplicado|control|bianco|controllo|standaard|duplo|controle|blind|kontroll|dubbel"
+)
+_OWN_SAMPLE: Final = re.compile(
+    r"(?:(?:client|customer|routine|regular|field|unknown) ?)?(?:samples?|smpl?|spl|sam)|"
+    r"unk(?:nown)?|client|customer|routine|hay|forage|proben?|muster|echantillons?|muestras?|campion[ei]|"
+    r"monsters?|prov(?:e|er)?"
 )
 
 
@@ -80,7 +102,7 @@ def forage_alone(document: Document) -> Document:
     out = [page for page in document.pages if _of_other(page)]
     if len(out) == len(document.pages):
         out = []
-    notes = [f'"{page.name}" is not of forage, and was passed over.' for page in out]
+    notes = [f'"{page.name}" {_why(page)}, and was passed over.' for page in out]
     pages = []
     for page in document.pages:
         if page not in out:
@@ -91,9 +113,14 @@ def forage_alone(document: Document) -> Document:
     return replace(document, pages=pages, notes=[*document.notes, *notes])
 
 
+def _why(page: Page) -> str:
+    guides = _SHEET_OF_GUIDES.fullmatch(unaccented(page.name))
+    return "tells what hay usually holds" if guides else "is not of forage"
+
+
 def _of_other(page: Page) -> bool:
     texts = [cell.text for cell in page.cells()]
-    if _SHEET.fullmatch(plain(page.name)):
+    if _SHEET.fullmatch(plain(page.name)) or _SHEET_OF_GUIDES.fullmatch(unaccented(page.name)):
         return True
     if not any(_OTHERS[0][1].search(text) for text in texts):
         return False
@@ -105,11 +132,16 @@ def _of_forage(page: Page) -> tuple[list[list[Cell]], Counter[str]]:
     """Return the rows without those of other things, and how many there are of each thing."""
     kinds: set[float] = set()
     rows, others = [], Counter[str]()
+    told = {
+        cell.x0 for row in page.rows for cell in row if _OWN_SAMPLE.fullmatch(unaccented(cell.text))
+    }
     for row in page.rows:
         heads = {cell.x0 for cell in row if plain(cell.text) in _KINDS} if len(row) > 2 else set()
         kinds = heads or kinds
         said = [cell.text for cell in row if cell.x0 in kinds]
         other = next((text for text in said if _NOT_FORAGE.fullmatch(plain(text))), "")
+        if told & kinds and not other:
+            other = next((text for text in said if _OWN_RUN.fullmatch(unaccented(text))), "")
         if other:
             others[plain(other)] += 1
         else:

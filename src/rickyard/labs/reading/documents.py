@@ -6,6 +6,7 @@ from rickyard.labs.common import Document
 from rickyard.labs.parsing import parsed_apart
 from rickyard.labs.reading.kinds import kind_of
 from rickyard.labs.reading.texts import text_documents
+from rickyard.labs.reading.wavelengths import without_wavelengths
 
 
 def documents_of(data: bytes) -> list[Document]:
@@ -27,6 +28,5 @@ def documents_of(data: bytes) -> list[Document]:
         If it is not read at all; the message says why and what to do.
     """
     kind = kind_of(data)
-    if kind == "text":
-        return text_documents(data)
-    return [parsed_apart(data, kind)]
+    documents = text_documents(data) if kind == "text" else [parsed_apart(data, kind)]
+    return [without_wavelengths(one) for one in documents]

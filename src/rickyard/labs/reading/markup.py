@@ -61,6 +61,12 @@ def markup_document(text: str) -> Document:
     return Document("page", [Page("page", reader.rows, True)])
 
 
+def _spans(attrs: list[tuple[str, str | None]], name: str) -> int:
+    """Return over how many columns or rows a cell reaches."""
+    told = next((value for key, value in attrs if key == name), None) or "1"
+    return max(min(int(told), MOST_COLUMNS), 1) if told.isdecimal() else 1
+
+
 class _Reader(HTMLParser):
     """Gathers rows of cells; a text outside tables is a row of one cell."""
 
@@ -69,8 +75,9 @@ class _Reader(HTMLParser):
         self.rows: list[list[Cell]] = []
         self._row: list[Cell] | None = None
         self._text: list[str] = []
-        self._span = 1
+        self._span = self._down = 1
         self._column = 0
+        self._held: dict[int, int] = {}
         self._in_cell = False
         self._unseen = 0
 
@@ -83,19 +90,21 @@ class _Reader(HTMLParser):
             self.end_line()
             self._end_row()
             self._row, self._column = [], 0
+            self._held = {column: rows - 1 for column, rows in self._held.items() if rows > 1}
         elif tag == "dt":
             self._end_cell()
             self.end_line()
             self._end_row()
-            self._row, self._column, self._span, self._in_cell = [], 0, 1, True
+            self._row, self._column, self._in_cell = [], 0, True
+            self._span = self._down = 1
         elif tag == "dd":
             self._end_cell()
-            self._span, self._in_cell = 1, True
+            self._in_cell = True
+            self._span = self._down = 1
         elif tag in ("td", "th"):
             self._end_cell()
             self._in_cell = True
-            span = next((value for name, value in attrs if name == "colspan"), None) or "1"
-            self._span = min(int(span), MOST_COLUMNS) if span.isdigit() else 1
+            self._span, self._down = _spans(attrs, "colspan"), _spans(attrs, "rowspan")
         elif tag in _BREAKS and not self._in_cell:
             self.end_line()
         elif tag in _BREAKS:
@@ -110,6 +119,7 @@ class _Reader(HTMLParser):
         elif tag in ("tr", "table", "dl"):
             self._end_cell()
             self._end_row()
+            self._held = {} if tag == "table" else self._held
         elif tag in _BREAKS and not self._in_cell:
             self.end_line()
 
@@ -136,6 +146,11 @@ class _Reader(HTMLParser):
         text = self._taken()
         if self._row is None:
             self._row = []
+        while self._column in self._held:  # a cell of a row above reaches down to here
+            self._column += 1
+        if self._down > 1:
+            across = range(self._column, self._column + self._span)
+            self._held.update(dict.fromkeys(across, self._down))
         if text:
             row = len(self.rows)
             place = f"row {row + 1}, column {self._column + 1}"

@@ -14,6 +14,7 @@ from rickyard.labs.common import Cell, Document, Page, Refused
 from rickyard.labs.parsing import MOST_ACROSS, MOST_CELLS, MOST_COLUMNS, MOST_TEXT
 from rickyard.labs.reading.codepages import in_old_letters
 from rickyard.labs.reading.gutters import cuts_of
+from rickyard.labs.reading.keyed import sections_told
 from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_document
 from rickyard.labs.reading.records import record_document
 from rickyard.labs.reading.segments import segment_document
@@ -42,26 +43,6 @@ _COLON: Final = re.compile(r":(?:\s+|$)|\s=\s|:(?=[<>]?\d+[.,]\d)")
 _RULE = re.compile(r"(?=.*[-=_─━═┄┈~])[\s|+:*=_─━═┄┈~│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬╭╮╰╯-]{3,}")
 #: A quote in the midst of a quoted text that is not doubled: the quotes tell no cells.
 _BROKEN = re.compile(r'(?:^|[\t;,|])"(?:[^"\t;,|]|"")*"(?=[^"\t;,|\s])')
-#: Where each section names its sample, what stands in its brackets is no name.
-_NAMED = re.compile(
-    r"^\s*(?:(?:sample[ _]?)?name|sample(?:[ _]?id)?|bag|mark)\s*=", re.MULTILINE | re.IGNORECASE
-)
-#: "[West 40]" over lines such as "CP = 12.2": what they are of.
-_SECTION = re.compile(r"^\[([^\[\]\n=]{2,60})\]\s*$", re.MULTILINE)
-#: A section that tells of no sample, and one that only counts it: "[LEGEND]", "[SAMPLE 2]".
-_OTHER_SECTION = re.compile(
-    r"(?:legend|key|header|file|notes?|units?|footer|end|lab(?:oratory)?|info|comments?|meta|bases|"
-    r"basis|general|report)",
-    re.IGNORECASE,
-)
-_COUNTED_SECTION = re.compile(r"(?:sample|record|result|specimen)[ _]?#?\d{1,3}", re.IGNORECASE)
-_KEYED_NUMBER = re.compile(
-    r"^\s*(?:lab[ _]?)?(?:ref|reference|no|number|id|nr|lab|code|accession)\s*=", re.I | re.M
-)
-#: "CP_D=21.5", "_A=as received": lines of keys and values.
-_KEYED = re.compile(
-    r"^[ \t]*_?(?P<key>[A-Za-z][\w .%/,()-]{0,30}?)[ \t]*=[ \t]*(?=\S)", re.MULTILINE
-)
 #: "**Lab no.** 771": words that a mail sets in bold.
 _BOLD = re.compile(r"\*\*([A-Za-z][^*\n]{1,60})\*\*")
 _BARS = str.maketrans("│┃║¦", "||||")
@@ -117,7 +98,7 @@ def _documents(data: bytes, text: str) -> list[Document]:
     if records is not None:
         return [records]
     if text.count("=") > 1:
-        text = _sections_told(text)
+        text = sections_told(text)
     text = _BOLD.sub(r"\1  ", text.replace("&nbsp;", "  "))
     lines = [
         "" if _RULE.fullmatch(line) else line.translate(_BARS)
@@ -140,22 +121,6 @@ def _documents(data: bytes, text: str) -> list[Document]:
     if not found or (len(lines) < MOST_LINES_TWICE and not _is_scattered(lines)):
         found.append(Document("text", [_by_place(lines)]))
     return found
-
-
-def _sections_told(text: str) -> str:
-    """Return a text with what its sections name said in lines of their own."""
-    if _SECTION.search(text) is None:
-        return text
-    named, numbered = bool(_NAMED.search(text)), bool(_KEYED_NUMBER.search(text))
-
-    def told(found: re.Match[str]) -> str:
-        if _OTHER_SECTION.fullmatch(found[1].strip()):
-            return ""
-        if named and numbered and _COUNTED_SECTION.fullmatch(found[1].strip()):
-            return ""
-        return f"Lab no = {found[1]}" if named else f"Lot = {found[1]}"
-
-    return _KEYED.sub(r"\g<key> = ", _SECTION.sub(told, text))
 
 
 #: Marks between columns that no sentence has, how many a line of a table has, and how far apart
@@ -304,7 +269,7 @@ def _rows(lines: list[str], delimiter: str) -> list[tuple[int, list[str]]]:
     while place < len(lines):
         line, taken = _record(lines, place, delimiter, usual)
         texts = _split(line, delimiter)
-        rows.append((place, [line.strip()] if _is_spoken(line, texts, usual) else texts))
+        rows.append((place, [line.strip(" ,;")] if _is_spoken(line, texts, usual) else texts))
         place += taken
         cells += len(rows[-1][1])
         if cells > MOST_CELLS:
@@ -333,10 +298,11 @@ _WORDS_SPOKEN: Final = 6
 
 def _is_spoken(line: str, texts: Sequence[str], usual: int) -> bool:
     """Return whether a line over a table is a sentence with commas, and no row of cells."""
-    few = len(texts) > 1 and 2 * len(texts) <= usual and '"' not in line
+    line, parts = line.rstrip(" ,;"), sum(bool(text.strip()) for text in texts)
+    few = parts > 1 and 2 * parts <= usual and '"' not in line
     words = len(re.findall(r"[^\W\d_]{2,}", line))
-    told = few and line.count(",") == line.count(", ") == len(texts) - 1
-    return told and words >= _WORDS_SPOKEN * (len(texts) - 1)
+    told = few and any(line.count(mark) == line.count(f"{mark} ") == parts - 1 for mark in ",;")
+    return told and words >= _WORDS_SPOKEN * (parts - 1)
 
 
 #: A sentence with a bracket has so few parts.

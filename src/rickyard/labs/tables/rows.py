@@ -19,6 +19,7 @@ from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
 from rickyard.labs.vocabulary import (
     is_aside,
     is_only_basis,
+    is_own_check,
     marks_of,
     method_in,
     plain,
@@ -59,7 +60,10 @@ _MORE_NUMBERS = "its row holds more numbers than the table has headings"
 #: A word of the weather, of a state or of a method as much as of a basis.
 _BARE_BASIS = re.compile(r"(?:dry|dried|wet|fresh)\.?", re.IGNORECASE)
 #: Words that no field is named with.
-_SUMMARY = re.compile(r"\b(?:avg|average|averages|typical|median|std|benchmark)\b")
+_SUMMARY = re.compile(
+    r"\b(?:avg|average|averages|typical|median|std|benchmark|"
+    r"(?:19|20)\d\d(?:'s)? (?:winner|champion)s?)\b"
+)
 
 
 def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
@@ -503,7 +507,7 @@ def _same_sample(before: dict[str, Cell], fields: dict[str, Cell]) -> bool:
 def is_name(text: str) -> bool:
     """Return whether a text with a word such as "mean" is a name all the same: "Min Creek 4"."""
     shown = plain(text)
-    summary = shown.startswith(_ASIDE_STARTS) or _SUMMARY.search(shown)
+    summary = shown.startswith(_ASIDE_STARTS) or _SUMMARY.search(shown) or is_own_check(text)
     return any(sign.isdigit() for sign in text) and not summary
 
 

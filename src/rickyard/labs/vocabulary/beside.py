@@ -8,6 +8,7 @@ from functools import cache, lru_cache
 from typing import Final
 
 from rickyard.labs.vocabulary.fields_abroad import ASIDE_ABROAD, ASIDE_ALONE_ABROAD, field_abroad
+from rickyard.labs.vocabulary.named import is_own_check
 from rickyard.labs.vocabulary.texts import phrases, plain, tokens, unaccented
 from rickyard.labs.vocabulary.units import is_only_unit
 
@@ -161,6 +162,8 @@ _ASIDE: Final = re.compile(
     r"result|visit)|"
     r"(?:year|season) before|your last|earlier (?:sample|test|result)|"
     r"(?:same|ditto|idem)\b.*\b(?:19|20)\d\d|"
+    r"(?:(?:19|20)\d\d(?:'s)?|past|reigning|former|overall|state|county|earlier) "
+    r"(?:winner|champion|(?:first|best|top) (?:prize|entry|of show))s?|"
     r"previous|prior|prev\.?|histor(?:y|ical)|normal range|expected range|desired range|"
     r"benchmark|book values?|table values?|published|uncertainty|\+/-|recovery|c\.?v\.? ?%|"
     r"quality control|check sample|control sample|standard hay|count of|total samples|"
@@ -186,6 +189,14 @@ _ASIDE_ALONE: Final = frozenset(
         "what it means|n|tolerance|usual|deviation|delta|state|county|region|all|samples|"
         "count"
     )
+)
+#: "Heu, gut", "Hay - poor": what a kind of feed usually holds in each class of quality.
+_BY_CLASS: Final = re.compile(
+    r"(?:(?:grass|legume|alfalfa|mixed|meadow|wiesen?|gras) ?)?(?:hay|haylage|silage|heu|"
+    r"grassilage|foin|heno|feno|fieno|hooi|ho|siano)\s*[,:;(/–-]+\s*"
+    r"(?:sehr |very |tres |muy |molto |zeer )?"
+    r"(?:good|fair|medium|poor|premium|supreme|utility|gut|mittel|massig|schlecht|bon|moyen|"
+    r"mediocre|mauvais|bueno|regular|malo|medio|buono|scarso|goed|matig|slecht|god|darlig|dalig|bra)\)?"
 )
 #: "Goal (DM)": a unit or a basis behind such a word.
 _UNIT_BEHIND: Final = re.compile(r"\s*(?:[(\[](?P<unit>[^()\[\]]+)[)\]]|,\s*(?P<other>[^,]+))$")
@@ -297,7 +308,9 @@ def is_aside(text: str, numbered: bool = False) -> bool:
         shown = _IN_NAME.sub(" ", shown)
     bare = unaccented(bare).strip(" .:()")
     alone = alone or (not numbered and bare in ASIDE_ALONE_ABROAD)
-    return alone or bool(_ASIDE.search(shown) or ASIDE_ABROAD.search(unaccented(shown)))
+    if alone or is_own_check(text) or (not numbered and _BY_CLASS.fullmatch(bare)):
+        return True
+    return bool(_ASIDE.search(shown) or ASIDE_ABROAD.search(unaccented(shown)))
 
 
 def year_in(text: str) -> int | None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from rickyard.labs.vocabulary.texts import plain, unaccented
+
 _CALLED: Final = (
     r"(?:(?:the|your|our) )?(?:(?:bag|sample|lot|hay|stack)s? )?"
     r"(?:marked|label+ed|called|named|tagged|ticketed|titled|known as)(?: as)?\s*:?\s*"
@@ -108,3 +110,53 @@ def may_be_called(text: str) -> bool:
     """
     shown = text.strip(" .:")
     return bool(_MAY_BE_CALLED.fullmatch(shown) or _NUMBERED_SO.fullmatch(shown))
+
+
+#: What a laboratory runs beside the samples to see that its bench is right, as it names it; such a
+#: name is no hay's, whatever number stands behind it.
+_BENCH: Final = (
+    r"check[ -]?(?:cell|std|standard|hay|forage|cup|disc|disk|tile|material)|"
+    r"(?:ccv|ccb|icv|icb|lcsd?|crm|srm|qcs?|qc (?:hay|forage|std)|std|blk|ctrl|ctl|msd|rblk|mblk)|"
+    r"(?:reference|ref|standard|qc|control|nir|instrument|house|in-house)[ .-]+(?:hay|forage|"
+    r"cell|cup|material|powder|tile|disc|disk|check)|"
+    r"(?:cal(?:ibration)?|continuing|initial|drift|instrument|wavelength|bias)[ -]+(?:check|"
+    r"calibration|verification|standard|std|blank|control)|"
+    r"(?:method|reagent|digest(?:ion)?|prep(?:aration)?|lab(?:oratory)?|filter|bag|field|acid|"
+    r"procedural|instrument)[ -]+(?:blank|blk|control sample)|"
+    r"(?:matrix|lab(?:oratory)?|post[ -]?digest(?:ion)?)[ -]+spike|"
+    r"(?:.+ )?spike(?: \w+)? rec(?:overy|\.)?|"
+    r"(?:lab(?:oratory)?|bench|internal)[ -]+(?:dup(?:licate)?|replicate|control|check|standard)|"
+    r"(?:certified|internal|external) (?:reference|standard|control)(?: material| sample)?|"
+    r"(?:blind|leer)(?:probe|wert)|kontroll(?:probe|muster|prov|prove)|referenz(?:probe|muster|heu)|"
+    r"(?:standard|eich|kontroll)(?:heu|probe)|ringversuch(?:sprobe)?|doppelbestimmung|"
+    r"(?:echantillon|foin) (?:temoin|de controle|de reference)|blanc (?:de methode|reactif)|"
+    r"(?:muestra|heno) (?:de )?(?:control|referencia|patron)|blanco (?:de metodo|reactivo)|"
+    r"(?:campione|fieno) (?:di )?(?:controllo|riferimento)|bianco (?:di metodo|reagente)|"
+    r"(?:controle|referentie|blanco|blind)[ -]?(?:monster|hooi)|(?:blind|referens)(?:prov|prove|ho)"
+)
+_OWN_CHECK: Final = re.compile(
+    rf"(?:{_BENCH})(?:[ #.:-]*(?:no\.? ?)?(?:\d{{1,4}}|[a-z]))?(?: ?%|(?: \([^)]*\)))?"
+)
+
+
+def is_own_check(text: str) -> bool:
+    """Return whether a name is of a check that the laboratory ran beside the samples.
+
+    Parameters
+    ----------
+    text : str
+        What stands where the names of samples do.
+
+    Returns
+    -------
+    bool
+        Whether it is a check of the laboratory's own, and no hay.
+
+    Examples
+    --------
+    >>> is_own_check("CHECKCELL 1"), is_own_check("CCV 10"), is_own_check("Blindprobe")
+    (True, True, True)
+    >>> is_own_check("Check dam field"), is_own_check("Control 5"), is_own_check("Blank farm")
+    (False, False, False)
+    """
+    return bool(_OWN_CHECK.fullmatch(unaccented(plain(text)).strip(" .:*")))
