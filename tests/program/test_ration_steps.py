@@ -287,10 +287,10 @@ def test_steps_are_of_the_scale_as_fed_for_what_is_put_out_by_hand(
         ("metric", 10, 500.0, 0.1),
         ("metric", 20, 500.0, 0.05),
         ("metric", 20, 50.0, 0.05),
-        ("metric", 99, 50.0, 1 / 99),
-        ("metric", 100, 50.0, 0.02),
+        ("metric", 39, 50.0, 1 / 39),
+        ("metric", 40, 500.0, 0.05),
         ("us", 8, 500.0, 0.25 * 0.45359237),
-        ("us", 50, 500.0, 0.04 * 0.45359237),
+        ("us", 25, 500.0, 0.08 * 0.45359237),
         ("us", 100, 500.0, 0.05 * 0.45359237),
     ],
 )
@@ -320,7 +320,7 @@ def test_a_large_group_is_measured_for_as_a_whole(
         (8, 2.0, 0.125),
         (4, 2.0, 0.125),
         (2, 2.0, 0.1),
-        (40, 50.0, 0.025),
+        (40, 50.0, 0.05),
     ],
 )
 def test_a_measure_of_the_farm_is_filled_or_halved_and_never_coarse(

@@ -26,7 +26,7 @@ SMALL_KG: Final = 113.398
 #: of a bucket on a hanging scale and, from so many head on, out of a wagon. Common practice.
 GROUP_STEP_LB: Final = (2.0, 5.0)
 GROUP_STEP_KG: Final = (1.0, 2.0)
-WAGON_HEAD: Final = 100
+WAGON_HEAD: Final = 40
 
 #: A measure of the farm's own may be so many times as coarse. Judgement, no published source.
 COARSEST: Final = 2.0
