@@ -270,26 +270,26 @@ def proof_apart(short_gap: float, money_gap: float) -> str:
     'Proven: no rations can be less short for these numbers. Of rations no shorter than these, \
 none costs over 3.1% less.'
     >>> proof_apart(0.08, 0.9)
-    'Proven: at least 92% of what is short is short in any rations, counted by the harm it does. \
+    'Proven: at least 92% of this shortage, counted by the harm it does, cannot be avoided. \
 How much less they could cost is not proven; a longer search (--effort) may find a better program.'
     """
     if short_gap < NO_SHORTER:
         short = "Proven: no rations can be less short for these numbers."
     elif short_gap > TELLING_GAP:
         short = (
-            "How much of what is short other rations could do without is not proven; a longer "
-            "search (--effort) may find less."
+            "How much of this shortage could be avoided is not proven; a longer search (--effort) "
+            "may find less."
         )
     else:
         short = (
-            f"Proven: at least {floor(100.0 * (1.0 - short_gap))}% of what is short is short in "
-            "any rations, counted by the harm it does."
+            f"Proven: at least {floor(100.0 * (1.0 - short_gap))}% of this shortage, counted by "
+            "the harm it does, cannot be avoided."
         )
     if money_gap > TELLING_GAP:
         more = "a longer search (--effort) may find a better program."
         return f"{short} How much less they could cost is not proven; {more}"
     if money_gap < 0.0005:
-        return f"{short} No rations that are no shorter than these cost less."
+        return f"{short} Of rations no shorter than these, none costs less."
     return (
         f"{short} Of rations no shorter than these, none costs over {100.0 * money_gap:.1f}% less."
     )
