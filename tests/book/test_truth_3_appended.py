@@ -37,7 +37,7 @@ def full_book(tmp_path: Path) -> None:
     )
     records.Adoption.objects.create(season=season, program=program, revision=1, written_by=line)
     now = timezone.now()
-    records.Work.objects.create(season=season, effort=1.0, asked_at=now)
+    records.Work.objects.create(season=season, task="-", arguments={}, asked_at=now)
     records.Summary.objects.create(season=season, kind="yard", made_of="-", told="-")
     account = records.Account.objects.create(person=person, email="a@example.org", password="-")
     records.Invitation.objects.create(

@@ -620,7 +620,7 @@ def test_a_share_that_safety_leaves_binds_the_light_of_its_group(
         group_id=what["group_id"],
         source_id="urea",
         under_kg=under,
-        rule=SimpleNamespace(rule_id="light", demand=what["demand"], most_share=0.25),
+        rule=SimpleNamespace(rule_id="light", demand=what["demand"], most_share=0.25, together=""),
         holds=lambda start, days: what["holds"],
     )
     look: Any = SimpleNamespace(

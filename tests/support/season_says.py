@@ -73,7 +73,54 @@ def season(planned: Planned, day: date) -> Wanted:
     wanted.may += [one.words for one in remedies_shown(planned)]
     wanted.may += [count_text(n, noun) for n in range(60) for noun in ("warning", "note")]
     wanted.may += [f"{len(farm.wishes)} wish"]
+    _enough(planned, wanted)
     return wanted
+
+
+#: The needs of which the one that is met least stands in a column.
+_NEEDS = {
+    "Energy": ("nem", "gain_energy", "tdn", "me", "de"),
+    "Protein": ("cp", "cp_floor"),
+    "Calcium and phosphorus": ("ca", "p"),
+}
+
+
+def _enough(planned: Planned, wanted: Wanted) -> None:
+    """Ask how far each need of each group is met in its worst week, and what a head eats."""
+    for group_id in {one.group_id for one in planned.program.groups}:
+        _enough_for(planned, group_id, wanted)
+
+
+def _enough_for(planned: Planned, group_id: str, wanted: Wanted) -> None:
+    program, display = planned.program, display_for(planned.farm.units)
+    name = group_name(planned.farm, group_id)
+    for column, nutrients in _NEEDS.items():
+        met = [
+            (one.supplied / one.need, one.period, one)
+            for one in program.needs
+            if one.group_id == group_id and one.nutrient in nutrients
+            if one.bound == "at_least" and one.need > 0.0
+        ]
+        if not met:
+            continue
+        share, _, worst = min(met, key=lambda one: one[:2])
+        percent = display.percent_text(abs(share - 1.0) * 100.0, 0)
+        week = f"in the week of {display.day_text(worst.start)}"
+        if worst.shortage > 0.0:
+            told = f"{percent} short {week}"
+        elif share < 0.994:
+            told = f"{percent} under {week}"
+        else:
+            told = "met in every week" if share < 1.012 else f"{percent} to spare or more"
+        wanted.row("h-met", name, **{column: told})
+    eaten = [
+        round(display.mass(one.intake_kg_dm_per_head_day))
+        for one in program.groups
+        if one.group_id == group_id
+    ]
+    least, most = min(eaten), max(eaten)
+    span = f"{least}" if least == most else f"{least} to {most}"
+    wanted.row("h-met", name, Eaten=f"{span} {display.mass_unit} a day")
 
 
 def day(planned: Planned, on: date) -> Wanted:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from datetime import date
+from itertools import pairwise
 
 from rickyard.display import count_text, display_for, localized, money_text
 from rickyard.farm import Farm, Package
 from rickyard.forage.reading import LotReading
+from rickyard.forage.values import CLASS_TABLES
 from rickyard.hay.storage import EXPOSED
 from rickyard.hay.yard import YardLine, stack_of
 from rickyard.quantities import KG_PER_TONNE
@@ -195,12 +197,29 @@ def lot(farm: Farm, day: date, reading: LotReading) -> Wanted:
     for one in farm.reports_of(reading.lot_id):
         wanted.may += [f"Report {one.report_id}", one.lab, f"{one.cores} cores"]
         wanted.may += [] if one.sampled_on is None else [display.day_year_text(one.sampled_on)]
+    _limits(reading, wanted)
+    if its.bale_weight_kg is not None:
+        weighed = (
+            f", by {count_text(its.bales_weighed, 'bale')} weighed" if its.bales_weighed else ""
+        )
+        wanted.may.append(f"A bale counts for {display.mass_text(its.bale_weight_kg)}{weighed}.")
     values = {one.name: one.value for one in reading.numbers}
     told = (("tdn_pct", "TDN"), ("crude_cp_pct", "protein"))
     wanted.may += [
         display.local(f"{values[name]:.1f}% {word}") for name, word in told if name in values
     ]
     return wanted
+
+
+def _limits(reading: LotReading, wanted: Wanted) -> None:
+    """Ask for the nitrate of a lot, and allow the published limits beside it."""
+    for one in reading.numbers:
+        if one.name == "nitrate_no3n_ppm" and one.low is not None and one.high is not None:
+            spread = f" (90% range {one.low:,.0f} to {one.high:,.0f})" if one.high > one.low else ""
+            wanted.said.append(f"Nitrate-nitrogen: {one.value:,.0f} ppm of dry matter{spread}.")
+    edges = [f"{one:,.0f}" for one in CLASS_TABLES["nitrate_clemson"].limits]
+    wanted.may += [f"up to {edges[0]}", f"over {edges[-1]}", "35 to 40%"]
+    wanted.may += [f"{one} to {other}" for one, other in pairwise(edges)]
 
 
 def _capital(headline: str, name: str) -> str:

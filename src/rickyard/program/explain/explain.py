@@ -95,7 +95,7 @@ def explain(
     shortages = shortages_of(farm, needs, groups, limits, display)
     by_need = need_prices(problem, model, optimum, prices)
     first = model.columns.first_shortage
-    penalty = float(model.cost[first:] @ x[first:])
+    penalty = max(0.0, float(model.cost[first:] @ x[first:]))
     bound = optimum.bound + problem.fixed_usd
     total = costs.total + penalty
     program = SeasonProgram(

@@ -205,7 +205,7 @@ def _row(feed: Sequence[PriceThere], display: Display, day: date) -> FeedRow:
     if not _same(least, most, display):
         low, high = (money_text(one * display.kg_per_ton) for one in (least, most))
         span = f"{low} to {high}"
-    sign = "+" if change > 0.0 else "\N{MINUS SIGN}"
+    sign = "+" if change > 0.0 else "\u2212"
     told = f"{sign}{money_text(abs(change))}" if abs(change) >= _CENT else "0"
     known = any(one.before_usd_per_kg is not None for one in feed)
     is_old = _seen(feed) < day - _OLD

@@ -218,7 +218,9 @@ def _limit(reading: LotReading) -> LimitShown | None:
         *(f"{one} to {other}" for one, other in pairwise(edges)),
         f"over {edges[-1]}",
     ]
-    told = f"{value:,.0f} ppm of dry matter (90% range {low:,.0f}-{high:,.0f})"
+    told = f"{value:,.0f} ppm of dry matter"
+    if high > low:
+        told += f" (90% range {low:,.0f} to {high:,.0f})"
     bands = tuple(
         (span, _ALLOWS.get(label, label), label == here)
         for span, label in zip(spans, table.labels, strict=True)
