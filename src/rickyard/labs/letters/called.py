@@ -65,6 +65,25 @@ _THE: Final = re.compile(
     r"^\s*(?:[-*•·–>]\s*)?(?:and\s+)?the\s+(?P<name>[a-z][\w'-]+(?:\s[\w'-]+){0,6}?)\s*:\s",
     re.IGNORECASE,
 )
+#: "Now the sudan rounds, pulled August 23: moisture 10.2", "The creek field, same day, is better:
+#: moisture 13.8", "Your barn hay (pulled August 21) came back 14.2 moisture".
+_TURNS: Final = re.compile(
+    r"^\s*(?:[-*•·–>]\s*)?(?:(?:now|then|next|and|but|also|lastly|finally|as for|on to)[,:]?\s+)?"
+    r"(?:the|your|our)\s+(?-i:(?P<name>[a-z][\w'-]+(?:\s[\w'-]+){1,4}?))"
+    r"(?:\s*\([^()]{2,60}\)|,[^:;.()]{2,50})?,?\s*"
+    r"(?::\s|(?<=[\s,])(?:came|comes|had|has|tested|tests|ran|runs|showed|shows|was|is|went|gave|"
+    r"measured|checked|averaged)\b)",
+    re.IGNORECASE,
+)
+#: "Now Willow bench": what turns to the next sample, before its name.
+_TURNING: Final = re.compile(
+    r"^(?:now|then|next|and|also|lastly|finally|as for|on to)[,:]?\s+(?:(?:the|your|our)\s+)?"
+    r"(?=[A-Z#])",
+    re.IGNORECASE,
+)
+_NO_TURN: Final = frozenset(
+    phrases("same|other|others|one|ones|next|first|second|third|whole|two|three|both|first one")
+)
 #: Behind the name, where it is.
 _WHERE: Final = re.compile(r"\s(?:from|in|on|at|by|out of|behind|near|under|i|we|you|that)\s.*")
 _NO_LOT: Final = frozenset(
@@ -146,6 +165,21 @@ def _the(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     return [("id", [replace(whole, text=name)])]
 
 
+def _turned_to(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name to which a letter turns with an article: "the creek field is better:"."""
+    one = _TURNS.match(sentence)
+    if one is None or not labels_in(sentence[one.end("name") :]):
+        return []
+    name = one["name"]
+    words = plain(name).split()
+    known = {*words} & _NO_LOT or words[0] in _NO_TURN or words[-1] in _NO_TURN
+    if known or any(label_of(word) for word in words if len(word) > 3) or is_aside(name):
+        return []
+    if _AGO.search(name) or field_of(name) or not NUMBER.search(sentence[one.end("name") :]):
+        return []
+    return [("id", [replace(whole, text=name)])]
+
+
 def _numbered(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     """Return the name and the laboratory's number that stand together before values."""
     for pattern in _NUMBERED:
@@ -194,8 +228,10 @@ def _before(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
 def _led(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     """Return the name with which a sentence begins that goes on to tell values of it."""
     called = _called(sentence, whole) or _the(sentence, whole) or _before(sentence, whole)
+    called = called or _turned_to(sentence, whole)
     if called:
         return called
+    sentence = _TURNING.sub("", sentence)
     one = _LED.match(sentence)
     if one is None or not labels_in(sentence[one.end("name") :]):
         return []

@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell
+from rickyard.labs.letters.forms import tell_form
 from rickyard.labs.tables import Found, Hint
 from rickyard.labs.vocabulary import (
     Comma,
@@ -127,6 +128,9 @@ def values_in(sentence: str, cell: Cell, comma: Comma) -> list[Found]:
                 end = max(end, sentence.find(text, end) + len(text))
         used = end
     found = [one for one, _, _ in placed]
+    for one, start, _ in placed:
+        at = sentence.find(one.cell.text, start)
+        tell_form(one, sentence[at + len(one.cell.text) :] if at >= 0 else "")
     if marks and found:
         lead = sentence[: marks[0][0]]
         first = NUMBER.search(lead)

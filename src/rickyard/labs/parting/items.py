@@ -30,6 +30,11 @@ _LONGEST: Final = 600
 _LED: Final = re.compile(r"(?P<name>[^:]{2,110}?)\s*:\s+(?=[^\W\d_])")
 #: "Lab no: UG-5658": a field before the first value of a list.
 _FIELD: Final = re.compile(r"(?P<label>[^\W\d_][\w .#'/]{1,24}?)\s*[:=]\s*\S.*")
+#: "The creek field, same day, is better": what stands before a list is spoken.
+_SPOKEN: Final = re.compile(
+    r"(?:now|then|next|and|the|your|our)\b.*\b(?:is|was|are|ran|came|comes|tested|looks?|shows?)\b.*",
+    re.IGNORECASE,
+)
 #: So many analytes are listed again for the next sample.
 _LEAST_AGAIN: Final = 2
 #: An item that goes on behind its comma: "NDF digestibility, 48 h 53 % of NDF".
@@ -171,7 +176,7 @@ def _listed(row: list[Cell]) -> _List | None:
 def _may_lead(text: str, bulleted: bool) -> bool:
     """Return whether what stands before a colon can be a sample, and no label or field."""
     spoken = text[0].islower() and not bulleted and number_behind(text) is None
-    if spoken or not any(map(str.isalpha, text)):
+    if spoken or _SPOKEN.fullmatch(text) or not any(map(str.isalpha, text)):
         return False  # "the clover mix in the shed:" is spoken, and read as a sentence
     return label_of(text) is None and not field_of(text)
 

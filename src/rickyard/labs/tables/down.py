@@ -20,7 +20,7 @@ from rickyard.labs.tables.fields import (
 )
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
 from rickyard.labs.tables.names import (
-    may_name,
+    may_call,
     name_and_number,
     name_over,
     name_over_column,
@@ -31,9 +31,11 @@ from rickyard.labs.tables.places import (
     of_side,
     other_spans,
     over_groups,
+    own_days,
     own_fields,
     same_column,
     span_of,
+    spread_over,
     value_columns,
 )
 from rickyard.labs.tables.values import hints_of_text, is_range
@@ -312,7 +314,9 @@ def _assigned(
             name, number = names[place]
             for called, text in (("id", name), ("lab_no", number)):
                 _name_by_heading(own, called, text, head)
-            fields = {**{n: c for n, c in fields.items() if n not in IDENTITY}, **own}
+            days, apart = own_days(block, head, own)
+            own = {**days, **own}
+            fields = {n: c for n, c in fields.items() if n not in (*IDENTITY, *apart)} | own
             names_of = {n: c.text for n, c in own.items() if n in IDENTITY and n != "lab_no"}
             # A number that stands over the column before, too, does not make a goal a sample.
             numbered = (
@@ -425,19 +429,19 @@ def _names_over(
     names: list[tuple[str, str]] = []
     title = set.intersection(*(set(head.texts) for _, head in kept)) if len(kept) > 1 else set()
     texts = [[text for text in head.texts if text not in title] for _, head in kept]
-    heights = [sum(map(may_name, one)) for one in texts]
+    heights = [sum(map(may_call, one)) for one in texts]
     least = min(filter(None, heights), default=0)
     for place, (_, head) in enumerate(kept):
         own = texts[place]
         if heights[place] > least:  # what stands over some columns alone is of the page
-            own = [text for text in own if not may_name(text)]
-            own += [text for text in texts[place] if may_name(text)][-least:]
+            own = [text for text in own if not may_call(text)]
+            own += [text for text in texts[place] if may_call(text)][-least:]
         name = name_over_column(replace(head, texts=own or head.texts))
         before = kept[place - 1][1] if place else None
         basis = _column_basis(*kept[place])
         other = before is not None and basis != _column_basis(*kept[place - 1])
-        if not any(name) and basis and other:
-            name = names[-1]
+        if basis and other and (not any(name) or (name[1] and name[1] == names[-1][1])):
+            name = names[-1]  # the name stands over the first of both, the number over each
         names.append(name)
     return names
 
@@ -451,26 +455,17 @@ def _several(
     if one_each or len(kept) < 2 or (all(bases) and len(set(bases)) == len(kept)):
         return False  # "AR  DM", or one value in each line: all is of one sample
     for name, cells in block.fields:
-        if name in IDENTITY and len(cells) >= 2 and _spread_over(cells, kept, gridded):
+        if (
+            name in IDENTITY
+            and len(cells) >= 2
+            and spread_over(cells, [one for _, one in kept], gridded)
+        ):
             return True
         if name in IDENTITY and not gridded and over_groups(cells, [one for _, one in kept]):
             return True
     names = _names_over(kept)
     by_basis = {(name, _column_basis(*one)) for name, one in zip(names, kept, strict=True)}
     return all(map(any, names)) and len(by_basis) == len(kept) and len(set(names)) > 1
-
-
-def _spread_over(
-    cells: list[Cell], kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
-) -> bool:
-    hits = {
-        place
-        for place, (_, head) in enumerate(kept)
-        for cell in cells
-        if same_column(cell, head.cell.x0, head.cell.x1, gridded)
-        or (gridded and cell.x0 <= head.cell.x0 <= cell.x1)
-    }
-    return len(hits) >= 2
 
 
 def _single_fields(block: Block, gridded: bool) -> dict[str, Cell]:

@@ -566,6 +566,27 @@ def may_name(text: str) -> bool:
     return not (_is_known(text) or _AMENDED.fullmatch(text.strip(" :")) or _is_title(text))
 
 
+def may_call(text: str) -> bool:
+    """Return whether a heading can be the name of a sample, and is no number of the laboratory.
+
+    Parameters
+    ----------
+    text : str
+        The heading.
+
+    Returns
+    -------
+    bool
+        Whether it can.
+
+    Examples
+    --------
+    >>> may_call("Fescue lot A"), may_call("Lab no. GC-18")
+    (True, False)
+    """
+    return may_name(text) and not NUMBER_ALONE.fullmatch(_bare_number(text))
+
+
 #: "Lab 771", "Lab no. 771": the word before the number of the laboratory.
 _LAB_BEFORE = re.compile(
     r"^(?:our|lab(?:oratory)?\.?)\s*(?:sample|no\.?|number|nr\.?|#|id|ref\.?)?\s*[:#]?\s*(?=\S*\d)",

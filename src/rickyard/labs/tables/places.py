@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import statistics
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, has_value
 from rickyard.labs.tables.cells import Seen
-from rickyard.labs.tables.fields import IDENTITY
+from rickyard.labs.tables.fields import IDENTITY, in_text
 from rickyard.labs.tables.headings import Heading
 
 #: Values of one column that is not straight stand no more letters apart than these.
@@ -397,3 +397,65 @@ def own_fields(
         elif before and name in IDENTITY and (len(cells) > 1 or not alone):
             own.setdefault(name, before[-1])
     return own
+
+
+def own_days(
+    block: Block, head: Heading, own: Mapping[str, Cell]
+) -> tuple[dict[str, Cell], set[str]]:
+    """Return the days of the sample in one column, and the days that are told of each apart.
+
+    A day stands over its column, or is one of as many as there are names or numbers. One that is
+    told several times and not alike is of no sample where nothing tells of which.
+
+    Parameters
+    ----------
+    block : Block
+        The block, with its fields.
+    head : Heading
+        The heading of the column.
+    own : mapping of str to Cell
+        Name and number of the sample.
+
+    Returns
+    -------
+    tuple of (dict of str to Cell, set of str)
+        The days by their field, and the fields that hold not for all samples.
+    """
+    over = [Cell(text, 0, head.cell.x0, head.cell.x1, "the heading") for text in head.texts]
+    days = {name: c[0] for one in over for name, c in in_text(one) if name.endswith("_on")}
+    told = [(name, cells) for name, cells in block.fields if name.endswith("_on")]
+    for name, cells in block.fields:
+        if len(cells) > 1 and name in IDENTITY and own.get(name) in cells:
+            place = cells.index(own[name])
+            for day, each in told:
+                if len(each) == len(cells):
+                    days.setdefault(day, each[place])
+    texts = {day: {cell.text for other, c in told if other == day for cell in c} for day, _ in told}
+    return days, {day for day, found in texts.items() if len(found) > 1}
+
+
+def spread_over(cells: Sequence[Cell], heads: Sequence[Heading], gridded: bool) -> bool:
+    """Return whether the cells of a field stand over more than one column.
+
+    Parameters
+    ----------
+    cells : sequence of Cell
+        The cells.
+    heads : sequence of Heading
+        The headings of the columns.
+    gridded : bool
+        Whether cells stand in columns of their own.
+
+    Returns
+    -------
+    bool
+        Whether they do.
+    """
+    hits = {
+        place
+        for place, head in enumerate(heads)
+        for cell in cells
+        if same_column(cell, head.cell.x0, head.cell.x1, gridded)
+        or (gridded and cell.x0 <= head.cell.x0 <= cell.x1)
+    }
+    return len(hits) > 1

@@ -32,6 +32,7 @@ from rickyard.labs.understanding.guard import (
     questions_of_names,
     settle_nd,
 )
+from rickyard.labs.understanding.orders import number_by_order
 from rickyard.labs.understanding.pages import found_in
 from rickyard.labs.understanding.settle import APART, settled_values
 from rickyard.labs.understanding.whole import samples_of
@@ -267,6 +268,7 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
     samples = []
     every = samples_of(draft.samples, legend, order)
     leave_names(every)
+    number_by_order(every, (cell.text for page in document.pages for cell in page.cells()))
     doubt_numbers(every, answers.get("name or number", ""))
     for found, sample in zip(draft.samples, every, strict=True):
         settled_values(found, legend, sample)
