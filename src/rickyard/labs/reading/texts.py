@@ -40,7 +40,9 @@ _COLON: Final = re.compile(r":(?:\s+|$)|\s=\s|:(?=[<>]?\d+[.,]\d)")
 
 
 #: A line that is drawn and says nothing; and drawn bars, which part cells.
-_RULE = re.compile(r"(?=.*[-=_─━═┄┈~])[\s|+:*=_─━═┄┈~│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬╭╮╰╯-]{3,}")
+_RULE = re.compile(
+    r"(?=.*[-=_─━═┄┈~])[\s|+:*=_─━═┄┈~│┃║┌┐└┘├┤┬┴┼╔╗╚╝╠╣╦╩╬╭╮╰╯╟╢╞╡╤╧╪╫╥╨╓╖╙╜╒╕╘╛-]{3,}"
+)
 #: A quote in the midst of a quoted text that is not doubled: the quotes tell no cells.
 _BROKEN = re.compile(r'(?:^|[\t;,|])"(?:[^"\t;,|]|"")*"(?=[^"\t;,|\s])')
 #: "**Lab no.** 771": words that a mail sets in bold.

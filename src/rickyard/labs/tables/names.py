@@ -98,6 +98,31 @@ def forage_words(text: str) -> str | None:
     return text if _FORAGE.fullmatch(text.strip(" :")) else None
 
 
+#: Where a name begins that is cut at the end of its line, and one that goes on, in letters.
+_AS_FAR = 4.0
+
+
+def goes_on(one: Seen, name: Cell) -> bool:
+    """Return whether a text under a name is the rest of it, cut at the end of the line.
+
+    Parameters
+    ----------
+    one : Seen
+        What stands alone in the next row.
+    name : Cell
+        The name of the sample over it.
+
+    Returns
+    -------
+    bool
+        Whether it goes on: it begins with a small letter under the name, and heads nothing.
+    """
+    shown = one.text.strip()
+    known = one.label or one.field or one.only_unit or forage_words(shown)
+    under = abs(one.cell.x0 - name.x0) <= _AS_FAR and one.cell.row == name.row + 1
+    return under and shown[:1].islower() and ":" not in shown and not known
+
+
 def number_and_name(text: str) -> tuple[str, str] | None:
     """Return the laboratory's number and the name behind it, where a text holds both.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 from rickyard.labs.common import Cell
@@ -12,7 +13,7 @@ from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import NUMBER_ALONE
 from rickyard.labs.tables.headings import Heading
-from rickyard.labs.tables.names import forage_words, is_bare_name
+from rickyard.labs.tables.names import forage_words, goes_on, is_bare_name
 from rickyard.labs.tables.places import out_of_place
 from rickyard.labs.tables.values import as_value, hints_of_text, qualified, stands_as
 from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
@@ -235,7 +236,13 @@ def _take_second_line(sample: DraftSample, placed: Sequence[tuple[Seen, Heading 
     A kind of hay there heads the rows below it.
     """
     one, column = placed[0]
-    if len(placed) != 1 or column is None or "lab_no" in sample.fields:
+    if len(placed) != 1 or column is None:
+        return
+    name = sample.fields.get(column.field) if column.field in ("id", "weak_id") else None
+    if name is not None and goes_on(one, name):
+        sample.fields[column.field] = replace(name, text=f"{name.text} {one.text.strip()}")
+        return
+    if "lab_no" in sample.fields:
         return
     if forage_words(one.text) or (column.field != "id" and "id" in sample.fields):
         return

@@ -8,14 +8,21 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.vocabulary import field_of, label_of, printed, written_in
+from rickyard.labs.vocabulary import Label, field_of, label_of, printed, written_in
 
 #: A code is short and begins with a capital letter.
 _SHORT: Final = re.compile(r"[A-Z][A-Za-z0-9.-]{0,5}")
 #: A row with so many cells may head a table; so many codes must be explained.
 _LEAST_CELLS: Final = 3
 _LEAST: Final = 2
-_SENTENCES: Final = re.compile(r"(?<=[^\W\d_]{2})[.;](?:\s+|$)|(?<=\))[.;]\s+")
+_SENTENCES: Final = re.compile(
+    r"(?<=[^\W\d_]{2})[.;](?:\s+|$)|(?<=\))[.;]\s+|(?<=%)[.;](?:\s+(?=[A-Z])|$)"
+)
+#: "All following on the dry matter": what holds for every code behind it.
+_FOLLOWING: Final = re.compile(
+    r"\b(?:all|every\w*|the)\b.{0,24}\b(?:follow\w*|below|rest|others?|after (?:this|it))\b",
+    re.IGNORECASE,
+)
 #: What stands before a key that is one cell.
 _KEY: Final = re.compile(r"(?:key|legend|codes?|abbreviations?|tests?|analytes?)\W*", re.IGNORECASE)
 _BETWEEN: Final = re.compile(r"^\s*(?:=|:|[-–]|is|means|stands for|for)?\s*")
@@ -64,7 +71,10 @@ def with_keys_spoken(document: Document) -> Document:
     for page in document.pages:
         left.append({})
         for places, text in _running(page, code):
-            parts = [(part, _told(part, code)) for part in _sentences(text, code)]
+            carried, parts = "", list[tuple[str, dict[str, str]]]()
+            for part in _sentences(text, code):
+                carried = _following(part) or carried
+                parts.append((part, _told(part, code, carried)))
             if any(told for _, told in parts):
                 left[-1].update(dict.fromkeys(places, ""))
                 left[-1][places[0]] = ". ".join(part for part, told in parts if not told)
@@ -132,17 +142,27 @@ def _sentences(text: str, code: re.Pattern[str]) -> list[str]:
     return made
 
 
-def _told(sentence: str, code: re.Pattern[str]) -> dict[str, str]:
+def _following(sentence: str) -> str:
+    """Return the basis that a sentence gives to all that follow it; most often nothing."""
+    found = _FOLLOWING.search(sentence)
+    return written_in(sentence[found.start() :].partition(":")[0]).basis if found else ""
+
+
+def _told(sentence: str, code: re.Pattern[str], carried: str = "") -> dict[str, str]:
     """Return the codes that a sentence explains, with what it says behind the last for all."""
     places = [one for one in code.finditer(sentence) if _BEFORE.search(sentence[: one.start()])]
     told: dict[str, tuple[str, str]] = {}
     for n, one in enumerate(places):
         end = places[n + 1].start() if n + 1 < len(places) else len(sentence)
-        if sentence[one.end() : one.end() + 1] in (",", ";", ".", ")") or _is_known(one[0]):
+        if sentence[one.end() : one.end() + 1] in (",", ";", ".", ")"):
             continue  # one of a list, and not what follows it
         segment = _BETWEEN.sub("", sentence[one.end() : end])
         whole = label_of(segment.strip(" ,;:"))
-        if whole is not None and whole.ours and not whole.misspelled and ":" not in segment:
+        own = label_of(one[0])
+        if _is_known(one[0]) and not (carried and _is_alike(own, segment)):
+            continue  # it says itself what it is, and what follows is said of it
+        sure = whole is not None and whole.ours and not whole.misspelled and not carried
+        if sure and ":" not in segment:
             told[one[0]] = (segment.strip(" ,;:"), "")  # "Dry Matter (DM) (%)"
             continue
         parts = _MEANS.match(segment)
@@ -152,7 +172,14 @@ def _told(sentence: str, code: re.Pattern[str]) -> dict[str, str]:
             continue
         told[one[0]] = (means, parts["tail"])
     shared = next(reversed(told.values()))[1] if told else ""
-    return {name: _named(means, tail, shared) for name, (means, tail) in told.items()}
+    return {name: _named(means, tail, shared, carried) for name, (means, tail) in told.items()}
+
+
+def _is_alike(own: Label | None, segment: str) -> bool:
+    """Return whether a heading is explained by the longer name of the same: "ADF acid ..."."""
+    parts = _MEANS.match(segment)
+    label = label_of(parts["means"].strip()) if parts else None
+    return own is not None and label is not None and own.candidates == label.candidates
 
 
 def _is_known(code: str) -> bool:
@@ -161,9 +188,9 @@ def _is_known(code: str) -> bool:
     return bool(field_of(code)) or (own is not None and own.ours and len(code) > _LEAST)
 
 
-def _named(means: str, tail: str, shared: str) -> str:
+def _named(means: str, tail: str, shared: str, carried: str = "") -> str:
     own, last = written_in(tail), written_in(shared)
     unit = _UNITS.get(own.unit or last.unit, "")
-    basis = _BASES.get(own.basis or last.basis, "")
+    basis = _BASES.get(own.basis or last.basis or carried, "")
     words = " ".join(part for part in (unit, basis) if part)
     return f"{means} ({words})" if words else means
