@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rickyard.labs.intake import read_file
+from rickyard.labs.legends.legend import legend_of
 
 SURVEY = """\
 Heronry - stack survey, summer 2025
@@ -30,3 +31,47 @@ def test_a_key_gives_its_basis_to_all_codes_that_follow() -> None:
     assert told["adf"] == (38.3, "pct", "dm", "sure")
     assert told["nem"] == (0.58, "mcal_per_lb", "dm", "sure")
     assert told["nitrate_no3n"] == (635.0, "ppm", "dm", "sure")
+
+
+def test_a_list_of_analytes_may_hold_elements_of_one_letter() -> None:
+    legend = legend_of(["cp, adf, ca, k and p are % of DRY MATTER"])
+    assert {legend.basis_of[one] for one in ("cp", "ca", "k", "p")} == {"dm"}
+
+
+PASTED = """\
+Millrace Agrochem
+Results: % of dry matter, except moisture (% as received)
+
+Lab number
+Sample
+Moisture
+Crude protein
+ADF
+NDF
+
+MR-8
+Sheep paddock
+14.9
+8.2
+37.6
+60.0
+
+MR-9
+Trefoil
+15.7
+19.1
+30.0
+38.2
+"""
+
+
+def test_a_table_pasted_cell_by_cell_is_put_together_again() -> None:
+    samples = read_file("a.txt", PASTED.encode()).samples
+    assert [(one.lab_no, one.id) for one in samples] == [
+        ("MR-8", "Sheep paddock"),
+        ("MR-9", "Trefoil"),
+    ]
+    assert [(v.analyte, v.value, v.basis, v.status) for v in samples[1].values][:2] == [
+        ("moisture", 15.7, "ar", "sure"),
+        ("cp", 19.1, "dm", "sure"),
+    ]

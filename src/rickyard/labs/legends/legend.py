@@ -496,6 +496,11 @@ _DRY_WORDS: Final = re.compile(
 )
 
 
+#: "ca, k and p are": an element of one or two letters, where it stands in a list of analytes.
+_LISTED: Final = re.compile(r"(?:^|[,;:]|\band)\s*(k|p|s|mg|na|fe|zn|cu|mn)\s*(?=,|and\b|are\b)")
+_LEAST_LISTED: Final = 3
+
+
 def _named(shown: str) -> tuple[str, ...]:
     """Return the analytes that a sentence names."""
     found: list[str] = []
@@ -521,4 +526,8 @@ def _named(shown: str) -> tuple[str, ...]:
             label = label_of(bare)
             if label and len(label.candidates) == 1 and not label.misspelled:
                 found.extend(one for one in label.candidates if one not in WATER)
+    listed = (
+        [label_of(one) for one in _LISTED.findall(shown)] if len(found) >= _LEAST_LISTED else []
+    )
+    found.extend(one.candidates[0] for one in listed if one is not None)
     return tuple(dict.fromkeys(found))

@@ -16,6 +16,7 @@ from rickyard.labs.reading.codepages import in_old_letters
 from rickyard.labs.reading.gutters import cuts_of
 from rickyard.labs.reading.keyed import sections_told
 from rickyard.labs.reading.markup import is_mail, is_markup, mail_text, markup_document
+from rickyard.labs.reading.one_column import one_column_document
 from rickyard.labs.reading.records import record_document
 from rickyard.labs.reading.segments import segment_document
 from rickyard.labs.reading.spaced import spaced_rows
@@ -167,6 +168,8 @@ def _told_apart(lines: list[str]) -> list[Document]:
     transfer = segment_document(lines)
     spaced = spaced_rows(lines) if len(lines) < MOST_LINES_TWICE else []
     tables = [Document("table", [_grid(spaced)])] if spaced else []
+    pasted = one_column_document(lines) if len(lines) < MOST_LINES_TWICE else None
+    tables[:0] = [pasted] if pasted is not None else []
     return [transfer, *tables] if transfer is not None else tables
 
 
