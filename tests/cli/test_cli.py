@@ -75,7 +75,7 @@ def test_an_unknown_command_is_refused() -> None:
 
 def test_plan_writes_json_and_pdf_beside_the_answer(farm: Path, tmp_path: Path) -> None:
     document, sheet = tmp_path / "plan.json", tmp_path / "plan.pdf"
-    result = run("plan", farm, "--seconds", 0, "--json", document, "--pdf", sheet)
+    result = run("plan", farm, "--weekly", "--effort", 0, "--json", document, "--pdf", sheet)
     assert result.exit_code == 0
     assert "Enough hay" in result.stdout
     assert f"JSON: {document}" in result.stderr
@@ -138,7 +138,7 @@ def test_faults_of_the_folder_are_named_and_leave_with_three(command: str, farm:
 
 def test_a_feed_that_is_not_in_the_table_is_a_fault(farm: Path) -> None:
     edit(farm / "feeds.csv", "soybean_hulls", "soybean_huls")
-    result = run("plan", farm, "--seconds", 0)
+    result = run("plan", farm, "--weekly", "--seconds", 0)
     assert result.exit_code == 3
     assert "Did you mean soybean_hulls?" in result.stderr
 
@@ -255,7 +255,11 @@ def test_help_comes_without_the_heavy_libraries() -> None:
 @pytest.mark.parametrize(
     ("encoding", "said"),
     few(
-        [("ascii", ["read"]), ("ascii", ["plan", "--seconds", "0"]), ("cp1252", ["read"])],
+        [
+            ("ascii", ["read"]),
+            ("ascii", ["plan", "--weekly", "--seconds", "0"]),
+            ("cp1252", ["read"]),
+        ],
         1,
     ),
 )

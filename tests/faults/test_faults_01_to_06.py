@@ -108,7 +108,8 @@ def test_faults_04_a_year_that_may_be_wrong_is_asked_by_every_command(
 ) -> None:
     text = edited("groups.csv", "cone_ring,,", "cone_ring,,2025-04-01")
     folder = write_texts(tmp_path / "farm", {**GOOD, **NOTHING_YET, "groups.csv": text})
-    more = {"plan": ("--effort", 0), "week": ("--effort", 0), "why": ("--effort", 0)}
+    quick = ("--weekly", "--effort", 0)
+    more = {"plan": quick, "week": quick, "why": quick}
     told = run(command, folder, *more.get(command, ()))
     assert told.exit_code == 0, told.output
     assert "Is the year right?" in " ".join(told.stderr.split())
@@ -171,7 +172,7 @@ def test_faults_06_escape_sequences_of_a_folder_never_reach_the_terminal(
         "groups.csv": edited("groups.csv", "Mature cows", f"Cows {ESCAPE}"),
     }
     folder = write_texts(tmp_path / "farm", texts)
-    more = ("--effort", 0) if command in ("plan", "week") else ()
+    more = ("--weekly", "--effort", 0) if command in ("plan", "week") else ()
     told = run(command, folder, *more)
     assert told.exit_code in (0, 3), told.output
     assert not set("\x1b\x07\x9b\u202e") & set(told.output)

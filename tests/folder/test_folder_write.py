@@ -705,7 +705,7 @@ def farms(draw: st.DrawFn) -> Farm:
 
 # A whole farm is large to draw and to write; the cells have a property of their own below.
 whole_farms = settings(
-    max_examples=settings().max_examples // 3, suppress_health_check=[HealthCheck.too_slow]
+    max_examples=settings().max_examples // 5, suppress_health_check=[HealthCheck.too_slow]
 )
 
 

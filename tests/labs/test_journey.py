@@ -73,7 +73,7 @@ def test_three_files_of_three_layouts_to_a_plan(place):
 
     read = run("read", farm)
     assert read.exit_code == 0, read.output
-    plan = run("plan", farm, "--effort", "0")
+    plan = run("plan", farm, "--weekly", "--effort", "0")
     assert plan.exit_code == 0, plan.output
 
 

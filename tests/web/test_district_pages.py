@@ -126,7 +126,7 @@ def test_what_is_kept_can_be_dropped_and_comes_out_the_same(
 ) -> None:
     with opened_book(new_book):
         one, _ = bring_in(tmp_path, ["Dale farm", "Moor farm"], **SHORT)
-        made = plan_farm(open_farm(tmp_path / "Dale farm"), PlanRequest(effort=0.01))
+        made = plan_farm(open_farm(tmp_path / "Dale farm"), PlanRequest(effort=0.01, weekly=True))
         monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
         ask_plan(None, one.id)
         assert work_once("w")
@@ -167,7 +167,7 @@ def test_a_kept_program_is_told_and_read_once(
 ) -> None:
     with opened_book(new_book):
         one, other = bring_in(tmp_path, ["Dale farm", "Moor farm"], **SHORT)
-        made = plan_farm(open_farm(tmp_path / "Dale farm"), PlanRequest(effort=0.01))
+        made = plan_farm(open_farm(tmp_path / "Dale farm"), PlanRequest(effort=0.01, weekly=True))
         monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
         ask_plan(None, one.id)
         assert work_once("w")

@@ -89,7 +89,7 @@ def test_a_lot_says_who_may_eat_it_and_what_its_test_says(get: Get, farm: Farm) 
 def test_a_lot_stands_among_the_limits_of_its_nitrate(get: Get) -> None:
     """Clemson University Agricultural Service Laboratory, nitrate levels."""
     page = get(f"/larkmoor-farm/hay/26-FLAT-1?on={DAY}")
-    assert "2,508 ppm of dry matter (90% range 1,846-3,169)" in page.text
+    assert "2,508 ppm of dry matter (90% range 1,846 to 3,169)" in page.text
     told = "At most 35 to 40% of what they eat; none to pregnant stock , this lot 3,500 to 4,000"
     assert told in page.text
     assert page.text.count(", this lot") == 1

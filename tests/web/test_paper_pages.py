@@ -56,7 +56,7 @@ def test_sheets_are_those_of_the_terminal(
 ) -> None:
     for address in ("feeding/week.pdf", "season/season.pdf"):
         assert client.get(f"/hill-farm/{address}").status_code == 404
-    made = plan_farm(open_farm(tmp_path / "good"), PlanRequest(effort=0.01))
+    made = plan_farm(open_farm(tmp_path / "good"), PlanRequest(effort=0.01, weekly=True))
     monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     ask_plan(None, hill.id)
     work_once("w")

@@ -175,7 +175,7 @@ def test_a_helper_sees_no_money(
 ) -> None:
     """Of hay at a price, feeds to buy and a season that costs, a helper is told no dollar."""
     folder = write_texts(tmp_path / "short", SHORT)
-    made = plan_farm(open_farm(folder), PlanRequest(effort=0.01))
+    made = plan_farm(open_farm(folder), PlanRequest(effort=0.01, weekly=True))
     monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     told: dict[Role, dict[str, str]] = {}
     with opened_book(new_book):

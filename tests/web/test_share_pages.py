@@ -129,7 +129,7 @@ def test_a_lender_sees_the_season_in_all_and_no_more(
     refused = owner.post(share, told, secure=True)
     assert refused.status_code == 422
     assert "Choose first which program you feed by" in text_of(refused)
-    made = plan_farm(open_farm(tmp_path / "good"), PlanRequest(effort=0.01))
+    made = plan_farm(open_farm(tmp_path / "good"), PlanRequest(effort=0.01, weekly=True))
     farm = made.farm
     monkeypatch.setattr(programs, "plan_farm", lambda *_, **__: made)
     ask_plan(None, season.id)
