@@ -75,3 +75,25 @@ def test_a_table_pasted_cell_by_cell_is_put_together_again() -> None:
         ("moisture", 15.7, "ar", "sure"),
         ("cp", 19.1, "dm", "sure"),
     ]
+
+
+CODED = """\
+╔════════════════════════════════════════════════════╗
+║ NO     BAG               B    MOIST    PROT    NDF ║
+╟────────────────────────────────────────────────────╢
+║ 4410   BROME LOW FLD     A     14.4    10.0   51.9 ║
+║                          D             11.7   60.6 ║
+║ 4411   ALFALFA SHED      A     12.6    14.3   34.3 ║
+║                          D             16.4   39.3 ║
+╟────────────────────────────────────────────────────╢
+║ B: A = AS FED    D = MOISTURE FREE          1 OF 1 ║
+╚════════════════════════════════════════════════════╝
+"""
+
+
+def test_a_framed_print_tells_the_basis_of_each_row_by_a_letter() -> None:
+    samples = read_file("a.txt", CODED.encode()).samples
+    assert [one.id for one in samples] == ["BROME LOW FLD", "ALFALFA SHED"]
+    told = {(v.analyte, v.basis): (v.value, v.status) for v in samples[0].values}
+    assert told["cp", "ar"] == (10.0, "sure")
+    assert told["cp", "dm"] == (11.7, "sure")

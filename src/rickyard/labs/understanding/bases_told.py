@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import replace
 from typing import Final
@@ -37,6 +38,9 @@ _LEAST: Final = 2
 #: A legend stands among so many rows at the top or the foot of a page.
 _ENDS: Final = 200
 _LONGEST: Final = 70
+#: A heading over a column of codes is hardly longer than they are.
+_LONGEST_HEAD: Final = 5
+_CODE: Final = re.compile(_SIGNS)
 
 
 def with_bases(document: Document) -> Document:
@@ -122,7 +126,7 @@ def _codes(document: Document) -> dict[str, str]:
     for page in document.pages:
         lines = [[cell.text for cell in row if cell.number is None] for row in ends_of(page)]
         for row in [*lines, *_runs(lines)]:
-            text = "  ".join(row)
+            text = _joined(row)
             told = [one for one in _TOLD.finditer(text) if _explains(one)]
             told = told or [one for one in _TOLD_ABROAD.finditer(text) if _explains(one)]
             if len({one["code"] for one in told}) < _LEAST:
@@ -132,6 +136,35 @@ def _codes(document: Document) -> dict[str, str]:
                 if found.setdefault(one["code"], basis) != basis:
                     return {}
     return found
+
+
+def _joined(texts: list[str]) -> str:
+    """Return the texts of a row as one; a basis behind a code was parted from it at its sign."""
+    parts = texts[:1]
+    for before, text in itertools.pairwise(texts):
+        means = _CODE.fullmatch(before.strip()) and is_only_basis(text)
+        parts.append(f" = {text}" if means else f"  {text}")
+    return "".join(parts)
+
+
+#: So many cells make a row of a table, and so many rows tell that a column holds codes.
+_LEAST_ACROSS: Final = 3
+_LEAST_BELOW: Final = 4
+
+
+def _columns_of_codes(page: Page, codes: dict[str, str]) -> set[float]:
+    """Return where columns stand that hold nothing but codes of both bases under their heading."""
+    texts: dict[float, list[str]] = {}
+    for row in page.rows:
+        for cell in row if len(row) >= _LEAST_ACROSS else ():
+            texts.setdefault(cell.x0, []).append(cell.text.strip())
+    return {
+        at
+        for at, (head, *below) in texts.items()
+        if len(below) >= _LEAST_BELOW
+        and {codes.get(text) for text in below} == set(_WORDS)
+        and len(head) <= _LONGEST_HEAD
+    }
 
 
 def _runs(lines: list[list[str]]) -> list[list[str]]:
@@ -158,18 +191,28 @@ def _explains(one: re.Match[str]) -> bool:
 
 def _spoken(page: Page, codes: dict[str, str]) -> Page:
     rows = []
+    columns = set() if page.gridded else _columns_of_codes(page, codes)
     lone = {_bare(row[0].text) for row in page.rows if len(row) == 1} & set(codes)
     for row in page.rows:
         if len(row) == 1 and len(lone) >= _LEAST and (code := _bare(row[0].text)) in lone:
             rows.append([replace(row[0], text=_WORDS[codes[code]], number=None)])
             continue  # "[D]" over the lines that are dry
-        text = "  ".join(cell.text for cell in row)
+        text = _joined([cell.text for cell in row])
         every = (*_TOLD.finditer(text), *_TOLD_ABROAD.finditer(text))
         if len({one["code"] for one in every if one["code"] in codes}) >= _LEAST:
             rows.append(row)  # the legend itself
             continue
+        if len(row) >= _LEAST_ACROSS and any(cell.x0 in columns for cell in row):
+            rows.append([_of_column(cell, codes) if cell.x0 in columns else cell for cell in row])
+            continue
         rows.append(_heads(row, codes) if _has_no_values(row) else _line(row, codes))
     return replace(page, rows=rows)
+
+
+def _of_column(cell: Cell, codes: dict[str, str]) -> Cell:
+    """Return a cell of a column of codes with what it stands for, and its heading as "basis"."""
+    basis = codes.get(cell.text.strip(), "")
+    return replace(cell, text=_WORDS[basis] if basis else "basis", number=None)
 
 
 def _has_no_values(row: list[Cell]) -> bool:

@@ -110,6 +110,15 @@ def _counts(row: list[Cell]) -> bool:
     return len(row) == 2 and bool(_COUNTED.fullmatch(row[1].text.strip()))
 
 
+#: "1 OF 2", "Page 1 of 2": which page it is.
+_PAGE_OF: Final = re.compile(r"(?:page|sheet|p\.)?\s*\d{1,3} of \d{1,3}", re.IGNORECASE)
+
+
+def _told(row: list[Cell]) -> list[Cell]:
+    """Return a row without the number of its page, which is no value of it."""
+    return [cell for cell in row if not _PAGE_OF.fullmatch(cell.text.strip())]
+
+
 def found_in(document: Document, comma: Comma | None = None, *, letters: bool = True) -> Draft:
     """Find the samples of a document.
 
@@ -133,7 +142,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
     carried: Table | None = None
     shared: dict[str, Cell] = {}
     for number, page in enumerate(document.pages):
-        page = replace(page, rows=[reaching(row) for row in page.rows if not _counts(row)])
+        page = replace(page, rows=[reaching(_told(row)) for row in page.rows if not _counts(row)])
         whole = numbers_of_lab(page)
         looked = with_methods_told(looked_at(page, comma))
         whole |= names_in_columns(looked, page.gridded)
