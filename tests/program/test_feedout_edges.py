@@ -682,10 +682,13 @@ def test_weeks_in_which_the_limit_of_nitrate_leaves_hunger_are_told_once() -> No
     days = days_of(asked, [0, 1, 2], group=group, lean=(1, 2))
     (told,) = delivery_cautions._lean_for_nitrate(program, farm, days)
     assert (told.level, told.groups, told.sources) == ("warning", ("g",), ("a",))
-    assert told.rules == ("nitrate-diet",)
+    assert told.rules == ("nitrate-half", "nitrate-diet")
     assert (told.start, told.end) == (START + timedelta(days=1), START + timedelta(days=3))
     assert "less than their fill on some days of the weeks of Jan 5 and Jan 6" in told.sentence
     assert not list(delivery_cautions._lean_for_nitrate(program, farm, days_of(asked, [0, 1, 2])))
+    program.rules[0] = one(group_id="g", source_id="a", rule_id="hcn-half", mixed=True)
+    (told,) = delivery_cautions._lean_for_nitrate(program, farm, days)
+    assert "more Sudan a would be too much prussic acid" in told.sentence
 
 
 def test_hay_that_is_not_mixed_is_named_where_the_limit_of_nitrate_leaves_hunger() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, timedelta
+from typing import Any
 
 import numpy as np
 import pytest
@@ -14,8 +15,12 @@ from rickyard.program.audit.nitrate_days import (
     held_to_limit,
     held_to_parts,
     lowered,
+    most_parts,
 )
+from rickyard.program.feedout.making_up import shares_of_day
 from rickyard.program.problem import NitrateByDay, held_to_shares
+from rickyard.safety import rule_of
+from support.by_hand import one
 from support.daily_audit import DailyAudit
 from support.hazard_farms import hazard_farm
 
@@ -128,3 +133,20 @@ def test_the_audit_refuses_a_day_that_only_its_week_makes_good() -> None:
     assert list(audit._sum_of_nitrate(group, {})) == [
         "2026-11-02 1700 ppm nitrate-nitrogen in what is eaten, most 1500"
     ]
+
+
+def test_a_share_holds_on_every_day_and_of_all_that_one_limit_holds() -> None:
+    """Hay of a quarter was 36 % of a day after its sixth, as other hay ran out and corn climbed."""
+    rule = rule_of("nitrate-unknown-quarter")
+    rules: Any = [one(source_id=name, rule=rule) for name in ("strong", "also")]
+    dry = dict.fromkeys(("strong", "also", "mild"), 1.0)
+    kg = {"strong": np.array([3.0, 3.0]), "also": np.array([0.0, 1.0]), "mild": np.full(2, 4.0)}
+    found = shares_of_day(kg, rules, dry)
+    assert found["strong"].tolist() == pytest.approx([0.25, 0.75 * 0.25])
+    assert found["also"].tolist() == pytest.approx([0.0, 0.25 * 0.25])
+    two = list(days(0.0, 0.0))
+    safe = {name: dict(zip(two, each.tolist(), strict=True)) for name, each in kg.items()}
+    asked = safe | {"strong": days(2.0, 2.0), "mild": days(6.0, 6.0)}
+    again = most_parts(asked, safe, rules, dry, ())
+    assert list(again["strong"].values()) == pytest.approx([0.25, 2.0 / 9.0])
+    assert again["also"][two[1]] == pytest.approx(1.0 / 9.0)

@@ -34,7 +34,7 @@ SORGHUMS = ("sorghum", "sudan", "milo", "johnson", "shattercane", "sudex")
 NEAR = 1e-6
 
 #: Beginnings of the rules by which it is told that a change leaves a group less than its fill.
-CHANGES = ("nitrate-diet", "nitrate-begin", "grain-step", "urea-step")
+CHANGES = ("nitrate-", "hcn-half", "grain-step", "urea-step")
 
 
 def kg_dm(mass: float, dm_pct: float) -> float:
@@ -232,14 +232,35 @@ class DailyAudit:
         return {one: share for one, share in shares.items() if share < 1.0}
 
     def _shares(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Hold what is eaten of hay with nitrate on each day to its share, all of a share as one.
+
+        A share of the week is no comfort to who ate it on one day.
+        """
         limited = self._limited(group, days)
-        for day, here in sorted(days.items()):
-            for source, most in limited.items():
-                part = here.put_out.get(source, 0.0) / max(here.total(), NEAR)
-                # Hay is offered with what is wasted of it, feeds are not.
-                if part > most * 1.35 + 0.01:
-                    yield f"{day} {source} is {part:.0%} of the day, most {most:.0%}"
+        for day, here in self._eaten(group, days):
+            for most in sorted(set(limited.values())):
+                mine = [one for one, share in limited.items() if share == most and one in here]
+                part = sum(here[one] for one in mine) / max(sum(here.values()), NEAR)
+                if part > most * 1.01 + 0.002:
+                    yield f"{day} {' and '.join(mine)} is {part:.0%} of the day, most {most:.0%}"
                     return
+
+    def _eaten(
+        self, group: Group, days: dict[date, Day]
+    ) -> Iterator[tuple[date, dict[str, float]]]:
+        """Yield what is eaten on each day of what is put out. [kg DM]."""
+        eaten = self._eaten_parts(group)
+        for cell in self.plan["groups"]:
+            if cell["group"] == group.group_id:
+                for day in self._present(group, cell["start"], cell["days"]):
+                    out = days[day].put_out if day in days else {}
+                    yield (
+                        day,
+                        {
+                            one: kg * eaten.get((one, cell["period"]), 1.0)
+                            for one, kg in out.items()
+                        },
+                    )
 
     def _as_one(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
         """Hold all that brings one danger to the part of the diet that one such thing may be."""
@@ -582,20 +603,20 @@ class DailyAudit:
         return max(1.0, (second - first / second * third) / first)
 
     def _begins(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        eaten = dict(self._eaten(group, days))
         for source, share in self._limited(group, days).items():
             if self._known(group, source):
                 continue
             begun = None
             for number in range((self.last - self.first).days):
                 day = self.first + timedelta(days=number)
-                mass = days[day].put_out.get(source, 0.0) if day in days else 0.0
+                mass = eaten.get(day, {}).get(source, 0.0)
                 if mass <= NEAR:
                     begun = None
                     continue
                 begun = day if begun is None else begun
                 part = min(1.0, (1 + (day - begun).days // 3) / 3.0)
-                most = part * share * 1.35 + 0.01
-                if mass / days[day].total() > most:
+                if mass / sum(eaten[day].values()) > part * share * 1.01 + 0.002:
                     number = (day - begun).days + 1
                     yield f"{day} {source}, day {number}: over {part:.0%} of its share"
                     break
@@ -701,7 +722,7 @@ class DailyAudit:
                     return
 
     def _told_lean(
-        self, group: Group, day: date, rules: tuple[str, ...] = ("nitrate-diet",)
+        self, group: Group, day: date, rules: tuple[str, ...] = ("nitrate-", "hcn-half")
     ) -> bool:
         """Say whether a caution under a rule of those tells of a day with less than a fill."""
         return any(

@@ -234,7 +234,7 @@ def _made_safe(
     if moved:
         eaten = {} if poison is None else poison.eaten
         eats = {one: dry[one] * eaten.get(one, 1.0) for one in asked}
-        parts = most_parts(asked, mine, eats, known_ids)
+        parts = most_parts(asked, safe, mine, eats, known_ids)
         held_to_parts(parts, safe, hays, eats, dry_and_over, _make_up_today)
         stand_in(safe, asked, others, farm, dry_and_over)
     return safe

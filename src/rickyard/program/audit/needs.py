@@ -314,7 +314,8 @@ def _shared_bounds(
             key = one.rule.together, one.rule.demand
             sums.setdefault(key, set()).add(one.source_id)
             whole = diet.dm if one.rule.demand == "share" else weight
-            most[key] = (one.rule.amount or 0.0) / 100.0 * whole
+            limit = (one.rule.amount or 0.0) / 100.0 * whole
+            most[key] = min(limit, most.get(key, limit))
     return {
         f"{name} together, {demand}": (
             most[name, demand],

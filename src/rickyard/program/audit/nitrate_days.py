@@ -253,27 +253,41 @@ def held_to_limit(
 
 
 def most_parts(
-    asked: Amounts, mine: list[Binding], eats: dict[str, float], known: Collection[str]
+    asked: Amounts,
+    safe: Amounts,
+    mine: list[Binding],
+    eats: dict[str, float],
+    known: Collection[str],
 ) -> Amounts:
-    """Return the largest part of each of its first days that hay may be which is begun low.
+    """Return the largest part of each day that hay may be which is mixed or begun low.
 
     ``eats`` is the dry matter eaten of a kilogram of each source, and ``known`` what the group was
     fed before. A third on the first three days, two thirds on the next: what the program itself
-    asks for above its limit is told elsewhere.
+    asks for above its limit is told elsewhere. Hays of one limit keep their parts of it.
     """
     found: Amounts = {}
     days = sorted({day for amounts in asked.values() for day in amounts})
     whole = {day: sum(kg.get(day, 0.0) * eats[one] for one, kg in asked.items()) for day in days}
-    for source_id in {one.source_id for one in mine if one.rule.demand == "begin"} & asked.keys():
-        rules = [one.rule for one in mine if one.source_id == source_id]
-        limit = min((one.amount or 0.0 for one in rules if one.mixed), default=100.0) / 100.0
+    begun = {one.source_id for one in mine if one.rule.demand == "begin"}
+    limits = {(one.source_id, one.rule.together, one.rule.amount or 0.0)
+              for one in mine if one.rule.mixed and one.source_id in safe}  # fmt: skip
+    for source_id in (begun | {one for one, _, _ in limits}) & safe.keys():
         count = BEGUN_DAYS if source_id in known else 0
         for day in days:
-            kg = asked[source_id].get(day, 0.0)
+            kg = safe[source_id].get(day, 0.0)
             count = count + 1 if is_some(kg) else 0
-            if 0 < count <= BEGUN_DAYS:
-                part = kg * eats[source_id] / whole[day] if is_some(whole[day]) else 0.0
-                found.setdefault(source_id, {})[day] = thirds(count) * max(limit, part)
+            if not is_some(kg):
+                continue
+            limit = 1.0
+            for name, kind, percent in limits:
+                if name == source_id:
+                    kin = {other for other, same, _ in limits if same == kind}
+                    both = sum(safe[one].get(day, 0.0) * eats[one] for one in kin)
+                    limit = min(limit, percent / 100.0 * kg * eats[source_id] / both)
+            mean = asked[source_id].get(day, 0.0) * eats[source_id]
+            part = mean / whole[day] if is_some(whole[day]) else 0.0
+            low = thirds(count) if source_id in begun else 1.0
+            found.setdefault(source_id, {})[day] = low * max(limit, part)
     return found
 
 

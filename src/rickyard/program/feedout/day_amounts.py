@@ -27,6 +27,7 @@ from rickyard.program.feedout.making_up import (
     may_go_on,
     parts_kept,
     room_kg_dm,
+    shares_of_day,
     stand_ins,
     stood_in,
 )
@@ -317,7 +318,7 @@ class _SafeDays:
         fill: frozenset[str],
         dry: dict[str, float],
     ) -> BoolArray:
-        """Take hay that is begun low off those first days that hold less than their mean.
+        """Take hay with a limit to its share off those days that hold less than their mean.
 
         Where feed is held back and no hay makes up for it, the same hay is more of what is eaten.
         Return the days on which less of it is put out.
@@ -325,7 +326,7 @@ class _SafeDays:
         eaten = {} if self.nitrate is None else self.nitrate.eaten
         each = {one: dry[one] * eaten.get(one, 1.0) for one in given}
         mean = day_kg_dm(asked, each)
-        most = self._most_parts(asked, each, mean)
+        most = self._most_parts(asked, given, each, mean)
         cut = np.zeros(len(mean), dtype=bool)
         if not most:
             return cut
@@ -341,23 +342,28 @@ class _SafeDays:
         return cut
 
     def _most_parts(
-        self, asked: dict[str, FloatArray], each: dict[str, float], mean: FloatArray
+        self,
+        asked: dict[str, FloatArray],
+        given: dict[str, FloatArray],
+        each: dict[str, float],
+        mean: FloatArray,
     ) -> dict[str, FloatArray]:
-        """Return the largest part of each of its first days that hay which is begun low may be.
+        """Return the largest part of each day that hay with a limit to its share may be.
 
-        What the program itself asks for above its share is told elsewhere. Later the limit of all
-        nitrate holds for the day and its share for the mean: a fall of forage would do more harm.
+        Of hay that is begun low it is less on its first days. What the program itself asks for
+        above its share is told elsewhere.
         """
         found: dict[str, FloatArray] = {}
-        for source_id in {one.source_id for one in self.rules if one.rule.demand == "begin"}:
-            if source_id not in asked:
-                continue
-            mine = [one.rule for one in self.rules if one.source_id == source_id]
-            limit = min((one.most_share for one in mine if one.mixed), default=1.0)
-            kg = asked[source_id] * each[source_id]
+        begun = {one.source_id for one in self.rules if one.rule.demand == "begin"}
+        shares = shares_of_day(given, self.rules, each)
+        for source_id in sorted((begun | shares.keys()) & given.keys()):
+            kg = asked.get(source_id, np.zeros(len(mean))) * each[source_id]
             part = np.divide(kg, mean, out=np.zeros(len(mean)), where=is_some(mean))
-            first = begun_parts(asked[source_id], known=source_id in self._known())
-            found[source_id] = np.where(first < 1.0, first * np.maximum(limit, part), 1.0)
+            most = np.maximum(shares.get(source_id, 1.0), part)
+            if source_id in begun:
+                known = source_id in self._known()
+                most = begun_parts(given[source_id], known=known) * most
+            found[source_id] = most
         return found
 
     def _note_lean(

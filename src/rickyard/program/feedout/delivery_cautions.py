@@ -134,11 +134,6 @@ def _lean_for_nitrate(program: SeasonProgram, farm: Farm, days: GroupDays) -> It
     """Yield the weeks in which the limit of nitrate leaves a group less than its fill."""
     group, names = days.group, {one.source_id: one.name for one in program.sources}
     mixed = only_mixed(program, group.group_id)
-    rules = tuple(
-        one.rule_id
-        for one in program.rules
-        if one.group_id == group.group_id and one.rule_id in DIET_RULES["nitrate"]
-    )
     if not days.lean:
         return
     lean = [program.periods[number] for number in days.lean]
@@ -146,9 +141,16 @@ def _lean_for_nitrate(program: SeasonProgram, farm: Farm, days: GroupDays) -> It
     nitrate = {one.source_id for one in program.sources if is_some(one.nitrate_no3n_ppm or 0.0)}
     fed = [one for one in days.asked if days.asked[one][here].any()]
     sources = [one for one in fed if one in mixed] or [one for one in fed if one in nitrate]
+    rules = tuple(
+        one.rule_id
+        for one in program.rules
+        if one.group_id == group.group_id
+        and (one.rule_id in DIET_RULES["nitrate"] or (one.mixed and one.source_id in sources))
+    )
+    acid = ["prussic acid" in poisons_mixed(program, one, [group.group_id]) for one in sources]
     weeks, begin = _weeks(lean, farm)
     told = cautioned(
-        "lean_for_nitrate",
+        "lean_for_acid" if any(acid) and all(acid) else "lean_for_nitrate",
         group.group_id,
         hay=listed([names[one] for one in sources]),
         group=group.name,
@@ -159,7 +161,7 @@ def _lean_for_nitrate(program: SeasonProgram, farm: Farm, days: GroupDays) -> It
         start=lean[0].start,
         end=_after(lean[-1]),
     )
-    yield replace(told, rules=rules)
+    yield replace(told, rules=tuple(dict.fromkeys(rules)))
 
 
 def _weeks(periods: list[Period], farm: Farm) -> tuple[str, str]:

@@ -326,6 +326,38 @@ def made_up(
     return given
 
 
+def shares_of_day(
+    kg: Mapping[str, FloatArray], rules: Iterable[Binding], each: Mapping[str, float]
+) -> dict[str, FloatArray]:
+    """Return the largest part that each hay which is only fed in a mix may be of every day.
+
+    Parameters
+    ----------
+    kg : mapping
+        Kilograms as fed of every source a day. [kg]
+    rules : iterable of Binding
+        The rules of safety that bind on the group.
+    each : mapping
+        Dry matter that is eaten of a kilogram of each source. [kg]
+
+    Returns
+    -------
+    dict
+        By hay, an array of shape (days,). Those that one limit holds together keep their parts of
+        it. [-]
+    """
+    mixed = [one for one in rules if one.rule.mixed and one.source_id in kg]
+    found: dict[str, FloatArray] = {}
+    for one in mixed:
+        own = kg[one.source_id] * each[one.source_id]
+        kin = {other.source_id for other in mixed if other.rule.together == one.rule.together}
+        whole = day_kg_dm({other: kg[other] for other in sorted(kin)}, each)
+        part = np.divide(own, whole, out=np.ones(len(own)), where=is_some(whole))
+        most = one.rule.most_share * part
+        found[one.source_id] = np.minimum(found.get(one.source_id, most), most)
+    return found
+
+
 def parts_kept(
     kg: Mapping[str, FloatArray],
     most: Mapping[str, FloatArray],
