@@ -247,6 +247,23 @@ def _add(parts: list[float], value: float) -> None:
     parts[place:] = [value]
 
 
+def _at_ends(lines: Sequence[Line], days: Sequence[date]) -> list[float]:
+    """Return the bales that stand at the end of each of some days, both in their order.
+
+    As `LotBook.bales_on` says of each, to the last digit; a book of three years is gone through
+    once instead of once for each of its days.
+    """
+    found: list[float] = []
+    parts: list[float] = []
+    place = 0
+    for day in days:
+        while place < len(lines) and lines[place].day <= day:
+            _add(parts, lines[place].bales)
+            place += 1
+        found.append(_sum(parts))
+    return found
+
+
 def _sum(values: Iterable[float]) -> float:
     """Add without regard to order, and call dust nothing."""
     total = math.fsum(values)
@@ -282,9 +299,10 @@ def account(book: LotBook, start: date, end: date) -> Account:
             bales[kind] = math.fsum(line.bales for line in mine)
             dry[kind] = math.fsum(line.bales * book.dry_per_bale(line.day) for line in mine)
     days = sorted({start, end, *(line.day for line in within)})
+    stood = _at_ends(book.lines, days)
     lost = math.fsum(
-        book.bales_on(first) * (book.dry_per_bale(first) - book.dry_per_bale(second))
-        for first, second in pairwise(days)
+        bales * (book.dry_per_bale(first) - book.dry_per_bale(second))
+        for bales, (first, second) in zip(stood, pairwise(days), strict=False)
     )
     return Account(
         opening_bales=book.bales_on(start),
