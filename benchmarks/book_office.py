@@ -24,6 +24,7 @@ from office import make_office  # noqa: E402 - tables are defined after the book
 
 from rickyard.book.keeping import make_backup, restore_backup  # noqa: E402
 from rickyard.book.services import list_farms, read_farm  # noqa: E402
+from rickyard.cli.main import LOOKED_OVER_AFTER  # noqa: E402
 from rickyard.service import yard_on  # noqa: E402
 
 DAY = date(2026, 2, 15)
@@ -65,7 +66,9 @@ def main() -> None:
     shutil.rmtree(again.folder, ignore_errors=True)
     with opened_book(place):
         farms = list_farms(None)
-        # As a server does once all is loaded: what is there then is not looked through again.
+        # As `serve` does: what is there once all is loaded is not looked through again for what
+        # is no longer used, and what comes then seldom.
+        gc.set_threshold(*LOOKED_OVER_AFTER)
         gc.collect()
         gc.freeze()
         # Each is read for the first time: nothing of it is held.
