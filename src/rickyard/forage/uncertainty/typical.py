@@ -66,6 +66,7 @@ class TypicalValue:
     source: str
 
 
+@cache
 def typical_values(
     forage: Forage | None = None, species: str = "", quantity: str = ""
 ) -> tuple[TypicalValue, ...]:

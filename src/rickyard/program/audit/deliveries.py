@@ -8,7 +8,7 @@ from visit to visit.
 from __future__ import annotations
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -168,6 +168,7 @@ class _GroupCheck:
             for feed in farm.feeds
         }
         self.dates = lots | feeds
+        self.mean_of = self._means()
         self.given = {one: 0.0 for one in self.asked if is_hay(farm, one)}
         self.wanted = dict.fromkeys(self.given, 0.0)
 
@@ -316,15 +317,17 @@ class _GroupCheck:
 
     def _hunger(self, day: date) -> float:
         """Return the dry matter that a day lacks of the mean of its period. [kg]."""
-        period = self.period_of[day]
-        count = sum(1 for one in self.days if self.period_of[one] == period)
-        mean = sum(
-            row.offered_kg * self.dry[row.source_id] / count
-            for row in self.program.feeding
-            if (row.group_id, row.period) == (self.group.group_id, period)
-        )
         here = sum(days.get(day, 0.0) * self.dry[one] for one, days in self.asked.items())
-        return max(0.0, mean - here)
+        return max(0.0, self.mean_of[self.period_of[day]] - here)
+
+    def _means(self) -> dict[int, float]:
+        """Return the dry matter that is put out on the mean of the days of each period. [kg]."""
+        days = Counter(self.period_of.values())
+        means = dict.fromkeys(days, 0.0)
+        for row in self.program.feeding:
+            if row.group_id == self.group.group_id and row.period in means:
+                means[row.period] += row.offered_kg * self.dry[row.source_id] / days[row.period]
+        return means
 
     def _ahead(self, source_id: str) -> float:
         return self.given[source_id] - self.wanted[source_id]

@@ -215,11 +215,13 @@ def _cut_to_limit(
     strong = [one for one in safe if one in stronger]
     for day, most in nitrate.most.items():
         above = nitrate.excess_of(safe, dry, day)
+        if above <= 0.0:
+            continue
         mean = sum(days.get(day, 0.0) * dry[one] for one, days in asked.items())
         held = {one: safe[one].get(day, 0.0) * dry[one] for one in strong}
         excess = sum(nitrate.excess(one, kg, day) for one, kg in held.items())
         kept_by_week = nitrate.excess_of(asked, dry, day) <= ROUNDING_PPM * mean
-        if above <= 0.0 or excess <= 0.0 or not kept_by_week or not most:
+        if excess <= 0.0 or not kept_by_week or not most:
             continue
         beside = {one: safe[one].get(day, 0.0) * dry[one] for one in others}
         frees = -sum(nitrate.excess(one, kg, day) for one, kg in beside.items())

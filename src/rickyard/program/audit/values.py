@@ -101,8 +101,7 @@ def _compare_known(what: str, claimed: float | None, found: float | None) -> Ite
 
 def _typical(forage: Forage | None, asked: Tagged) -> float:
     """Return the mean of a forage's typical rows, or the cautious end of those of dry hay."""
-    named = [one for one in typical_values() if one.quantity == asked.analyte]
-    rows = [one for one in named if one.mean is not None]
+    rows = [one for one in typical_values(quantity=asked.analyte) if one.mean is not None]
     means = {
         kind: fmean(one.mean or 0.0 for one in rows if one.forage == kind)
         for kind in {one.forage for one in rows}
