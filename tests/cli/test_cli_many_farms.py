@@ -107,6 +107,7 @@ def test_a_day_is_the_same_event_in_the_farms_own_calendar(farms: Path, tmp_path
     assert own < uids(farms, "all.ics")
 
 
+@pytest.mark.more
 def test_the_sheets_of_all_are_one_file_or_a_file_each(farms: Path, tmp_path: Path) -> None:
     def pages(path: Path) -> int:
         with pdfium.PdfDocument(path) as file:

@@ -82,6 +82,7 @@ def test_faults_of_pins_are_named_and_leave_with_three(farm: Path, tmp_path: Pat
     assert run("plan", farm, "--pin", tmp_path / "none.csv").exit_code == 3
 
 
+@pytest.mark.more
 def test_an_earlier_plan_stands_beside_this_one(farm: Path, before: Path, tmp_path: Path) -> None:
     pins, both = tmp_path / "pins.csv", tmp_path / "both.json"
     pins.write_text("wish,source,group\nkeep_off,26-HILL-1,\n", encoding="utf-8")
@@ -157,6 +158,7 @@ def test_the_rest_of_a_season_tells_what_was_fed(farm: Path, before: Path, tmp_p
     assert any("planned from Nov 16, 2026" in one["sentence"] for one in plan["assumptions"])
 
 
+@pytest.mark.more
 def test_every_winter_is_planned_with_one_autumn(farm: Path, tmp_path: Path) -> None:
     cold = tmp_path / "farm"
     shutil.copytree(farm, cold)

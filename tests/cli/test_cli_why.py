@@ -45,6 +45,7 @@ def test_why_tells_each_group_and_every_price(demo: Path) -> None:
     assert "extension office" in text
 
 
+@pytest.mark.more
 def test_why_of_one_group_says_nothing_of_the_others(demo: Path) -> None:
     result = run("why", demo, "--group", "bulls", "--seconds", 0)
     assert result.exit_code == 0

@@ -16,6 +16,7 @@ import rickyard
 from rickyard.service import PlanRequest, open_farm, plan_farm
 from rickyard.sheets.data_files import plan_json
 from support.farm_folders import plain_demo
+from support.rows import each_row
 
 DIFFS = Path(__file__).parents[2] / "docs" / "howto" / "diffs"
 
@@ -28,8 +29,9 @@ def copy(tmp_path: Path) -> Path:
     return source
 
 
-def lay(diff: str, source: Path) -> None:
-    """Change the files of a copy as a diff says; what lies outside the package is passed over."""
+def laid(diff: str, source: Path) -> dict[Path, str]:
+    """Return what files hold after a diff; what lies outside the package is passed over."""
+    found = {}
     for part in re.split(r"(?m)^(?=diff --git )", (DIFFS / diff).read_text(encoding="utf-8")):
         name = re.search(r"^--- a/src/(\S+)$", part, re.M)
         if name is None:
@@ -42,6 +44,13 @@ def lay(diff: str, source: Path) -> None:
             new = "\n".join(line[1:] for line in lines if not line.startswith("-"))
             assert old in text, name[1]
             text = text.replace(old, new, 1)
+        found[file] = text
+    return found
+
+
+def lay(diff: str, source: Path) -> None:
+    """Change the files of a copy as a diff says."""
+    for file, text in laid(diff, source).items():
         file.write_text(text, encoding="utf-8")
 
 
@@ -68,6 +77,11 @@ def edit(file: Path, old: str, new: str) -> None:
     file.write_text(text.replace(old, new), encoding="utf-8")
 
 
+@each_row("diff", sorted(one.name for one in DIFFS.glob("*.diff")))
+def test_a_diff_is_of_the_source_as_it_is(diff: str) -> None:
+    assert laid(diff, Path(rickyard.__file__).parents[1])
+
+
 def test_potassium_is_held_in_every_ration(copy: Path, farm: Path) -> None:
     lay("add-a-nutrient.diff", copy)
     program = json.loads(run(copy, "plan", farm, "--weekly", "--effort", "0", "--json", "-"))
@@ -76,6 +90,7 @@ def test_potassium_is_held_in_every_ration(copy: Path, farm: Path) -> None:
     assert all(one["need"] > 0.0 for one in held)
 
 
+@pytest.mark.more
 def test_a_wether_is_planned_as_an_animal(copy: Path, farm: Path) -> None:
     lay("add-an-animal-class.diff", copy)
     edit(
@@ -88,6 +103,7 @@ def test_a_wether_is_planned_as_an_animal(copy: Path, farm: Path) -> None:
     assert "2:1 or more for Wethers" in said
 
 
+@pytest.mark.more
 def test_a_hay_net_loses_its_share(copy: Path, farm: Path) -> None:
     lay("add-a-feeder-type.diff", copy)
     before = plan_farm(open_farm(farm), PlanRequest(weekly=True, effort=0.0)).program

@@ -98,7 +98,7 @@ def test_faults_08_why_of_what_is_short_without_more_of_anything_is_a_sentence(
         },
         "groups.csv": edited("groups.csv", "cone_ring,,", "cone_ring,,2025-04-01"),
     }
-    told = run("why", write_texts(tmp_path / "farm", texts), "--effort", 0)
+    told = run("why", write_texts(tmp_path / "farm", texts), "--weekly", "--effort", 0)
     assert told.exit_code == 0, told.output
     assert "What would help" in told.stdout
     assert " 0 tons more" not in told.stdout

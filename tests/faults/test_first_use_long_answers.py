@@ -155,6 +155,7 @@ def test_first_use_slow_why_what_is_fed_nowhere_is_left_out_of_the_program() -> 
         assert small.ask().whole_usd == pytest.approx(whole.ask().whole_usd, rel=SAME_SHARE)
 
 
+@pytest.mark.more
 def test_first_use_slow_why_a_hay_is_let_in_where_it_is_asked_about() -> None:
     farm, program = ruled(9)
     problem, display = problem_of(farm), display_for(farm.units)
@@ -169,6 +170,7 @@ def test_first_use_slow_why_a_hay_is_let_in_where_it_is_asked_about() -> None:
     assert priced > 1
 
 
+@pytest.mark.more
 def test_first_use_slow_why_answers_do_not_depend_on_how_many_are_worked_on_at_once(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

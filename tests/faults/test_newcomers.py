@@ -159,6 +159,7 @@ def test_a_grower_of_stockers_sees_the_gain_that_was_asked(told: Journey, tmp_pa
     told.is_as_read_over()
 
 
+@pytest.mark.more
 def test_a_ranch_asks_what_a_storm_and_less_cash_would_do(told: Journey, tmp_path: Path) -> None:
     texts = {
         **named("Ranch"),

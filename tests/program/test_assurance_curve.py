@@ -129,6 +129,7 @@ def test_a_curve_of_one_point_is_drawn() -> None:
     assert assurance_answer(one) == "Only average values were asked for."
 
 
+@pytest.mark.more
 def test_the_plan_command_draws_and_prints_it(tmp_path: Path) -> None:
     folder, chart = good_folder(tmp_path / "farm"), tmp_path / "curve.svg"
     done = CliRunner().invoke(

@@ -357,6 +357,7 @@ def test_untested_lots_and_feeds_are_known_least() -> None:
     assert np.all(found["nem"] > 0)
 
 
+@pytest.mark.more
 def test_a_simpler_program_keeps_the_promise_too() -> None:
     """Making it simpler moves every amount again, after many rounds of tangents."""
     farm = promising(random_farm(6, lots=8, groups=3, weeks=8), 90.0)

@@ -377,6 +377,7 @@ def test_sentences_are_whole(units: str) -> None:
     assert CAKE.name not in " ".join(said)
 
 
+@pytest.mark.more
 def test_under_rules_the_inquiry_is_the_program_without_its_changes() -> None:
     farm = random_farm(2, weeks=8)
     season = replace(farm.season, hays_at_once=2, least_run_days=21, change_usd=20.0)

@@ -76,6 +76,7 @@ def test_a_run_has_no_gap_where_no_least_serving_is_asked_for(seed: int) -> None
     assert recheck(program, farm) == ()
 
 
+@pytest.mark.more
 def test_what_a_search_found_when_its_time_was_over_is_not_thrown_away(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

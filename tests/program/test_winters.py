@@ -240,6 +240,7 @@ def test_a_cash_limit_that_cannot_be_kept_is_told() -> None:
     assert any("It goes $" in one for one in winter_sentences(programs))
 
 
+@pytest.mark.more
 def test_loads_come_whole_and_pasture_is_not_stored() -> None:
     farm = winter_farm(3, lots=5, groups=3, carry_over_value_pct=60.0)
     pasture = Feed("pasture", "Pasture", FeedKind.GRAZING, 0.02, dm_pct=30.0, tdn_pct=60.0)

@@ -256,6 +256,7 @@ def test_every_week_has_pages_of_its_own() -> None:
         assert f"week: {start:%b} {start.day} to" in page
 
 
+@pytest.mark.more
 def test_first_use_in_the_way_every_week_tells_its_dangers_and_notes_stand_once() -> None:
     program, farm = large_example(9, 4, restless=True)
     program = with_deliveries(program, farm)

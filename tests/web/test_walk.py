@@ -15,7 +15,6 @@ import pytest
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
 from support.browser import Browser, browser_there, opened_browser
-from support.rows import few
 from support.walked import served, shape_of, walked
 
 LOOKS = ((1280, False), (360, True))
@@ -65,7 +64,8 @@ def need_a_browser() -> None:
         pytest.skip("no browser is installed")
 
 
-@pytest.mark.parametrize("widths", few(["narrow", "both"], 1))
+@pytest.mark.more
+@pytest.mark.parametrize("widths", ["narrow", "both"])
 def test_every_page_by_its_links_is_whole(address: str, widths: str) -> None:
     need_a_browser()
     host, wrong = urlsplit(address).netloc, []
