@@ -38,7 +38,9 @@ def of_any_page(farm: Farm, day: date, cautions: Iterable[Caution] = ()) -> Want
     names = [one.name for one in (*farm.lots, *farm.groups, *farm.feeds)]
     day_words = f"{display.weekday_text(day)}, {day.year}"
     may = [*names, farm.name, farm.place, day_words, *(one.source for one in told)]
-    return Wanted(said=[one.sentence for one in told], may=may)
+    # A caution may be folded behind its first sentence.
+    halves = [half for one in told for half in one.sentence.split(". ", 1)]
+    return Wanted(said=[one.sentence for one in told], may=[*may, *halves])
 
 
 def differs(page: str, wanted: Wanted) -> list[str]:

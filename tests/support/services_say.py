@@ -13,7 +13,7 @@ from rickyard.hay.storage import EXPOSED
 from rickyard.hay.yard import YardLine, stack_of
 from rickyard.quantities import KG_PER_TONNE
 from rickyard.service import Planned, read_lots, yard_on
-from rickyard.service.sections import farm_tests, hay_list, stock_needs
+from rickyard.service.sections import farm_tests, hay_list, lot_fits, stock_needs
 from rickyard.sheets.wording import (
     answer_of,
     outlook_sentence,
@@ -173,12 +173,14 @@ def lot(farm: Farm, day: date, reading: LotReading) -> Wanted:
         ("Other stock", reading.other_stock),
     ):
         wanted.row("h-who", word, **{"": told})
+    _fits(farm, reading, wanted)
     for one in reading.numbers:
         scale = display.energy_density(1.0) if one.unit.startswith("Mcal/kg") else 1.0
         ends = [value for value in (one.low, one.high) if value is not None]
+        unit = one.unit.replace("/kg", f"/{display.mass_unit}", 1) if scale != 1.0 else one.unit
         wanted.row(
             "h-test",
-            one.words[:1].upper() + one.words[1:],
+            f"{one.words[:1].upper()}{one.words[1:]} {unit}, {one.origin}",
             Is=f"{one.value * scale:,.{one.decimals}f}",
             **{"90% range": " to ".join(f"{end * scale:,.{one.decimals}f}" for end in ends)},
         )
@@ -209,6 +211,26 @@ def lot(farm: Farm, day: date, reading: LotReading) -> Wanted:
         display.local(f"{values[name]:.1f}% {word}") for name, word in told if name in values
     ]
     return wanted
+
+
+_WAITS = "None until what stands on this page is settled"
+
+
+def _fits(farm: Farm, reading: LotReading, wanted: Wanted) -> None:
+    """Ask for what each class of stock may have of a lot, and how sure it is enough."""
+    fits = lot_fits(farm, reading)
+    wanted.said.append(fits.groups[:1].upper() + fits.groups[1:])
+    for one in fits.classes:
+        kept = f"At most {100.0 * one.share:g}% of what they eat, weighed and mixed"
+        kept = {"part": kept, "none": "None: its nitrate", "wait": _WAITS}.get(one.may, "")
+        short = f"short of {one.lacks}" if one.lacks else ""
+        wanted.may.append(one.name[:1].upper() + one.name[1:])
+        may = f"{kept}; {short}" if kept and short else kept or short.capitalize()
+        wanted.row(
+            "h-who",
+            one.name[:1].upper() + one.name[1:],
+            **{"May they?": may.replace("tdn", "TDN"), "Enough alone?": one.sure.capitalize()},
+        )
 
 
 def _limits(reading: LotReading, wanted: Wanted) -> None:

@@ -76,7 +76,7 @@ def test_every_link_of_the_yard_leads_somewhere(get: Get, farm: Farm) -> None:
 def test_a_lot_says_who_may_eat_it_and_what_its_test_says(get: Get, farm: Farm) -> None:
     page = get(f"/larkmoor-farm/hay/26-FLAT-1?on={DAY}")
     reading = read_lots(farm, lot_ids=["26-FLAT-1"]).readings[0]
-    assert "Drought sorghum-sudan: read the danger first." in page.text
+    assert "Drought sorghum-sudan: none to stock in calf." in page.text
     assert page.text.index(reading.cautions[0].sentence) < page.text.index("Who may eat it")
     for sentence in (reading.suits, reading.lacks, reading.value):
         assert sentence in page.text

@@ -115,7 +115,7 @@ def test_a_report_with_two_doubts_bars_its_lot_once_they_are_answered(
     report = farm.reports_of("C3")[0]
     assert len(farm.reports) == 3
     assert {one.name: one.value for one in report.analytes}["nitrate_no3"] == 1.11
-    assert "read the danger first" in text_of(client.get(f"/hill-farm/hay/C3{ON}"))
+    assert "none to stock in calf" in text_of(client.get(f"/hill-farm/hay/C3{ON}"))
     assert not [one for one in reports_kept(None, hill.id) if not one.is_used]
     assert text_of(client.get(TESTS + ON)).count(report.report_id) == 1
     # The folder that goes out holds the report, and the file as it came.

@@ -5,6 +5,7 @@ Plain results for pages; each says a farm as it is on a day.
 
 # fmt: off
 from rickyard.service.sections import stock
+from rickyard.service.sections.fits import ClassFit, LotFits, lot_fits
 from rickyard.service.sections.gaps import ShownFarm, as_shown, lacking_of
 from rickyard.service.sections.hay import (
     HayLine, PutUp, before_put_up, by_worth, hay_list, lot_with_code,
@@ -14,7 +15,8 @@ from rickyard.service.sections.stock import GroupNeeds, HayAlone, stock_known, s
 from rickyard.service.sections.tests import FarmTests, coring_sheet, farm_tests
 
 __all__ = [
-    "FarmTests", "FarmTold", "GroupNeeds", "HayAlone", "HayLine", "PutUp", "ShownFarm", "as_shown",
-    "before_put_up", "by_worth", "coring_sheet", "farm_tests", "farm_told", "hay_list",
-    "lacking_of", "lot_with_code", "stock", "stock_known", "stock_needs", "write_told",
+    "ClassFit", "FarmTests", "FarmTold", "GroupNeeds", "HayAlone", "HayLine", "LotFits", "PutUp",
+    "ShownFarm", "as_shown", "before_put_up", "by_worth", "coring_sheet", "farm_tests", "farm_told",
+    "hay_list", "lacking_of", "lot_fits", "lot_with_code", "stock", "stock_known", "stock_needs",
+    "write_told",
 ]

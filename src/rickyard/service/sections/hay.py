@@ -68,7 +68,7 @@ def hay_list(farm: Farm, day: date) -> tuple[HayLine, ...]:
     """
     read = read_lots(farm)
     lines = {one.lot_id: one for one in yard_on(farm, day).lines}
-    kept = _kept_from(farm, bindings(still(farm)))
+    kept = kept_from(farm, bindings(still(farm)))
     return tuple(
         HayLine(
             farm.lot(one.lot_id),
@@ -82,7 +82,7 @@ def hay_list(farm: Farm, day: date) -> tuple[HayLine, ...]:
     )
 
 
-def _kept_from(farm: Farm, bound: Sequence[Binding]) -> dict[str, str]:
+def kept_from(farm: Farm, bound: Sequence[Binding]) -> dict[str, str]:
     """Return in words which groups get none or only a part of a lot, by lot."""
     lots = {lot.lot_id for lot in farm.lots}
     names = {one.group_id: one.name for one in farm.groups}

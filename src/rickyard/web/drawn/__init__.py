@@ -6,6 +6,7 @@ Pure functions from numbers to text. Every color is a name of the style sheet.
 # fmt: off
 from rickyard.web.drawn.by_year import by_year
 from rickyard.web.drawn.curve import hay_curve
+from rickyard.web.drawn.dots import ten_dots
 from rickyard.web.drawn.doubt import doubt
 from rickyard.web.drawn.flags import flag, flags_of
 from rickyard.web.drawn.limits import limit_band
@@ -23,5 +24,5 @@ __all__ = [
     "Band", "Becoming", "LOT_COLUMNS", "Met", "OnMap", "Part", "Step", "Strip", "adequacy_strip",
     "alone_panel", "becomes", "by_year", "doubt", "ear_tag", "extent", "flag", "flags_of",
     "hay_curve", "key_mark", "limit_band", "lot_bales", "mark", "need_columns", "per_mark",
-    "ration_ribbon", "wall", "whole_marks", "yard_map",
+    "ration_ribbon", "ten_dots", "wall", "whole_marks", "yard_map",
 ]

@@ -27,6 +27,9 @@ _SHAPES: Final[Mapping[str, str]] = MappingProxyType(
         'stroke-width="1.3" stroke-dasharray="1.7 1.1"/><path d="M2.6 9.7h18.8v4.6H2.6z" '
         'fill="none" stroke="currentColor" stroke-width="1.3" stroke-dasharray="1.7 1.1"/>'
         '<path d="M2 16.6h20v5.4H2z" fill="currentColor"/>',
+        "weigh": '<path d="M12 3v18M6 21h12M3 7h18" stroke="currentColor" stroke-width="2.4" '
+        'fill="none"/><path d="M1 15 5 7l4 8zM15 15l4-8 4 8z" fill="none" stroke="currentColor" '
+        'stroke-width="1.8"/>',
         "rick": '<path d="M15 1 29 9H1Z" fill="currentColor"/>'
         '<path d="M2 11h26v4.6H2zM3.5 17.4h23V22h-23z" fill="currentColor"/>',
     }
@@ -39,7 +42,8 @@ def mark(name: str, label: str = "") -> str:
     Parameters
     ----------
     name : str
-        ``danger``, ``warning``, ``note``, ``untested``, ``enough``, ``short`` or ``rick``.
+        ``danger``, ``warning``, ``note``, ``untested``, ``enough``, ``short``,
+        ``weigh`` or ``rick``.
     label : str
         What it says where no word stands beside it; without it the mark is passed over by whoever
         hears the page.

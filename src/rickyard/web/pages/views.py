@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 from rickyard.book.acting import NotThere, may
 from rickyard.book.services import read_farm, read_program
 from rickyard.service import read_lots, yard_on
-from rickyard.service.sections import as_shown
+from rickyard.service.sections import as_shown, lot_fits
 from rickyard.web.asked import day_asked, farm_asked, frame, page
 from rickyard.web.sections import unweighed_shown, weigh_shown
 from rickyard.web.shown import lot_shown, yard_shown
@@ -48,7 +48,7 @@ def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
     if asked is None:
         raise NotThere
     reading = read_lots(farm, lot_ids=[lot_id]).readings[0]
-    shown = lot_shown(farm, asked, reading, yard_on(farm, day))
+    shown = lot_shown(farm, asked, reading, yard_on(farm, day), lot_fits(farm, reading))
     return page(
         request,
         "lot.html",

@@ -24,6 +24,21 @@ class CareBox:
     source: str
     key: str
 
+    @property
+    def begins(self) -> str:
+        """Return its first sentence where the rest may be folded, else nothing.
+
+        Dangers stand whole, and so does whatever sends to a veterinarian or the fire department.
+        """
+        first, _, rest = self.sentence.partition(". ")
+        whole = self.css == _FORMS["danger"] or any(one in self.sentence for one in _CALLED)
+        return f"{first}." if rest and not whole else ""
+
+    @property
+    def goes_on(self) -> str:
+        """Return what follows its first sentence."""
+        return self.sentence.partition(". ")[2]
+
 
 @dataclass(frozen=True, slots=True)
 class Care:
@@ -44,6 +59,8 @@ class Care:
 VERDICTS: Final = {"enough": "enough", "hay_short": "short", "need_short": "short"}
 
 _WORDS = {"danger": "Danger", "warning": "Warning", "note": "Note"}
+#: Who is called where something can hurt.
+_CALLED: Final = ("veterinarian", "fire department")
 _FORMS = {"danger": "care", "warning": "care warn", "note": "care note"}
 
 

@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
-from rickyard.display import Display, clean, display_for, localized, money_text
+from rickyard.display import Display, clean, display_for, listed, localized, money_text
 from rickyard.farm import Farm, Lot, Report
 from rickyard.forage.reading import LotReading, ReadNumber
 from rickyard.forage.values import CLASS_TABLES
 from rickyard.hay.yard import YardLine, YardPage
 from rickyard.quantities import KG_PER_TONNE
-from rickyard.web.drawn import doubt, flag, flags_of, limit_band, mark
+from rickyard.service.sections import ClassFit, LotFits
+from rickyard.web.drawn import doubt, flag, flags_of, limit_band, mark, ten_dots
+from rickyard.web.shown.bales import bales_drawn, marks_of_bales
 from rickyard.web.shown.care import Care, care_of
 from rickyard.web.shown.words import STANDS, bales_text, cutting_text, put_up_text
 
@@ -44,6 +46,17 @@ class Value:
 
 
 @dataclass(frozen=True, slots=True)
+class FitShown:
+    """A class of stock: its sign, whether it may have the lot, and how sure it is enough."""
+
+    mark: str
+    name: str
+    may: str
+    drawing: str
+    sure: str
+
+
+@dataclass(frozen=True, slots=True)
 class LimitShown:
     """A value among published limits: its words, drawing, bands with what each allows, source."""
 
@@ -63,16 +76,25 @@ class LotShown:
     care: Care
     flag: str
     facts: tuple[Fact, ...]
+    groups: str
+    fits: tuple[FitShown, ...]
     who: tuple[Fact, ...]
+    drawing: str
     standing: tuple[Fact, ...]
-    worth: tuple[Fact, ...]
+    more: tuple[Fact, ...]
     values: tuple[Value, ...]
     limit: LimitShown | None
     reports: tuple[str, ...]
     day: str
 
+    @property
+    def more_words(self) -> str:
+        """Return what is told more of it, in the order in which it is told."""
+        told = listed([one.word.lower() for one in self.more])
+        return told[:1].upper() + told[1:]
 
-def lot_shown(farm: Farm, lot: Lot, reading: LotReading, page: YardPage) -> LotShown:
+
+def lot_shown(farm: Farm, lot: Lot, reading: LotReading, page: YardPage, fits: LotFits) -> LotShown:
     """Return what stands on the page of a lot.
 
     Parameters
@@ -85,6 +107,8 @@ def lot_shown(farm: Farm, lot: Lot, reading: LotReading, page: YardPage) -> LotS
         It read.
     page : YardPage
         The farm's yard on a day.
+    fits : LotFits
+        To whom it may go.
 
     Returns
     -------
@@ -93,25 +117,33 @@ def lot_shown(farm: Farm, lot: Lot, reading: LotReading, page: YardPage) -> LotS
     """
     display = display_for(farm.units)
     line = next(one for one in localized(page, display).lines if one.lot_id == lot.lot_id)
+    stands = line.standing.bales > 0.0
     own = [one for one in page.cautions if one.about == lot.lot_id]
     care = care_of([*reading.cautions, *own], farm, of_lot=True)
     tested = farm.reports_of(lot.lot_id)
     its_flag = flags_of(farm.lots)[lot.lot_id]
     return LotShown(
-        _answer(lot, reading, care, display, tested=bool(tested)),
+        _answer(lot, reading, care, display, fits if tested else None),
         mark("danger" if care.dangers else "untested") if care.dangers or not tested else "",
         _lede(lot, reading),
         care,
         flag(its_flag, big=True),
         (Fact("Flag", its_flag.words.partition(",")[2].strip()), *_facts(lot, display)),
+        fits.groups[:1].upper() + fits.groups[1:],
+        tuple(_fit(one) for one in fits.classes),
         _said(
             ("May they?", reading.suits),
             ("Short of", reading.lacks),
             ("Sure?", reading.certainty),
             ("Other stock", reading.other_stock),
         ),
-        _standing(line, lot, display),
-        _said(("Worth", reading.value), ("Grade", reading.grade), ("Tests", reading.repeat)),
+        bales_drawn(line, lot, marks_of_bales([(line, lot)]).marks, 0, barred=bool(care.dangers)),
+        _standing(line, lot, reading, display),
+        _said(
+            ("To lose less", " ".join(one.sentence for one in line.advice if stands)),
+            ("Grade", reading.grade),
+            ("Tests", reading.repeat),
+        ),
         tuple(_value(one, display) for one in reading.numbers),
         _limit(reading),
         tuple(_report(one, display) for one in tested),
@@ -119,11 +151,15 @@ def lot_shown(farm: Farm, lot: Lot, reading: LotReading, page: YardPage) -> LotS
     )
 
 
-def _answer(lot: Lot, reading: LotReading, care: Care, display: Display, *, tested: bool) -> str:
+def _answer(
+    lot: Lot, reading: LotReading, care: Care, display: Display, fits: LotFits | None
+) -> str:
     name = clean(lot.name)
+    if care.dangers and len(care.dangers) == 1 and fits is not None and fits.bars_pregnant:
+        return f"{name}: none to stock in calf."
     if care.dangers:
         return f"{name}: read the danger first."
-    if not tested:
+    if fits is None:
         return f"{name}: no test yet."
     there = {one.name: one for one in reading.numbers}
     told = ", ".join(f"{there[key].value:.1f}% {word}" for key, word in _TOLD if key in there)
@@ -153,7 +189,29 @@ def _said(*rows: tuple[str, str]) -> tuple[Fact, ...]:
     return tuple(Fact(word, told) for word, told in rows if told)
 
 
-def _standing(line: YardLine, lot: Lot, display: Display) -> tuple[Fact, ...]:
+#: What each answer to "may they?" says, where nothing is to be added.
+_MAY: Final = {
+    "none": "None: its nitrate",
+    "wait": "None until what stands on this page is settled",
+    "free": "Enough energy and protein by itself",
+}
+
+
+def _fit(one: ClassFit) -> FitShown:
+    may = _MAY.get(one.may, f"At most {100.0 * one.share:.0f}% of what they eat")
+    if one.may == "part":
+        may += ", weighed and mixed"
+    if one.lacks:
+        lacks = f"hort of {one.lacks}"
+        may = f"S{lacks}" if one.may == "free" else f"{may}; s{lacks}"
+    sign = {"none": "danger", "wait": "warning", "part": "weigh"}.get(one.may, "")
+    sign = sign or ("enough" if not one.lacks else "")
+    sure = one.sure[:1].upper() + one.sure[1:]
+    name = one.name[:1].upper() + one.name[1:]
+    return FitShown(mark(sign) if sign else "", name, may, ten_dots(one.chance, sure), sure)
+
+
+def _standing(line: YardLine, lot: Lot, reading: LotReading, display: Display) -> tuple[Fact, ...]:
     now = line.standing
     as_fed = display.tons_text(now.as_fed_kg / KG_PER_TONNE)
     dry = display.tons_text(now.dry_kg / KG_PER_TONNE)
@@ -165,7 +223,7 @@ def _standing(line: YardLine, lot: Lot, display: Display) -> tuple[Fact, ...]:
         ("A bale", f"{display.mass_text(now.bale_kg)}: {now.weight_is}"),
         ("Lost since baling", f"{display.percent_text(line.lost_pct)} of dry matter"),
         ("Will lose", loses),
-        ("To cut that", " ".join(one.sentence for one in line.advice if now.bales > 0.0)),
+        ("Worth", reading.value),
     )
 
 
