@@ -76,7 +76,7 @@ def test_a_pdf_with_two_doubts_bars_its_lot_once_they_are_answered(
     visit.press("Use this report")
     farm = read_farm(None, visit.season.id)
     assert len(farm.reports) == before + 1
-    assert "none to stock in calf" in visit.go(f"hay/{farm.reports[-1].lot_id}")
+    assert "read the danger first" in visit.go(f"hay/{farm.reports[-1].lot_id}")
 
 
 def stacks(visit: Visit) -> dict[str, StackRow]:

@@ -28,10 +28,10 @@ class CareBox:
     def begins(self) -> str:
         """Return its first sentence where the rest may be folded, else nothing.
 
-        Dangers stand whole, and so does whatever sends to a veterinarian or the fire department.
+        Only a warning folds, and none that sends to a veterinarian or the fire department.
         """
         first, _, rest = self.sentence.partition(". ")
-        whole = self.css == _FORMS["danger"] or any(one in self.sentence for one in _CALLED)
+        whole = self.css != _FORMS["warning"] or any(one in self.sentence for one in _CALLED)
         return f"{first}." if rest and not whole else ""
 
     @property
