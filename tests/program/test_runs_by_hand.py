@@ -106,14 +106,15 @@ def runs(monkeypatch: pytest.MonkeyPatch, rules: SpanRules, leeway: float = 0.03
         (6, 1, 1.0), (6, 9, 1.0),  # growth
         (7, 0, 1.0), (7, 1, -1.0),  # over two weeks
         (8, 1, 1.0),  # shared with others
+        (9, 9, 1.0),  # how far growth falls short, in the second week
     )  # fmt: skip
-    most = np.array([0.0, 0.0, 9.0, 8.0, 7.0, 0.0, 0.0, 1.0, 2.0])
+    most = np.array([0.0, 0.0, 9.0, 8.0, 7.0, 0.0, 0.0, 1.0, 2.0, 0.3])
     row, column, value = (np.array(part) for part in zip(*written, strict=True))
-    rows = SparseRows(row, column, value, np.full(9, -INF), most)
+    rows = SparseRows(row, column, value, np.full(10, -INF), most)
     model = one(problem=problem, columns=COLUMNS, lower=lower, upper=upper)
     model.row_of = {"cp": ints(-1, -1, -1, 5, -1, -1)}
     monkeypatch.setattr(span_costs, "Blocks", Noted)
-    prices = WeeklyPrices(rows, np.zeros(13), np.arange(9) < 8, 0.0)
+    prices = WeeklyPrices(rows, np.zeros(13), np.arange(10) != 8, 0.0)
     return Runs(model, prices, rules, 1, leeway, one())
 
 
@@ -149,13 +150,21 @@ def test_rows_of_weeks_that_become_the_same_are_one(monkeypatch: pytest.MonkeyPa
     assert block(found, 2, 3)[2][:2] == [(*SHARE, -INF, 0.0), (*BOTH, -INF, 7.0)]
 
 
+def test_a_gain_falls_short_no_further_in_a_run_than_in_its_weeks(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    found, depth = runs(monkeypatch, RULES), ([4], [1.0], -INF, 0.3)
+    having = [span for span in found.spans if depth in block(found, *span)[2]]
+    assert having == [(0, 2), (0, 3), (1, 2), (1, 3)]
+
+
 @pytest.mark.parametrize(("leeway", "protein"), [(0.03, 0.97 * 0.9), (0.3, 0.7)])
 def test_needs_of_a_run_are_held_steady(
     monkeypatch: pytest.MonkeyPatch, leeway: float, protein: float
 ) -> None:
     found = runs(monkeypatch, RULES, leeway)
     cp, growth, fill = ([0, 1, 3 + more] for more in (0, 1, 2))
-    rows = block(found, 0, 3)[2][2:]
+    rows = block(found, 0, 3)[2][3:]
     assert rows[0] == (cp, pytest.approx([0.1, 0.09, 1.0]), pytest.approx(protein), INF)
     mean, most = np.array([8.0, 8.0 / 3.0]), np.array([9.0, 4.0])
     maintenance, retained = np.maximum(mean, (1.0 - leeway) * most)
@@ -174,7 +183,7 @@ def test_needs_of_a_run_are_held_steady(
         pytest.approx(10.2),
     )
     assert [one[0] for one in block(found, 0, 1)[2][2:]] == [cp, fill]
-    assert [one[0] for one in block(found, 1, 2)[2]] == [cp, *[growth] * len(RATIOS)]
+    assert [one[0] for one in block(found, 1, 2)[2]] == [[4], cp, *[growth] * len(RATIOS)]
 
 
 def test_a_need_is_the_mean_or_the_most_less_what_a_week_may_lack() -> None:

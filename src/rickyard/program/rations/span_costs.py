@@ -189,7 +189,11 @@ class Runs:
             of_needs[at[placed(at)]] = True
         is_gain = np.zeros(self.model.columns.count, dtype=bool)
         is_gain[gain[placed(gain)]] = True
+        # How far beyond a part of its need a gain falls short holds for a run as for a week.
+        fed = np.zeros(len(rows.lower), dtype=bool)
+        fed[rows.row[rows.column < self.model.columns.amounts]] = True
         of_needs[rows.row[is_gain[rows.column]]] = True
+        of_needs &= fed
         one_week = _all_alike(rows.row[mine], entry_week[mine], len(rows.lower))
         wanted = mine & placed(one_week[rows.row]) & ~of_needs[rows.row]
         row, kind = rows.row[wanted], self.kind[rows.column[wanted]]
