@@ -9,7 +9,13 @@ import numpy as np
 
 from rickyard.farm import Analyte, Basis, Report
 from rickyard.forage.plausibility import RULES, broken_rules
-from rickyard.forage.values import column_values, columns_of_rows, shipped_screens
+from rickyard.forage.values import (
+    FORAGE_CODE,
+    ReportColumns,
+    column_values,
+    columns_of_rows,
+    shipped_screens,
+)
 from rickyard.kinds import Forage
 from rickyard.labs.checking.forages import forage_of, is_wet
 from rickyard.labs.common import Question, Sample
@@ -55,12 +61,13 @@ def check_rules(samples: Sequence[Sample], doubted: Sequence[bool]) -> None:
     rows = [_row(sample) for sample in samples]
     ways = [_ways(sample) for sample in samples]
     owners = [n for n, way in enumerate(ways) for _ in way]
-    columns = columns_of_rows(
-        [forage for way in ways for forage, _ in way],
-        [wet for way in ways for _, wet in way],
-        [rows[n] for n in owners],
-    )
     owner = np.array(owners)
+    once = columns_of_rows([next(iter(Forage))] * len(rows), [False] * len(rows), rows)
+    columns = ReportColumns(
+        np.array([FORAGE_CODE[forage] for way in ways for forage, _ in way], dtype=np.intp),
+        np.array([wet for way in ways for _, wet in way], dtype=np.bool_),
+        {name: values[owner] for name, values in once.values.items()},
+    )
     counts = np.bincount(owner, minlength=len(samples))
     screens = shipped_screens()
     broken: dict[int, list[int]] = {}

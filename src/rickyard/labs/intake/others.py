@@ -182,7 +182,7 @@ def _without_named(
     columns: set[float] = set()
     for row in rows:
         named = [cell for cell in row if _NAMED_OTHER.fullmatch(plain(cell.text))]
-        values = sum(bool(_VALUE.fullmatch(cell.text.strip())) for cell in row)
+        values = sum(bool(_VALUE.fullmatch(cell.text.strip())) for cell in row) if named else 0
         if named and values >= _LEAST_VALUES:
             others[plain(named[0].text)] += 1
             continue

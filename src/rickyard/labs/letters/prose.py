@@ -85,6 +85,9 @@ _LEAST_CELLS: Final = 3
 _LEAST_ROWS: Final = 2
 _MARKS: Final = (";", "\t", "|")
 _MANY_WORDS: Final = 6
+_WORD: Final = re.compile(r"[^\W\d_]{2,}")
+#: So many words of two letters, with a sign between, are no shorter than this.
+_LEAST_SENTENCE: Final = 3 * _MANY_WORDS - 1
 
 
 def is_tabular(document: Document) -> bool:
@@ -113,8 +116,10 @@ def _is_of_cells(row: Sequence[Cell]) -> bool:
     texts = [cell.text for cell in row]
     if len(row) == 1:
         texts = next((texts[0].split(m) for m in _MARKS if texts[0].count(m) >= 2), texts)
-    sentence = any(len(re.findall(r"[^\W\d_]{2,}", text)) >= _MANY_WORDS for text in texts)
-    return len(texts) >= _LEAST_CELLS and not sentence
+    if len(texts) < _LEAST_CELLS:
+        return False
+    long = [text for text in texts if len(text) >= _LEAST_SENTENCE]
+    return not any(len(_WORD.findall(text)) >= _MANY_WORDS for text in long)
 
 
 def _paragraphs(page: Page) -> list[Cell]:

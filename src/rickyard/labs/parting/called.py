@@ -59,10 +59,12 @@ def names_in_columns(rows: Sequence[Sequence[Seen]], gridded: bool) -> frozenset
 
 def _heads_columns(row: Sequence[Seen]) -> bool:
     """Return whether a row names fields and tests, and holds no values."""
+    if any(map(_is_number, row)):
+        return False
     known = sum(bool(one.field or one.label) for one in row)
     tests = sum(one.label is not None for one in row)
     of_tests = tests > 1 or any(one.field == "analyte" for one in row)
-    return known >= _LEAST_HEADS and of_tests and not any(map(_is_number, row))
+    return known >= _LEAST_HEADS and of_tests
 
 
 def _is_number(one: Seen) -> bool:

@@ -40,6 +40,8 @@ _YEAR_FIRST: Final = re.compile(
     rf"\b((?:19|20)\d\d)[\s,-]+{_MONTH}[\s-]*(\d{{1,2}})(?:st|nd|rd|th)?(?!\d)"
 )
 _FIGURES: Final = re.compile(r"(?<![\d/.-])(\d{1,2})([/.-])(\d{1,2})\2(\d{4}|\d\d)(?!\d)")
+#: Two signs between figures, without which nothing is a day in figures.
+_SIGNS: Final = re.compile(r"[/.-].+[/.-]", re.DOTALL)
 #: Day 0 of the serial dates of spreadsheets, and the years in which they are believed.
 _SERIAL_ZERO: Final = date(1899, 12, 30)
 _SERIAL_FROM: Final = 36526.0  # 2000-01-01
@@ -142,8 +144,8 @@ def day_order(texts: Iterable[str]) -> DayOrder:
     (<DayOrder.MONTH: 'month'>, <DayOrder.OPEN: 'open'>)
     """
     month = day = False
-    for text in texts:
-        if not any(sign in text for sign in "/-."):
+    for text in set(texts):
+        if not _SIGNS.search(text):
             continue
         for found in _FIGURES.finditer(plain(text)):
             first, second = int(found[1]), int(found[3])
