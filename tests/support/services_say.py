@@ -14,6 +14,7 @@ from rickyard.hay.yard import YardLine, stack_of
 from rickyard.quantities import KG_PER_TONNE
 from rickyard.service import Planned, read_lots, yard_on
 from rickyard.service.sections import farm_tests, hay_list, lot_fits, stock_needs
+from rickyard.sheets.paper import day_list
 from rickyard.sheets.wording import (
     answer_of,
     outlook_sentence,
@@ -45,9 +46,16 @@ def yard(farm: Farm, day: date, planned: Planned | None) -> Wanted:
     every = [*page.cautions, *(one for lot in readings for one in lot.cautions)]
     wanted = of_any_page(farm, day, every)
     wanted.said += [stands_sentence(page, display), *page.assumptions]
+    tests = farm_tests(farm, day)
+    wanted.may += [display.day_text(one.due_on) for one in (*tests.now, *tests.later)]
+    wanted.may += [count_text(n, "danger") for n in range(60)]
     if planned is not None:
         answer = answer_of(planned.program, planned.farm, display)
-        wanted.said += [display.local(answer.sentence), display.local(answer.detail)]
+        # What is counted beside the yard stands in parentheses, and small beside the answer.
+        said = display.local(answer.sentence).rstrip(").").split(" (")
+        wanted.said += [*said, display.local(answer.detail)]
+        wanted.may += [f"{one[:1].upper()}{one[1:]}" for one in said]
+        _today(farm, day, planned, wanted)
         totals = yard_totals(planned.program)
         sold = sum(one.sold_t for one in planned.program.lots)
         parts = [totals.eaten_t, totals.lost_t, sold, totals.left_t, totals.missing_t]
@@ -105,6 +113,21 @@ def hay(farm: Farm, day: date) -> Wanted:
             Who=one.kept_from[:1].upper() + one.kept_from[1:],
         )
     return wanted
+
+
+def _today(farm: Farm, day: date, planned: Planned, wanted: Wanted) -> None:
+    """Ask for what each group eats that day, when rations change, and what is left of each lot."""
+    display, program = display_for(farm.units), planned.program
+    stands = {one.lot_id: one.standing.bales for one in yard_on(farm, day).lines}
+    for one in day_list(program, planned.farm, day):
+        wanted.said += [part for part in (one.hay, one.feeds) if part]
+    wanted.may += [display.day_text(one.start) for one in program.rations]
+    for lot in program.lots:
+        if lot.start_bales and lot.fed_bales is not None:
+            sold = lot.start_bales * lot.sold_t / lot.start_t if lot.start_t else 0.0
+            left = min(stands[lot.lot_id], max(0.0, lot.start_bales - sold - lot.fed_bales))
+            noun = "bale" if f"{left:,.0f}" == "1" else "bales"
+            wanted.may.append(f"{left:,.0f} {noun} left at the end")
 
 
 def places(farm: Farm, day: date) -> Wanted:

@@ -46,7 +46,9 @@ def marks_of_bales(lots: Iterable[tuple[YardLine, Lot]]) -> BaleScale:
     return BaleScale(per, f"One mark is {many}, or {per * _SMALL_SQUARES} small squares.")
 
 
-def bales_drawn(line: YardLine, lot: Lot, per: int, number: int, *, barred: bool) -> str:
+def bales_drawn(
+    line: YardLine, lot: Lot, per: int, number: int, *, barred: bool, left: float = 0.0
+) -> str:
     """Return the bales of a lot, those that are gone first.
 
     Parameters
@@ -61,6 +63,8 @@ def bales_drawn(line: YardLine, lot: Lot, per: int, number: int, *, barred: bool
         The number of the drawing on its page.
     barred : bool
         Whether a danger is to be read first.
+    left : float
+        How many of those that stand are left at the end. [bales]
 
     Returns
     -------
@@ -68,9 +72,11 @@ def bales_drawn(line: YardLine, lot: Lot, per: int, number: int, *, barred: bool
         SVG.
     """
     gone, standing = _gone(line), line.standing.bales
-    counts = whole_marks([gone, standing], per * _in_a_mark(lot))
-    kinds = ("gone", "barred" if barred else "stands")
+    counts = whole_marks([gone, standing - left, left], per * _in_a_mark(lot))
+    kinds = ("gone", "barred" if barred else "stands", "free")
     label = f"{bales_text(standing, lot)} standing, {bales_text(gone, lot)} gone"
+    if left:
+        label += f", {bales_text(left, lot)} left at the end"
     parts = [Part(kind, count) for kind, count in zip(kinds, counts, strict=True)]
     return lot_bales(parts, label, f"lot{number}")
 

@@ -49,6 +49,11 @@ class Care:
     notes: tuple[CareBox, ...]
 
     @property
+    def danger_words(self) -> str:
+        """Return how many dangers there are."""
+        return count_text(len(self.dangers), "danger")
+
+    @property
     def rest_words(self) -> str:
         """Return how many stand behind the dangers, empty where there are none."""
         counts = ((len(self.warnings), "warning"), (len(self.notes), "note"))

@@ -97,3 +97,28 @@ def cutting_text(lot: Lot, display: Display) -> str:
         return day
     known = lot.cutting < len(_ORDINALS)
     return f"{_ORDINALS[lot.cutting] if known else number_text(lot.cutting)}, {day}"
+
+
+def without_aside(sentence: str) -> tuple[str, str]:
+    """Return an answer without what it says in parentheses, and that as a sentence.
+
+    Parameters
+    ----------
+    sentence : str
+        An answer.
+
+    Returns
+    -------
+    tuple of (str, str)
+        What stands large, and what stands small beside it, empty for nothing.
+
+    Examples
+    --------
+    >>> without_aside("Enough hay: 66 tons left May 3 (26 tons of grazing counted).")
+    ('Enough hay: 66 tons left May 3.', '26 tons of grazing counted.')
+    """
+    first, opened, rest = sentence.partition(" (")
+    aside, closed, after = rest.partition(")")
+    if not opened or not closed:
+        return sentence, ""
+    return f"{first}{after}", f"{aside[:1].upper()}{aside[1:]}."

@@ -8,7 +8,7 @@ from typing import Final
 from urllib.parse import quote
 
 from rickyard.display import Display, clean, count_text, display_for, localized, money_text
-from rickyard.farm import Farm, Storage
+from rickyard.farm import Farm, Lot, Storage
 from rickyard.forage.reading import LotReading
 from rickyard.hay.storage import EXPOSED
 from rickyard.hay.yard import Outlook, YardLine, YardPage
@@ -28,7 +28,7 @@ from rickyard.web.drawn import (
 )
 from rickyard.web.shown.bales import bales_drawn, marks_of_bales
 from rickyard.web.shown.care import VERDICTS, Care, care_of
-from rickyard.web.shown.words import STANDS, bales_text
+from rickyard.web.shown.words import STANDS, bales_text, without_aside
 
 _SURER: Final = "the season's program"
 _WALL_ROWS: Final = (7, 14)
@@ -56,6 +56,7 @@ class LotRow:
     tons: str
     state: str
     mark: str
+    left: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,9 +107,10 @@ def yard_shown(
         lede = "" if page.outlook is None else outlook_sentence(page.outlook, display, _SURER)
     else:
         told = answer_of(planned.program, planned.farm, display)
-        answer, verdict = display.local(told.sentence), VERDICTS.get(told.kind, "")
+        answer, aside = without_aside(display.local(told.sentence))
+        verdict = VERDICTS.get(told.kind, "")
         parts = _program_parts(planned.program)
-        lede = f"By the season's program: {display.local(told.detail)}"
+        lede = f"By the season's program: {display.local(told.detail)} {aside}".rstrip()
     per = per_mark(sum(tons for _, _, tons in parts), 400)
     counts = whole_marks([display.tons(tons) for _, _, tons in parts], per)
     marks = [Part(kind, count) for (kind, _, _), count in zip(parts, counts, strict=True)]
@@ -118,6 +120,7 @@ def yard_shown(
     )
     cautions = [*page.cautions, *(one for lot in readings for one in lot.cautions)]
     scale = marks_of_bales((line, farm.lot(line.lot_id)) for line in page.lines)
+    left = {} if planned is None else _left(planned.program)
     return YardShown(
         answer,
         mark(verdict) if verdict else "",
@@ -128,7 +131,7 @@ def yard_shown(
         tuple(Key(key_mark(kind), display.tons_text(t), words) for kind, words, t in parts),
         _scale(per, display),
         care_of(cautions, farm),
-        _rows(farm, page, readings, display, scale.marks),
+        _rows(farm, page, readings, display, scale.marks, left),
         scale.words,
         f"{display.weekday_text(page.day)}, {page.day.year}",
         tuple(dict.fromkeys(page.assumptions)),
@@ -234,8 +237,22 @@ def _scale(per: int, display: Display) -> str:
     return f"Each mark is {many} of dry matter: hay with its water taken out. Tons are {kind}."
 
 
+def _left(program: SeasonProgram) -> dict[str, float]:
+    """Return the bales of each lot that its season leaves, where they can be counted."""
+    return {
+        one.lot_id: one.start_bales * (1.0 - one.sold_t / one.start_t) - one.fed_bales
+        for one in program.lots
+        if one.start_bales and one.fed_bales is not None and one.start_t > 0.0
+    }
+
+
 def _rows(
-    farm: Farm, page: YardPage, readings: Sequence[LotReading], display: Display, per: int
+    farm: Farm,
+    page: YardPage,
+    readings: Sequence[LotReading],
+    display: Display,
+    per: int,
+    left: Mapping[str, float],
 ) -> tuple[LotRow, ...]:
     flags, read = flags_of(farm.lots), {one.lot_id: one for one in readings}
     rows = []
@@ -244,20 +261,28 @@ def _rows(
         levels = {one.level for one in read[line.lot_id].cautions} if line.lot_id in read else set()
         tested = bool(farm.reports_of(line.lot_id))
         state, sign = _state(levels, tested=tested)
+        standing, barred = line.standing.bales, "danger" in levels
+        over = max(0.0, min(standing, left.get(line.lot_id, 0.0)))
         rows.append(
             LotRow(
                 quote(line.lot_id, safe=""),
                 clean(line.name),
                 flag(flags[line.lot_id]),
                 STANDS[lot.storage],
-                bales_drawn(line, lot, per, number, barred="danger" in levels),
-                bales_text(line.standing.bales, lot),
+                bales_drawn(line, lot, per, number, barred=barred, left=0.0 if barred else over),
+                bales_text(standing, lot),
                 display.tons_text(line.standing.as_fed_kg / KG_PER_TONNE),
                 state,
                 sign,
+                _kept(over, lot) if line.lot_id in left and standing > 0.0 else "",
             )
         )
     return tuple(rows)
+
+
+def _kept(bales: float, lot: Lot) -> str:
+    """Return what the season's program leaves of a lot."""
+    return f"{bales_text(bales, lot)} left at the end" if round(bales) else "none left at the end"
 
 
 def _state(levels: Collection[str], *, tested: bool) -> tuple[str, str]:
