@@ -173,8 +173,11 @@ def test_grain_climbs_and_hay_that_is_over_makes_up(monkeypatch: pytest.MonkeyPa
     )
     found, over = asked(monkeypatch, [rule("corn", "step", 4.0)], program, farm_of(CORN))
     assert found["corn"] == near(5.0, 10.0, 15.0, 20.0)
-    # 15, 10 and 5 kg of corn at 90 % are held back, and 20 kg of dry hay are over.
-    assert found["a"] == near(100.0 + 13.5 / 0.8, 100.0 + 6.5 / 0.8, 100.0, 100.0)
+    # 15, 10 and 5 kg of corn at 90 % are held back, and 20 kg of dry hay are over: 7 are lacking,
+    # as much on each of three days.
+    lacks = 7.0 / 3.0
+    hay = [100.0 + (held - lacks) / 0.8 for held in (13.5, 9.0, 4.5)]
+    assert found["a"] == near(*hay, 100.0)
     assert over == {"a": pytest.approx(0.0), "b": 0.0}
     rations = season(4, 1, feeding=program.feeding, rations=(1,))
     again, _ = asked(monkeypatch, [rule("corn", "step", 4.0)], rations, farm_of(CORN))

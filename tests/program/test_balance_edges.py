@@ -10,7 +10,7 @@ import pytest
 
 from rickyard.program.explain import balances
 from rickyard.program.problem import feed_left_share
-from rickyard.program.problem.set_aside import set_aside_kg_dm
+from rickyard.program.problem.set_aside import only_mixed, set_aside_kg_dm
 from rickyard.program.winters.winter_farms import sunk_usd
 from support.by_hand import one
 
@@ -154,6 +154,7 @@ def aside(
             feeding_loss_frac=np.array([[0.2, 0.0, 0.0]]),
             is_hay=np.array([True, True, False]),
             lot_count=2,
+            bound=(),
         ),
         keep=np.array([[0.9] * 3, [0.8] * 3]),
         begins=[one(group=0, sources=(1,))] if begins else [],
@@ -171,6 +172,15 @@ def test_hay_is_kept_for_half_of_the_days_of_a_rise_by_the_parts_of_the_hays() -
     assert aside([1.0, 4.0, 4.0], days=2) == pytest.approx([35.0, 0.0, 0.0])
     assert aside([1.0, 4.0, 4.0], days=1) == [0.0, 0.0, 0.0]
     assert aside([3.0, 3.0, 3.0]) == pytest.approx([1.05 * 20.0 * 6.0 / 0.9, 0.0, 0.0])
+
+
+def test_hay_that_is_only_mixed_never_makes_up() -> None:
+    """For horses hay with nitrate was set aside, of which the list then gave nothing."""
+    mixed, own = (one(group_id="g", source_id=name, rule=one(mixed=name == "b")) for name in "bc")
+    sources = one(is_hay=np.ones(3), values=[one(source_id=name) for name in "abc"],
+                  bound=(mixed, own))  # fmt: skip
+    problem: Any = one(sources=sources, needs=one(groups=[one(group_id=name) for name in "fg"]))
+    assert only_mixed(problem).tolist() == [[False] * 3, [False, True, False]]
 
 
 def test_one_danger_waits_a_week_for_another() -> None:

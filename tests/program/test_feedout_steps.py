@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 
 from rickyard.farm import AnimalClass, FedRow, Feed, FeedKind, Group
-from rickyard.program.feedout import day_amounts, transitions
-from rickyard.program.feedout.day_amounts import GroupDays, _asked, _SafeDays
+from rickyard.program.feedout import day_amounts, step_up, transitions
+from rickyard.program.feedout.day_amounts import GroupDays, _SafeDays
 from rickyard.program.feedout.making_up import room_kg_dm
-from rickyard.program.feedout.step_up import Pace
+from rickyard.program.feedout.step_up import Pace, asked_by_day, paces_of
 from rickyard.program.feedout.transitions import _Changes, _raises
 from support.by_hand import one
 from support.rows import each_row
@@ -192,16 +192,16 @@ def test_what_is_asked_for_is_even_over_the_days_of_its_week(
         noted.append((sorted(only_hay), over))
         return {"a": "new"}
 
-    monkeypatch.setattr(day_amounts, "new_hay_by_day", new_hay)
+    monkeypatch.setattr(step_up, "new_hay_by_day", new_hay)
     period = np.array([0, 0, 1])
     for over in (None, 1):
-        found = _asked(herd(change_over_days=over), period, rows, frozenset("a"), {})
+        found = asked_by_day(herd(change_over_days=over), period, rows, frozenset("a"), {})
         assert {name: kg.tolist() for name, kg in found.items()} == {
             "a": [15.0, 15.0, 5.0],
             "corn": [0.0, 0.0, 4.0],
         }
     assert noted == []
-    found = _asked(herd(change_over_days=2), period, rows, frozenset("a"), {})
+    found = asked_by_day(herd(change_over_days=2), period, rows, frozenset("a"), {})
     assert (found["a"], noted) == ("new", [(["a"], 2)])
 
 
@@ -236,7 +236,7 @@ def test_days_of_a_group_are_those_on_which_it_is_here(monkeypatch: pytest.Monke
 
     bound = [one(group_id=name, source_id="a", rule=one(demand="none")) for name in "gh"]
     monkeypatch.setattr(day_amounts, "bindings", lambda farm: bound)
-    monkeypatch.setattr(day_amounts, "replace", lambda each, source_id: each)
+    monkeypatch.setattr(day_amounts, "replace", lambda each, **_: each)
     monkeypatch.setattr(day_amounts, "OneFeed", one(of=lambda farm: Same()))
     monkeypatch.setattr(day_amounts, "weighed_out", lambda program, group: frozenset({"w"}))
     monkeypatch.setattr(day_amounts, "only_mixed", lambda *what: frozenset())
@@ -281,15 +281,15 @@ def test_grains_share_what_one_may_rise_and_urea_has_no_free_rise() -> None:
     rules += [rule(name, "rise", 0.5) for name in ("corn", "oats", "gone")]
     rules += [rule("block", "step", 7.0, "begin_npn"), rule("lot", "begin")]
     asked = {"corn": np.array([0.0, 30.0]), "oats": np.array([10.0, 5.0]), "cake": np.ones(2)}
-    assert safe(*rules)._paces(asked) == {
+    assert paces_of(rules, asked) == {
         "corn": Pace(14, 0.375, 0.75),
         "oats": Pace(1, 0.125, 0.25),
         "cake": Pace(5, np.inf, 1.0),
         "block": Pace(7, np.inf, 0.0),
     }
     none = {"corn": np.zeros(2), "oats": np.zeros(2)}
-    assert safe(*rules)._paces(none)["corn"] == Pace(14, 0.5, 1.0)
-    assert safe(rule("corn", "step", 2.0), rule("corn", "rise"))._paces(asked)["corn"].most_kg == 0
+    assert paces_of(rules, none)["corn"] == Pace(14, 0.5, 1.0)
+    assert paces_of([rule("corn", "step", 2.0), rule("corn", "rise")], asked)["corn"].most_kg == 0
 
 
 @pytest.mark.parametrize("counted", [True, False])
@@ -318,7 +318,7 @@ def moved(
     wanted: list[list[float]] = []
     waits = {} if closed is None else {"corn": np.array(closed)}
     monkeypatch.setattr(day_amounts, "waiting", lambda *what: waits)
-    monkeypatch.setattr(_SafeDays, "_paces", lambda self, asked: {"corn": 1, "gone": 1})
+    monkeypatch.setattr(day_amounts, "paces_of", lambda *_: {"corn": 1, "gone": 1})
 
     def climbs(self: Any, source: str, kg: Any, pace: Any) -> Any:
         wanted.append(kg.tolist())

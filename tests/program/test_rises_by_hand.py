@@ -30,6 +30,7 @@ def a_model(*, here: tuple[bool, ...] = (True,) * 3, hay: tuple[bool, ...] = (Tr
         needs=one(groups=[one(head=40)], here=np.array([here])),
         sources=one(
             lot_count=1,
+            bound=(),
             is_hay=np.array([*hay, False]),
             feeding_loss_frac=np.array([[0.0, 0.1, 0.2]]),
         ),

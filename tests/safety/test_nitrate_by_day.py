@@ -116,13 +116,13 @@ def made_up_of_none(*_: object) -> None:
 def made_up(
     safe: Amounts,
     hays: list[str],
-    day: date,
-    lack: float,
+    lacks: dict[date, float],
     dry_and_over: tuple[dict[str, float], dict[str, float]],
 ) -> None:
-    """Let the only hay make up for what a day lacks, as far as it is over."""
+    """Let the only hay make up for what days lack, as far as it is over."""
     (hay,), (_, over) = hays, dry_and_over
-    safe[hay][day] += min(lack, over[hay])
+    for day, lack in lacks.items():
+        safe[hay][day] += min(lack, over[hay])
 
 
 def test_the_audit_refuses_a_day_that_only_its_week_makes_good() -> None:

@@ -15,12 +15,20 @@ from rickyard.farm import AnimalClass, Farm, Lot, Package, WishRow
 from rickyard.kinds import Wanted
 from rickyard.program.audit import recheck
 from rickyard.program.audit.swaps import (
+    evened,
     hay_that_stands_in,
     known_goes_on,
     may_be_fed,
     stand_in,
 )
-from rickyard.program.feedout.making_up import carried_on, may_go_on, stand_ins, stood_in
+from rickyard.program.feedout.making_up import (
+    carried_on,
+    kept_for_later,
+    made_up,
+    may_go_on,
+    stand_ins,
+    stood_in,
+)
 from rickyard.program.planning import plan_season
 from rickyard.program.result import PlanOptions
 from rickyard.safety import bindings, counts_as_pregnant, may_stand_in
@@ -186,3 +194,30 @@ def test_a_dry_dairy_cow_is_in_calf_whatever_day_nobody_wrote() -> None:
     dry = replace(cows(), animal_class=AnimalClass.DRY_DAIRY_COW)
     assert counts_as_pregnant(dry, farm)
     assert not counts_as_pregnant(cows(), farm)
+
+
+def test_where_too_little_is_over_days_and_groups_are_left_to_lack_alike() -> None:
+    """Alpacas were filled for two days and got 43 % of it on the next; who came first got all."""
+    hay, dry = {"a": np.array([10.0, 10.0, 0.0])}, {"a": 1.0}
+    over = {"a": 5.0}
+    held = np.array([6.0, 2.0, 9.0])
+    assert made_up(hay, held, dry, over)["a"].tolist() == [14.5, 10.5, 0.0]
+    assert over == {"a": 0.0}
+    assert kept_for_later([{"a": 8.0}, {"a": 2.0, "b": 9.0}], {"a": 5.0, "b": 20.0}) == [
+        {"a": 1.0, "b": 9.0},
+        {"a": 0.0, "b": 0.0},
+    ]
+    days = [START + timedelta(days=number) for number in range(3)]
+    assert evened(dict(zip(days, held.tolist(), strict=True)), 5.0) == pytest.approx(5.0)
+
+
+def test_the_last_group_of_the_list_gets_its_part_of_what_fills() -> None:
+    farm = hazard_farm(22, weeks=8)
+    program = plan_season(farm, options=PlanOptions(effort=0.05))
+    assert recheck(program, farm) == ()
+    page = json.loads(plan_json(program))
+    audit = DailyAudit(page, farm)
+    alpacas = next(one for one in farm.groups if one.group_id == "G3")
+    days, asked = audit._days(alpacas), audit._asked(alpacas)
+    parts = [days[day].total() / asked[day].total() for day in asked]
+    assert min(parts) > 0.9

@@ -18,6 +18,7 @@ from rickyard.program.audit.nitrate_days import (
     nitrate_of_days,
 )
 from rickyard.program.audit.swaps import (
+    evened,
     hay_that_stands_in,
     known_goes_on,
     known_kg,
@@ -230,12 +231,12 @@ def _made_safe(
     _made_up_by_day(safe, (hays, fixed), list(weeks.values()), held, dry_and_over)
     moved = bool(known) or any(map(is_some, map(abs, held.values())))
     if poison is not None and moved:
-        held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_today)
+        held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_days)
     if moved:
         eaten = {} if poison is None else poison.eaten
         eats = {one: dry[one] * eaten.get(one, 1.0) for one in asked}
         parts = most_parts(asked, safe, mine, eats, known_ids)
-        held_to_parts(parts, safe, hays, eats, dry_and_over, _make_up_today)
+        held_to_parts(parts, safe, hays, eats, dry_and_over, _make_up_days)
         stand_in(safe, asked, others, farm, dry_and_over)
     return safe
 
@@ -249,23 +250,28 @@ def _made_up_by_day(
 ) -> None:
     """Let hay make up for what is held back; where its amount is fixed it gives way later."""
     names, fixed = hays
+    lacks: dict[date, float] = {}
     for week in weeks:
-        lacks: dict[date, float] = {day: held[day] for day in week}
-        if fixed is not None:
-            lacks = _fill(safe, fixed, week, held, dry_and_over[0])
-        for day, lack in lacks.items():
-            _make_up_today(safe, names, day, lack, dry_and_over)
+        new: dict[date, float] = {day: held[day] for day in week}
+        lacks |= new if fixed is None else _fill(safe, fixed, week, held, dry_and_over[0])
+    _make_up_days(safe, names, lacks, dry_and_over)
 
 
-def _make_up_today(
+def _make_up_days(
     safe: Asked,
-    hays: list[str],
-    day: date,
-    lack: float,
+    names: list[str],
+    lacks: dict[date, float],
     dry_and_over: tuple[dict[str, float], dict[str, float]],
 ) -> None:
-    today = {one: {day: safe[one].get(day, 0.0)} for one in hays}
-    _make_up(safe, today, day, lack, dry_and_over)
+    """Let the hay of each day make up for what it lacks; if too little is over, days lack alike."""
+    _, over = dry_and_over
+    today = {day: {one: {day: safe[one].get(day, 0.0)} for one in names} for day in lacks}
+    left = {day: kilograms for day, kilograms in lacks.items()
+            if any(is_some(one[day]) for one in today[day].values())}  # fmt: skip
+    for stays in (evened(left, sum(over[one] for one in names)), 0.0):
+        for day, lack in left.items():
+            if lack > stays:
+                left[day] -= _make_up(safe, today[day], day, lack - stays, dry_and_over)
 
 
 def _make_up(
@@ -274,20 +280,23 @@ def _make_up(
     day: date,
     lack: float,
     dry_and_over: tuple[dict[str, float], dict[str, float]],
-) -> None:
+) -> float:
     """Let the hay of a day make up for what is held back on it, as far as there is more of it.
 
     The hay that would run out first is taken first, so that the others share what is then left.
+    Return what is so made up. [kg]
     """
     dry, over = dry_and_over
+    found = 0.0
     parts = {one: hay[one].get(day, 0.0) * dry[one] for one in hay}
     parts = {one: kilograms for one, kilograms in parts.items() if is_some(kilograms)}
     for one in sorted(parts, key=lambda one: over[one] / parts[one]):
-        more = min(over[one], lack * parts[one] / sum(parts.values()))
-        safe[one][day] = hay[one][day] + more / dry[one]
+        more = min(over[one], (lack - found) * parts[one] / sum(parts.values()))
+        safe[one][day] = safe[one].get(day, 0.0) + more / dry[one]
         over[one] -= more
-        lack -= more
+        found += more
         del parts[one]
+    return found
 
 
 def _fill(

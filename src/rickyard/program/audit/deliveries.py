@@ -12,7 +12,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import partial
+from functools import cached_property, partial
 from typing import Final
 
 from rickyard.farm import Farm, Feed, FeedKind, Group
@@ -117,13 +117,52 @@ def delivery_breaches(program: SeasonProgram, farm: Farm) -> Iterator[Breach]:
     for stranger in {one.group_id for one in program.deliveries} - known:
         yield Breach(f"deliveries to {stranger}, no group of the farm", 1, 0)
     spoken_for: dict[str, float] = defaultdict(float)
-    over = hay_over(program, farm)
-    checks = [_GroupCheck(program, farm, group, bales, (spoken_for, over)) for group in farm.groups]
+    over, left = (hay_over(program, farm) for _ in range(2))
+
+    def checked(over: dict[str, float], later: list[dict[str, float]]) -> Iterator[_GroupCheck]:
+        for group, kept in zip(farm.groups, later, strict=True):
+            mine = {one: max(0.0, kg - kept.get(one, 0.0)) for one, kg in over.items()}
+            before = dict(mine)
+            yield _GroupCheck(program, farm, group, bales, (spoken_for, mine))
+            over.update({one: over[one] - before[one] + kg for one, kg in mine.items()
+                         if over[one] < ENDLESS})  # fmt: skip
+
+    checks = list(checked(left, [{}] * len(farm.groups)))
+    if len(checks) > 1 and any(kg > GONE_KG >= left[one] for one, kg in over.items()):
+        checks = list(checked(over, _kept_for_later(program, farm, over)))
     for check in checks:
         for source_id, amount in check.due().items():
             spoken_for[source_id] += amount
     for check in checks:
         yield from check.breaches()
+
+
+def _kept_for_later(
+    program: SeasonProgram, farm: Farm, over: dict[str, float]
+) -> list[dict[str, float]]:
+    """Return what of each hay stays for the groups after each group, where one hay runs out.
+
+    All get the same part of what they would take if there were no end of it. [kg DM]
+    """
+    later: list[dict[str, float]] = []
+    taken = dict.fromkeys(over, 0.0)
+    plenty = {one: MUCH_KG if kg > GONE_KG else 0.0 for one, kg in over.items()}
+    for group in reversed(farm.groups):
+        later.append(dict(taken))
+        left = dict(plenty)
+        asked_by_day(program, farm, group, _mixed(program, farm, group), left)
+        for one, kg in plenty.items():
+            taken[one] += kg - left[one]
+    return [
+        {one: kg * min(1.0, over[one] / taken[one]) for one, kg in kept.items() if kg > 0.0}
+        for kept in reversed(later)
+    ]
+
+
+#: So little of a hay is none, and so much is more than anybody takes. [kg DM]
+GONE_KG: Final = 1e-9
+MUCH_KG: Final = 1e9
+ENDLESS: Final = float("inf")
 
 
 def _yard(
@@ -168,7 +207,6 @@ class _GroupCheck:
             for feed in farm.feeds
         }
         self.dates = lots | feeds
-        self.mean_of = self._means()
         self.given = {one: 0.0 for one in self.asked if is_hay(farm, one)}
         self.wanted = dict.fromkeys(self.given, 0.0)
 
@@ -320,7 +358,8 @@ class _GroupCheck:
         here = sum(days.get(day, 0.0) * self.dry[one] for one, days in self.asked.items())
         return max(0.0, self.mean_of[self.period_of[day]] - here)
 
-    def _means(self) -> dict[int, float]:
+    @cached_property
+    def mean_of(self) -> dict[int, float]:
         """Return the dry matter that is put out on the mean of the days of each period. [kg]."""
         days = Counter(self.period_of.values())
         means = dict.fromkeys(days, 0.0)

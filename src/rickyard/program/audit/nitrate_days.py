@@ -25,9 +25,9 @@ ROUNDING_PPM: Final = 0.5
 
 Amounts = dict[str, dict[date, float]]
 
-#: Lets some hays make up for what a day lacks, as far as they are over.
+#: Lets some hays make up for what days lack, as far as they are over.
 MakeUp = Callable[
-    [Amounts, list[str], date, float, tuple[dict[str, float], dict[str, float]]], None
+    [Amounts, list[str], dict[date, float], tuple[dict[str, float], dict[str, float]]], None
 ]
 
 
@@ -250,8 +250,8 @@ def held_to_limit(
     strong = nitrate.strong
     others = [one for one in hays if one not in strong]
     for beside in ([one for one in others if is_some(over[one])], []):
-        for day, lack in sorted(_cut_to_limit(nitrate, safe, asked, dry, beside).items()):
-            make_up(safe, others, day, lack, dry_and_over)
+        lacks = _cut_to_limit(nitrate, safe, asked, dry, beside)
+        make_up(safe, others, dict(sorted(lacks.items())), dry_and_over)
 
 
 def most_parts(
@@ -328,13 +328,16 @@ def held_to_parts(
     """
     dry, _ = dry_and_over
     others = [one for one in hays if one not in most]
-    for day in sorted({day for limits in most.values() for day in limits}):
-        mine = [one for one in most if day in most[one] and is_some(safe[one].get(day, 0.0))]
-        lack = _cut_to_parts(most, safe, mine, eats, dry, day)
-        if is_some(lack):
-            make_up(safe, others, day, lack, dry_and_over)
+    days = sorted({day for limits in most.values() for day in limits})
+    cut = {
+        day: [one for one in most if day in most[one] and is_some(safe[one].get(day, 0.0))]
+        for day in days
+    }
+    lacks = {day: _cut_to_parts(most, safe, cut[day], eats, dry, day) for day in days}
+    make_up(safe, others, {day: kg for day, kg in lacks.items() if is_some(kg)}, dry_and_over)
+    for day in days:
         for _ in range(ROUNDS):
-            if not is_some(_cut_to_parts(most, safe, mine, eats, dry, day)):
+            if not is_some(_cut_to_parts(most, safe, cut[day], eats, dry, day)):
                 break
 
 

@@ -179,23 +179,45 @@ def stand_in(
     farm: Farm,
     dry_and_over: tuple[dict[str, float], dict[str, float]],
 ) -> None:
-    """Let other hay stand in, in place, on days that lack more than a little of their ration."""
+    """Let other hay stand in, in place, on days that lack more than a little of their ration.
+
+    Where too little of it is over, days are left to lack the same.
+    """
     dry, over = dry_and_over
+    lacks: dict[date, float] = {}
     for day in sorted({day for days in asked.values() for day in days}):
         wanted, there = (
             sum(days.get(day, 0.0) * dry[one] for one, days in amounts.items())
             for amounts in (asked, safe)
         )
-        if there >= (1.0 - MISSING) * wanted or not is_some(wanted - there):
-            continue
-        lack = min(wanted - there, MOST_NEW * wanted)
-        for one in others:
-            more = min(lack, over[one]) if may_be_fed(farm, one, day) else 0.0
+        if there < (1.0 - MISSING) * wanted and is_some(wanted - there):
+            lacks[day] = min(wanted - there, MOST_NEW * wanted)
+    for stays in (evened(lacks, sum(over[one] for one in others)), 0.0):
+        for day, one in ((day, one) for day in lacks for one in others):
+            more = min(lacks[day] - stays, over[one]) if may_be_fed(farm, one, day) else 0.0
             if more > 0.0:
                 mine = safe.setdefault(one, {})
                 mine[day] = mine.get(day, 0.0) + more / dry[one]
                 over[one] -= more
-                lack -= more
+                lacks[day] -= more
+
+
+def evened(lacks: dict[date, float], over: float) -> float:
+    """Return what a day lacks at most where what is over fills those that lack most first. [kg].
+
+    Examples
+    --------
+    >>> days = [date(2026, 11, number) for number in (2, 3, 4)]
+    >>> evened(dict(zip(days, (6.0, 2.0, 1.0))), 5.0), evened(dict(zip(days, (6.0, 2.0, 1.0))), 9.0)
+    (1.5, 0.0)
+    """
+    left, heights = over, sorted((one for one in lacks.values() if one > 0.0), reverse=True)
+    for count, high in enumerate(heights, start=1):
+        low = heights[count] if count < len(heights) else 0.0
+        if count * (high - low) >= left:
+            return high - left / count
+        left -= count * (high - low)
+    return 0.0
 
 
 #: The six days on which hay with nitrate is begun.

@@ -4,7 +4,7 @@ Whole bales with carry-forward, and the cautions that belong beside them.
 """
 
 # fmt: off
-from rickyard.program.feedout import day_amounts, diet_cautions, held_rules, transitions
+from rickyard.program.feedout import day_amounts, diet_cautions, held_rules, step_up, transitions
 from rickyard.program.feedout.deliveries import with_deliveries
 from rickyard.program.feedout.diet_cautions import program_cautions
 from rickyard.program.feedout.held_rules import rules_held, weighed_out
@@ -12,5 +12,5 @@ from rickyard.program.feedout.transitions import change_cautions
 
 __all__ = [
     "change_cautions", "day_amounts", "diet_cautions", "held_rules", "program_cautions",
-    "rules_held", "transitions", "weighed_out", "with_deliveries",
+    "rules_held", "step_up", "transitions", "weighed_out", "with_deliveries",
 ]

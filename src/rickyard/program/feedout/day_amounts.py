@@ -23,6 +23,7 @@ from rickyard.program.feedout.making_up import (
     carried_on,
     day_kg_dm,
     filled_up,
+    kept_for_later,
     made_up,
     may_go_on,
     parts_kept,
@@ -33,9 +34,11 @@ from rickyard.program.feedout.making_up import (
 )
 from rickyard.program.feedout.step_up import (
     Pace,
+    asked_by_day,
     begun_parts,
     free_step_kg,
     held_back,
+    paces_of,
     raised_slowly,
     waiting,
 )
@@ -44,7 +47,6 @@ from rickyard.program.problem import (
     NitrateByDay,
     OneFeed,
     freely_given,
-    new_hay_by_day,
     stage_begins,
     swapped_by_day,
 )
@@ -52,10 +54,6 @@ from rickyard.program.result import FeedingRow, SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.safety import Binding, amount_of, bindings
 from rickyard.types import BoolArray, FloatArray, IntArray
-
-#: No rise of this goes without days on the list, however little the program asks for: half a pound
-#: of urea alone can kill.
-NEVER_FREE: Final = "begin_npn"
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,11 +106,69 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
 
     ``counted``: whether the program counts with the days on which feeds are raised.
     """
+    everybody = list(_lists(program, farm, counted))
+    room = room_kg_dm(program, farm)
+    over = dict(room)
+    every = [one.written(over) for one in everybody]
+    if len(everybody) > 1 and any(over[one] <= DUST_KG < kg for one, kg in room.items()):
+        # Where a hay runs out, all that want it get their part, and not only those who come first.
+        later = kept_for_later([one.wants(room) for one in everybody], room)
+        every = [one.written(room, kept) for one, kept in zip(everybody, later, strict=True)]
+    yield from every
+
+
+#: Hay without end, to see what a group would take of it. [kg DM]
+PLENTY_KG: Final = 1e9
+
+
+@dataclass(frozen=True, slots=True)
+class _List:
+    """What one group's list is written from; ``fill`` is the hay that makes up."""
+
+    safe: _SafeDays
+    feed: OneFeed
+    asked: dict[str, FloatArray]
+    fill: frozenset[str]
+    weighed: frozenset[str]
+    dry: dict[str, float]
+
+    def _with_room(self, room: dict[str, float]) -> _SafeDays:
+        return replace(self.safe, room=room, bare=[], lean=[], short=[])
+
+    def wants(self, room: dict[str, float]) -> dict[str, float]:
+        """Return what the group would take of each hay if there were no end of it. [kg DM]."""
+        plenty = {one: PLENTY_KG if kg > DUST_KG else 0.0 for one, kg in room.items()}
+        left = dict(plenty)
+        self._with_room(left).amounts(self.feed.together(self.asked), self.fill, self.dry)
+        return {one: kg - left[one] for one, kg in plenty.items()}
+
+    def written(self, room: dict[str, float], kept: dict[str, float] | None = None) -> GroupDays:
+        """Return the days of the group, and take what makes up for what it lacks off the room.
+
+        ``kept`` is what of each hay stays for those who come later. [kg DM]
+        """
+        mine = {one: max(0.0, kg - (kept or {}).get(one, 0.0)) for one, kg in room.items()}
+        safe, before = self._with_room(mine), dict(mine)
+        moved, raised = safe.amounts(self.feed.together(self.asked), self.fill, self.dry)
+        room.update(
+            {one: kg - (before[one] - mine[one]) for one, kg in room.items() if np.isfinite(kg)}
+        )
+        wanted, asked, period = day_kg_dm(self.asked, self.dry), self.asked, safe.period
+        new = {one: moved[one] for one in safe.others if one in moved and one not in asked}
+        asked = self.feed.parted(moved, asked) | new
+        return GroupDays(
+            safe.group, safe.first, period, safe.weight_kg, asked, self.weighed | new.keys(),
+            raised, tuple(safe.bare), tuple(safe.lean), tuple(safe.short),
+            np.zeros(len(period)) + np.maximum(0.0, wanted - day_kg_dm(asked, self.dry)),
+        )  # fmt: skip
+
+
+def _lists(program: SeasonProgram, farm: Farm, counted: bool) -> Iterator[_List]:
+    """Yield what the list of each group that is here is written from."""
     hays = hay_ids(farm)
     dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
     weights = {(one.group_id, one.period): one.full_weight_kg for one in program.groups}
     bound, feed = bindings(farm), OneFeed.of(farm)
-    room = room_kg_dm(program, farm)
     bales = hays & {one.source_id for one in program.sources if one.bale_weight_kg is not None}
     rows: dict[str, list[FeedingRow]] = {}
     for row in program.feeding:
@@ -136,7 +192,7 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
             [weights.get((group.group_id, one), group.weight_kg) for one in period.tolist()]
         )
         weighed = weighed_out(program, group.group_id)
-        asked = _asked(group, period, rows.get(group.group_id, []), hays - weighed, dry)
+        asked = asked_by_day(group, period, rows.get(group.group_id, []), hays - weighed, dry)
         begins = stage_begins(group, [one.start for one in program.periods])
         if begins:
             own = [one for one in bound if one.group_id == group.group_id]
@@ -153,41 +209,10 @@ def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> I
         if not any(one in asked for one in bales - weighed):
             others = stand_ins(program, farm, group, period, mine[0][0])
         safe = _SafeDays(
-            farm, group, mine[0][0], period, weight, rules, room, counted, nitrate, others
+            farm, group, mine[0][0], period, weight, rules, {}, counted, nitrate, others
         )
         fill = hays - only_mixed(program, group.group_id)
-        moved, raised = safe.amounts(feed.together(asked), fill, dry)
-        wanted = day_kg_dm(asked, dry)
-        new = {one: moved[one] for one in others if one in moved and one not in asked}
-        asked = feed.parted(moved, asked) | new
-        yield GroupDays(
-            group, mine[0][0], period, weight, asked, weighed | new.keys(), raised,
-            tuple(safe.bare), tuple(safe.lean), tuple(safe.short),
-            np.zeros(len(period)) + np.maximum(0.0, wanted - day_kg_dm(asked, dry)),
-        )  # fmt: skip
-
-
-def _asked(
-    group: Group,
-    period: IntArray,
-    rows: list[FeedingRow],
-    hays: frozenset[str],
-    dry: dict[str, float],
-) -> dict[str, FloatArray]:
-    """Return what is asked for by day; of ``hays`` a new one is mixed in by degrees.
-
-    Hay with a limit to its share is none of them: on the days on which it stood in for the
-    hay that is still to come it would be more of the ration than it may.
-    """
-    asked: dict[str, FloatArray] = {}
-    for row in rows:
-        days = period == row.period
-        each = row.offered_kg / max(int(days.sum()), 1)
-        asked.setdefault(row.source_id, np.zeros(len(period)))[days] += each
-    if group.change_over_days is not None and group.change_over_days > 1:
-        only_hay = {source_id: amounts for source_id, amounts in asked.items() if source_id in hays}
-        asked |= new_hay_by_day(period, only_hay, dry, group.change_over_days)
-    return asked
+        yield _List(safe, feed, asked, fill, weighed, dry)
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +249,7 @@ class _SafeDays:
         moved = dict(asked)
         waits = {} if self.room is None else waiting(asked, self.rules, self._known())
         open_now = {one: np.where(days, 0.0, asked[one]) for one, days in waits.items()}
-        for source_id, pace in self._paces(asked).items():
+        for source_id, pace in paces_of(self.rules, asked).items():
             if source_id in asked:
                 wanted = open_now.get(source_id, asked[source_id])
                 moved[source_id] = self._climbing(source_id, wanted, pace)
@@ -245,7 +270,7 @@ class _SafeDays:
             ((asked[one] - moved[one]) * dry[one] for one in asked if moved[one] is not asked[one]),
             np.zeros(len(self.period)),
         )
-        raised = frozenset(self._paces(asked)) & frozenset(asked)
+        raised = frozenset(paces_of(self.rules, asked)) & frozenset(asked)
         if not (held.any() or goes_on):
             return moved, raised
         given = self._filled(moved, held, fill, dry)
@@ -394,25 +419,6 @@ class _SafeDays:
             for row in self.farm.fed
             if row.group_id == self.group.group_id and 0 < (start - row.day).days <= LOOK_BACK_DAYS
         )
-
-    def _paces(self, asked: dict[str, FloatArray]) -> dict[str, Pace]:
-        """Return how fast each feed is raised; all grains together by no more than one may."""
-        days = {
-            one.source_id: int(one.rule.amount or 1)
-            for one in self.rules
-            if one.rule.demand == "step"
-        }
-        most = {
-            one.source_id: one.rule.amount or 0.0 for one in self.rules if one.rule.demand == "rise"
-        }
-        peak = {one: float(asked[one].max(initial=0.0)) for one in most if one in asked}
-        whole = sum(peak.values())
-        rise = {one: kg / whole for one, kg in peak.items() if is_some(whole)}
-        part = rise | {one.source_id: 0.0 for one in self.rules if one.rule.finding == NEVER_FREE}
-        return {
-            one: Pace(over, most.get(one, np.inf) * rise.get(one, 1.0), part.get(one, 1.0))
-            for one, over in days.items()
-        }
 
     def _climbing(self, source_id: str, asked: FloatArray, pace: Pace) -> FloatArray:
         head = max(self.group.head, 1)

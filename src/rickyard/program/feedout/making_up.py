@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from typing import Final
 
@@ -165,15 +165,22 @@ def stood_in(
     >>> lack, most = np.array([2.0, 4.0]), np.array([5.0, 3.0])
     >>> stood_in(lack, most, {"A": always, "B": always}, {"A": 0.5, "B": 1.0}, room)
     {'A': array([4., 2.]), 'B': array([0., 2.])}
+
+    Where less is over than is lacking, no day is left with more to lack than another:
+
+    >>> stood_in(lack, most, {"A": always}, {"A": 0.5}, {"A": 2.0})
+    {'A': array([1., 3.])}
     """
     given = {one: np.zeros(len(lack_kg_dm)) for one in hay}
-    for day in np.flatnonzero(is_some(lack_kg_dm)).tolist():
-        lack = float(min(lack_kg_dm[day], most_kg_dm[day]))
-        for one, on in hay.items():
-            more = min(lack, room[one]) if on[day] else 0.0
-            given[one][day] = more / dry[one]
-            room[one] -= more
-            lack -= more
+    lacks = np.minimum(np.maximum(lack_kg_dm, 0.0), most_kg_dm)
+    for level in (level_of(lacks, sum(room[one] for one in hay)), 0.0):
+        for day in np.flatnonzero(lacks > level).tolist():
+            for one, on in hay.items():
+                more = min(float(lacks[day]) - level, room[one]) if on[day] else 0.0
+                if more > 0.0:
+                    given[one][day] += more / dry[one]
+                    room[one] -= more
+                    lacks[day] -= more
     return {one: kg for one, kg in given.items() if is_some(kg).any()}
 
 
@@ -302,28 +309,92 @@ def made_up(
     -------
     dict
         The same hays by day. Those of a day make up by their parts of it, and where one runs out
-        the others do. [kg as fed]
+        the others do. Where less is over than is lacking, days are left to lack the same.
+        [kg as fed]
 
     Examples
     --------
     >>> hay = {"A": np.array([10.0, 10.0]), "B": np.array([10.0, 0.0])}
     >>> made_up(hay, np.array([4.0, 2.0]), {"A": 0.8, "B": 0.8}, {"A": 0.8, "B": 8.0})
     {'A': array([11., 10.]), 'B': array([14.,  0.])}
+    >>> made_up({"A": np.array([10.0, 10.0])}, np.array([4.0, 2.0]), {"A": 0.8}, {"A": 3.2})
+    {'A': array([13.25, 10.75])}
     """
     given = {one: kg.copy() for one, kg in hay.items()}
-    for day in np.flatnonzero(is_some(held_kg_dm)).tolist():
-        lack = float(held_kg_dm[day])
-        while lack > DUST_KG:
-            here = {one: kg[day] * dry[one] for one, kg in hay.items() if room[one] > DUST_KG}
-            whole = sum(here.values())
-            if not is_some(whole):
-                break
-            more = {one: min(lack * kg / whole, room[one]) for one, kg in here.items()}
-            for one, kg_dm in more.items():
-                given[one][day] += kg_dm / dry[one]
-                room[one] -= kg_dm
-            lack -= sum(more.values())
+    there = is_some(day_kg_dm(hay, dry)) if hay else np.zeros(len(held_kg_dm), dtype=bool)
+    lacks = np.where(there, np.maximum(held_kg_dm, 0.0), 0.0)
+    for level in (level_of(lacks, sum(room[one] for one in hay)), 0.0):
+        for day in np.flatnonzero(lacks > level + DUST_KG).tolist():
+            while lacks[day] - level > DUST_KG:
+                here = {one: kg[day] * dry[one] for one, kg in hay.items() if room[one] > DUST_KG}
+                whole = sum(here.values())
+                if not is_some(whole):
+                    break
+                lack = float(lacks[day]) - level
+                more = {one: min(lack * kg / whole, room[one]) for one, kg in here.items()}
+                for one, kg_dm in more.items():
+                    given[one][day] += kg_dm / dry[one]
+                    room[one] -= kg_dm
+                lacks[day] -= sum(more.values())
     return given
+
+
+def level_of(lacks_kg_dm: FloatArray, room_kg_dm: float) -> float:
+    """Return what each day may lack at most where all that is over makes up for the rest.
+
+    Parameters
+    ----------
+    lacks_kg_dm : array, shape (days,)
+        Dry matter that each day lacks, none below zero. [kg]
+    room_kg_dm : float
+        Dry matter that is over. [kg]
+
+    Returns
+    -------
+    float
+        Nothing where there is enough for all of it. [kg]
+
+    Examples
+    --------
+    >>> level_of(np.array([6.0, 2.0]), 9.0), level_of(np.array([6.0, 2.0]), 5.0)
+    (0.0, 1.5)
+    """
+    if lacks_kg_dm.sum() <= room_kg_dm:
+        return 0.0
+    high = np.sort(lacks_kg_dm)[::-1]
+    each = (np.cumsum(high) - room_kg_dm) / np.arange(1.0, len(high) + 1.0)
+    return max(0.0, float(each.max()))
+
+
+def kept_for_later(
+    wanted: Sequence[Mapping[str, float]], room: Mapping[str, float]
+) -> list[dict[str, float]]:
+    """Return what of each hay that is over is kept for the groups that come after each group.
+
+    Parameters
+    ----------
+    wanted : sequence of mapping
+        By group, the dry matter of each hay that would make up for all that it lacks. [kg]
+    room : mapping
+        Dry matter of each hay that is over. [kg]
+
+    Returns
+    -------
+    list of dict
+        By group. Where all want more than is over, each gets its part. [kg]
+
+    Examples
+    --------
+    >>> kept_for_later([{"A": 30.0}, {"A": 10.0}, {}], {"A": 20.0})
+    [{'A': 5.0}, {'A': 0.0}, {'A': 0.0}]
+    """
+    whole = {one: sum(each.get(one, 0.0) for each in wanted) for one in room}
+    part = {one: min(1.0, kg / whole[one]) if whole[one] > DUST_KG else 1.0
+            for one, kg in room.items()}  # fmt: skip
+    return [
+        {one: part[one] * sum(each.get(one, 0.0) for each in wanted[number + 1 :]) for one in room}
+        for number in range(len(wanted))
+    ]
 
 
 def shares_of_day(

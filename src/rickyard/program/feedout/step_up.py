@@ -1,4 +1,4 @@
-"""Grain and urea are raised by degrees, and of new dangers one in a week."""
+"""Grain, urea and new hay come by degrees, and of new dangers one begins in a week."""
 
 from __future__ import annotations
 
@@ -8,9 +8,23 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.program.problem import APART_DAYS, FREE_KG, FREE_PCT_BW, KINDS, begin_parts
+from rickyard.farm import Group
+from rickyard.program.problem import (
+    APART_DAYS,
+    FREE_KG,
+    FREE_PCT_BW,
+    KINDS,
+    begin_parts,
+    new_hay_by_day,
+)
+from rickyard.program.result import FeedingRow
+from rickyard.quantities import is_some
 from rickyard.safety import Binding
 from rickyard.types import BoolArray, FloatArray, IntArray
+
+#: No rise of this goes without days on the list, however little the program asks for: half a pound
+#: of urea alone can kill.
+NEVER_FREE: Final = "begin_npn"
 
 #: What a solver leaves above a rise that needs no days is at it. [-]
 NEARLY: Final = 1.0 + 1e-6
@@ -33,6 +47,33 @@ class Pace:
     def free_kg(self, weight_kg: FloatArray) -> FloatArray:
         """Return by how much the feed may be raised on each day without more ado. [kg]."""
         return self.part * np.minimum(FREE_KG, FREE_PCT_BW / 100.0 * weight_kg)
+
+
+def paces_of(rules: list[Binding], asked: Mapping[str, FloatArray]) -> dict[str, Pace]:
+    """Return how fast each feed is raised; all grains together by no more than one may.
+
+    Parameters
+    ----------
+    rules : list of Binding
+        The rules of safety that bind on one group.
+    asked : mapping
+        Kilograms of each source on each day.
+
+    Returns
+    -------
+    dict
+        By source.
+    """
+    days = {one.source_id: int(one.rule.amount or 1) for one in rules if one.rule.demand == "step"}
+    most = {one.source_id: one.rule.amount or 0.0 for one in rules if one.rule.demand == "rise"}
+    peak = {one: float(asked[one].max(initial=0.0)) for one in most if one in asked}
+    whole = sum(peak.values())
+    rise = {one: kg / whole for one, kg in peak.items() if is_some(whole)}
+    part = rise | {one.source_id: 0.0 for one in rules if one.rule.finding == NEVER_FREE}
+    return {
+        one: Pace(over, most.get(one, np.inf) * rise.get(one, 1.0), part.get(one, 1.0))
+        for one, over in days.items()
+    }
 
 
 def free_step_kg(weight_kg: float) -> float:
@@ -239,3 +280,44 @@ def _kinds(rules: list[Binding], fed: frozenset[str]) -> dict[str, frozenset[str
         "npn": steps & npn,
     }
     return {kind: mine & fed for kind, mine in found.items() if mine & fed}
+
+
+def asked_by_day(
+    group: Group,
+    period: IntArray,
+    rows: list[FeedingRow],
+    hays: frozenset[str],
+    dry: dict[str, float],
+) -> dict[str, FloatArray]:
+    """Return what is asked for by day; of ``hays`` a new one is mixed in by degrees.
+
+    Hay with a limit to its share is none of them: on the days on which it stood in for the
+    hay that is still to come it would be more of the ration than it may.
+
+    Parameters
+    ----------
+    group : Group
+        The group.
+    period : array of int, shape (days,)
+        The period of each of its days.
+    rows : list of FeedingRow
+        What the program feeds it.
+    hays : frozenset of str
+        The hays that are mixed in by degrees where the group asks for it.
+    dry : dict
+        The dry matter of each source. [-]
+
+    Returns
+    -------
+    dict
+        Kilograms as fed by source and day, shape (days,). [kg]
+    """
+    asked: dict[str, FloatArray] = {}
+    for row in rows:
+        days = period == row.period
+        each = row.offered_kg / max(int(days.sum()), 1)
+        asked.setdefault(row.source_id, np.zeros(len(period)))[days] += each
+    if group.change_over_days is not None and group.change_over_days > 1:
+        only_hay = {source_id: amounts for source_id, amounts in asked.items() if source_id in hays}
+        asked |= new_hay_by_day(period, only_hay, dry, group.change_over_days)
+    return asked

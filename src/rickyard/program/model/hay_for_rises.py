@@ -17,7 +17,7 @@ import numpy as np
 from rickyard.program.model.row_builder import RowBuilder
 from rickyard.program.model.rows import Model
 from rickyard.program.model.variables import KG_PER_ROW_UNIT
-from rickyard.program.problem import HELD_SPARE, THIRDS_HELD_DAYS, Problem
+from rickyard.program.problem import HELD_SPARE, THIRDS_HELD_DAYS, Problem, only_mixed
 from rickyard.program.solver import NOWHERE, SparseRows, is_placed, placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
@@ -150,6 +150,7 @@ class _Writing:
         for begin in raised.begins:
             self.hay[begin.group, list(begin.sources)] = False
             self.known[begin.group, list(begin.sources)] = True
+        self.hay &= ~only_mixed(model.problem)
         # One that begins has no other that they know to go on beside it.
         self.known[self.known.sum(axis=1) < MOST_ALONE] = False
 

@@ -18,7 +18,7 @@ from rickyard.program.problem.problem import (
     BY_ORDER, Problem, RESERVE_PCT_BW, UNITS, feed_left_share, problem_of,
 )
 from rickyard.program.problem.set_aside import (
-    APART_DAYS, HELD_SPARE, THIRDS_HELD_DAYS, set_aside_kg_dm,
+    APART_DAYS, HELD_SPARE, THIRDS_HELD_DAYS, only_mixed, set_aside_kg_dm,
 )
 from rickyard.program.problem.step_schedule import (
     Beside, FREE_KG, FREE_PCT_BW, KEPT, KINDS, begin_parts,
@@ -36,8 +36,8 @@ __all__ = [
     "NitrateByDay", "OneFeed", "Problem", "RESERVE_PCT_BW", "THIRDS_HELD_DAYS", "UNITS",
     "UNTESTED_CP_FRAC", "UNTESTED_TDN_FRAC", "UseRules", "WishScope", "Wished", "asked_pct",
     "begin_parts", "counts_hays", "day_shares", "days_of_change", "diet_ceilings", "farm_from",
-    "fed_kg", "feed_left_share", "freely_given", "held_to_shares", "new_hay_by_day", "points_below",
-    "problem", "problem_of", "promises", "set_aside_kg_dm", "spreads", "stage_begins",
-    "standard_deviations", "swapped_by_day", "use_rules_of", "wish_notes", "wish_words",
-    "wishes_of", "with_notes", "with_wishes",
+    "fed_kg", "feed_left_share", "freely_given", "held_to_shares", "new_hay_by_day", "only_mixed",
+    "points_below", "problem", "problem_of", "promises", "set_aside_kg_dm", "spreads",
+    "stage_begins", "standard_deviations", "swapped_by_day", "use_rules_of", "wish_notes",
+    "wish_words", "wishes_of", "with_notes", "with_wishes",
 ]

@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.program.problem.problem import Problem
-from rickyard.types import FloatArray
+from rickyard.types import BoolArray, FloatArray
 
 #: A hay with nitrate that begins by thirds is held back so many days' worth in all. [d]
 #: Arithmetic: two thirds, then one third, of three days each.
@@ -48,6 +48,7 @@ def set_aside_kg_dm(problem: Problem, eaten: FloatArray) -> FloatArray:
     limited = np.zeros(eaten.shape[:2], dtype=bool)
     for begin in problem.begins:
         limited[begin.group, list(begin.sources)] = True
+    limited |= only_mixed(problem)
     hay = problem.sources.is_hay[None, :] & ~limited
     keep = np.ones(offered.shape[1:])
     keep[: problem.sources.lot_count] = problem.keep
@@ -63,6 +64,27 @@ def set_aside_kg_dm(problem: Problem, eaten: FloatArray) -> FloatArray:
             if whole > NOTHING_KG:
                 head = problem.needs.groups[g].head
                 found += HELD_SPARE * head * held_kg * beside / whole / keep[:, t]
+    return found
+
+
+def only_mixed(problem: Problem) -> BoolArray:
+    """Return what each group may have only as part of a mix, so that it never makes up.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season with its rules of safety.
+
+    Returns
+    -------
+    array of bool, shape (groups, sources)
+        Whether a rule says so.
+    """
+    groups, sources = problem.needs.groups, problem.sources
+    found = np.zeros((len(groups), len(sources.is_hay)), dtype=bool)
+    for one in (one for one in sources.bound if one.rule.mixed):
+        g = [group.group_id for group in groups].index(one.group_id)
+        found[g, [value.source_id for value in sources.values].index(one.source_id)] = True
     return found
 
 
