@@ -5,10 +5,13 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
+from rickyard.display import display_for
 from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Forage, Group
 from rickyard.program.audit import recheck
+from rickyard.program.feedout.diet_cautions import _fescue_alone
 from rickyard.program.planning import plan_season
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.result import PlanOptions
@@ -82,3 +85,25 @@ def test_every_rule_of_a_mix_is_a_row_that_can_be_missed(rule: Rule) -> None:
     names = [value.source_id for value, of in zip(problem.sources.values, mine[0].of, strict=True)
              if of]  # fmt: skip
     assert names == ["X"]
+
+
+def test_untested_fescue_with_little_beside_it_is_told_to_be_so() -> None:
+    """Its caution said to mix it with other hay, and the program fed it alone without a word."""
+    lot = replace(hay("F", 56.0, 11.0, 60.0, 60.0), species="tall fescue")
+    ewes = Group("e", "Ewes", AnimalClass.EWE, 40, weight_kg=75.0)
+    farm = farm_of([(lot, report_on(lot, 56.0, 11.0))], [ewes], [OTHER], weeks=3)
+    program = planned(farm)
+    (told,) = [one for one in program.cautions if "three quarters of the forage" in one.sentence]
+    assert told.rules == ("fescue-unknown-others",)
+    assert (told.start, told.groups, told.sources) == (farm.season.start, ("e",), ("F",))
+    assert DailyAudit(json.loads(plan_json(program)), farm).breaches() == []
+    page = json.loads(plan_json(replace(program, cautions=())))
+    assert any("fescue is 100% of forage" in one for one in DailyAudit(page, farm).breaches())
+    problem = problem_of(farm)
+    eaten = np.zeros(problem.shape)
+    for other, count in ((0.4, 0), (0.39, 1)):
+        eaten[0] = np.array([[1.2], [other]])
+        assert len(list(_fescue_alone(problem, eaten, display_for("us")))) == count
+    eaten[0, :, 2] = 0.0
+    (told,) = _fescue_alone(problem, eaten, display_for("us"))
+    assert told.end == problem.needs.periods[2].start

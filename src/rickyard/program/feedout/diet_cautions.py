@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from datetime import timedelta
 from typing import Final
 
 import numpy as np
@@ -75,6 +76,7 @@ def program_cautions(
         *_without_parts([*problem.sources.cautions, *_of_rules(farm, problem, eaten)], boxes),
         *boxes,
         *_urea_with_nitrate(problem, eaten),
+        *_fescue_alone(problem, eaten, display),
         *_grain(farm, problem, eaten),
         *_grazing(farm, problem, eaten),
         *_minerals(farm, problem, eaten),
@@ -290,6 +292,52 @@ def _minerals(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
     told_of = cautioned("cattle_minerals", "", bought=listed(bought))
     at_risk = {CLASSES[group.animal_class].stock for group in farm.groups} & _AT_RISK
     return [told_of if at_risk else replace(told_of, level="note")]
+
+
+def _fescue_alone(problem: Problem, eaten: FloatArray, display: Display) -> Iterator[Caution]:
+    """Yield fescue that nobody tested where there is little other forage beside it.
+
+    Its caution says to mix it, and no row asks for that: no share is published, and much stock
+    winters on nothing else.
+    """
+    sources, periods = problem.sources, problem.needs.periods
+    names = {value.source_id: value.name for value in sources.values}
+    forage = np.array([value.is_forage for value in sources.values], dtype=bool)
+    together: dict[tuple[tuple[str, ...], int, int], list[Group]] = {}
+    for g, group in enumerate(problem.needs.groups):
+        bound = {
+            one.source_id
+            for one in sources.bound
+            if (one.group_id, one.rule.rule_id) == (group.group_id, UNTESTED_FESCUE)
+        }
+        of = sources.is_hay & [value.source_id in bound for value in sources.values]
+        most = MOST_FESCUE * eaten[g, forage].sum(axis=0) + ROUNDING_KG
+        at = np.flatnonzero(eaten[g, of].sum(axis=0) > most)
+        if len(at):
+            fed = eaten[g][:, at].any(axis=1) & of
+            hays = tuple(
+                value.source_id for value, on in zip(sources.values, fed, strict=True) if on
+            )
+            together.setdefault((hays, int(at[0]), int(at[-1])), []).append(group)
+    for (hays, first, last), groups in together.items():
+        told = cautioned(
+            "fescue_alone",
+            groups[0].group_id if len(groups) == 1 else "",
+            hay=listed([names[one] for one in hays]),
+            group=listed_or_all([one.name for one in groups], len(problem.needs.groups)),
+            day=display.day_text(periods[first].start),
+            of_groups=[one.group_id for one in groups],
+            of_sources=hays,
+            start=periods[first].start,
+            end=periods[last].start + timedelta(days=periods[last].days),
+        )
+        yield replace(told, rules=(UNTESTED_FESCUE,))
+
+
+#: The rule whose caution asks for other hay, and from which part of the forage on it is told that
+#: there is too little. Judgement, no published source.
+UNTESTED_FESCUE: Final = "fescue-unknown-others"
+MOST_FESCUE: Final = 0.75
 
 
 def _losing(farm: Farm, groups: Sequence[GroupPeriod], display: Display) -> list[Caution]:
