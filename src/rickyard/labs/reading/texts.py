@@ -274,7 +274,8 @@ def _rows(lines: list[str], delimiter: str) -> list[tuple[int, list[str]]]:
     while place < len(lines):
         line, taken = _record(lines, place, delimiter, usual)
         texts = _split(line, delimiter)
-        rows.append((place, [line.strip(" ,;")] if _is_spoken(line, texts, usual) else texts))
+        spoken = delimiter in ",;" and _is_spoken(line, texts, usual)
+        rows.append((place, [line.strip(" ,;")] if spoken else texts))
         place += taken
         cells += len(rows[-1][1])
         if cells > MOST_CELLS:

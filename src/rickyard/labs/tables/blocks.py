@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Final
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.cells import Seen, is_year
@@ -359,6 +360,14 @@ def _basis_beside(line: Line) -> str:
     )
 
 
+#: "Trace minerals, mg/kg", "Proximates (%)", "Nutrients in g/kg": the unit of what follows.
+_UNIT_OF_SECTION: Final = re.compile(
+    r"[^\W\d_][^\d,;:()\[\]]{2,30}(?:,| in|:| [-–])? ?[(\[]?(?P<unit>%|pct|percent|g ?/ ?kg|g kg-1|"
+    r"g per kg|mg ?/ ?kg|ppm|m?cal ?/ ?(?:lb|kg)|mj ?/ ?kg)(?: (?:of )?[^\d()\[\]]{2,20})?[)\]]?",
+    re.IGNORECASE,
+)
+
+
 def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:
     """Return the basis and the unit of the section that a row begins, if it begins one."""
     if len(row) != 1 or len(row[0].text) > LONGEST_SECTION or row[0].is_value:
@@ -369,6 +378,8 @@ def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:
     if one.field:
         return basis, unit
     known = written_in(one.text)
+    if _UNIT_OF_SECTION.fullmatch(one.text.strip(" :")) and known.unit and one.label is None:
+        return known.basis or basis, known.unit
     if known.basis and not basis_of_title(one.text):
         return basis, unit
     words = one.text.casefold()

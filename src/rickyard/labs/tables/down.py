@@ -20,6 +20,7 @@ from rickyard.labs.tables.fields import (
 )
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
 from rickyard.labs.tables.names import (
+    is_result,
     may_call,
     name_and_number,
     name_over,
@@ -260,6 +261,8 @@ def _tells_fields(row: Sequence[Seen]) -> bool:
     """Return whether a row tells fields of the sample, and heads no column."""
     if any(":" in one.text and _inline(one) for one in row):
         return True
+    if row[0].field and row[0].text.rstrip().endswith(":"):
+        return True
     if names_asides(row):
         return False
     if is_heading(row) and row[0].field in IDENTITY and not all(one.field for one in row):
@@ -289,16 +292,7 @@ def _assigned(
     gridded: bool,
 ) -> list[DraftSample]:
     """Give each column of values to its sample."""
-    kept = [
-        (column, head)
-        for column, head in zip(columns, heads, strict=True)
-        if not head.aside
-        and head.field not in ("unit", "method")
-        and not is_range([one for _, one in column])
-    ]
-    if len(kept) > 1:
-        kept = [one for one in kept if not _is_headed_aside(block, one[1], gridded)] or kept
-    kept = ours(without_amended(_without_years(block, kept, gridded)))
+    kept = _with_results(block, [*zip(columns, heads, strict=True)], gridded)
     several = _several(block, kept, gridded)
     names = _names_over(kept)
     samples: dict[object, DraftSample] = {}
@@ -338,6 +332,23 @@ def _assigned(
     return list(samples.values())
 
 
+def _with_results(
+    block: Block, columns: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
+) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
+    """Return the columns that hold results of samples of this report."""
+    kept = [one for one in columns if _may_hold(*one)]
+    if len(kept) > 1:
+        kept = [one for one in kept if not _is_headed_aside(block, one[1], gridded)] or kept
+    kept = ours(without_amended(_without_years(block, kept, gridded)))
+    return kept if _several(block, kept, gridded) else _results_alone(block, kept)
+
+
+def _may_hold(column: Sequence[tuple[Line, Seen]], head: Heading) -> bool:
+    """Return whether a column may hold results: no goals, units, prices or ranges."""
+    other = head.aside or head.field in ("unit", "method", "order")
+    return not other and not is_range([one for _, one in column])
+
+
 def _name_by_heading(own: dict[str, Cell], called: str, text: str, head: Heading) -> None:
     """Take the name or the number that stands over a column, where no field tells it."""
     if called == "id" and text:
@@ -375,6 +386,22 @@ def _is_headed_aside(block: Block, head: Heading, gridded: bool) -> bool:
     )
 
 
+def _results_alone(
+    block: Block, kept: list[tuple[list[tuple[Line, Seen]], Heading]]
+) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
+    """Return the columns of one sample without those headed by other things: "n", "Price".
+
+    Only where others are headed by a basis or as results.
+    """
+    told = [bool(head.basis or head.year) or is_result(head) for _, head in kept]
+    named = any(name in IDENTITY and cells for name, cells in block.fields)
+    if not named or not any(told):
+        return kept
+    others = [one for one, own in zip(kept, told, strict=True) if not own]
+    block.passed.extend(" ".join(head.texts) for _, head in others)
+    return [one for one, own in zip(kept, told, strict=True) if own]
+
+
 #: "West 40 (2024)": a name with a year behind it.
 _YEAR_BEHIND = re.compile(r"[\s,-]*[(\[](?:19|20)\d\d[)\]]$")
 
@@ -404,7 +431,11 @@ def _without_years(
         ]
         year = one[1].year
         last = max((other for other in others if other), default=None)
-        if year is None or (year == last and None not in others):
+        this = any(
+            head.year is None and owner == owners[place] and is_result(head)
+            for owner, (_, head) in zip(owners, kept, strict=True)
+        )
+        if year is None or (year == last and not this):
             found.append(one)
     return found
 

@@ -240,6 +240,8 @@ def _ends_field(name: str, cell: Cell) -> bool:
     if short is not None and field_of(short["label"]):
         return True
     word = cell.text.strip()
+    if name in _DAYS and any(map(str.isalpha, word)) and not _is_day(cell):
+        return True  # "Sampled:  2025-08-25   Fee   35.00"
     # "NIR" beside a number may be a box that is not ticked
     other = bool(method_in(word)) or is_aside(word)
     return name == "lab_no" and bool(_WORD_ALONE.fullmatch(word)) and not other
@@ -261,6 +263,8 @@ def _may_name(after: Sequence[Seen]) -> bool:
 def _names_too(one: Seen) -> bool:
     """Return whether a cell names a sample by its number itself: "Sample 2" behind "Sample 1"."""
     text = one.text.strip().rstrip(":")
+    if ":" in text and in_text(one.cell):
+        return True  # "Lab no.: 771" behind "Sample ID: G7"
     return bool(_NUMBERED.match(text) or _BARE_NUMBER.match(text))
 
 

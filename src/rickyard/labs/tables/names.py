@@ -6,7 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Container, Sequence
 from dataclasses import replace
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, lines_of
@@ -546,6 +546,36 @@ def ours(
         for one, own in zip(kept, yours, strict=True)
         if own or not any(name_over_column(one[1]))
     ]
+
+
+#: Over what was found now, beside what was found before.
+_NOW: Final = re.compile(
+    r"(?:this|current) (?:year|season|crop|cut(?:ting)?)|now|today|current|new(?:est)?|latest|"
+    r"test(?:ed)?|lab(?:oratory)?|sample|reported|analysis|content|concentration",
+    re.IGNORECASE,
+)
+
+
+def is_result(head: Heading) -> bool:
+    """Return whether a column is headed as one of results, or by nothing.
+
+    Parameters
+    ----------
+    head : Heading
+        What stands over the column.
+
+    Returns
+    -------
+    bool
+        Whether it is: "Result", "This sample", "%".
+    """
+    return head.field == "result" or all(
+        is_only_unit(text)
+        or field_of(text) == "result"
+        or _YOURS.fullmatch(text.strip(" :"))
+        or _NOW.fullmatch(text.strip(" :"))
+        for text in head.texts
+    )
 
 
 def name_over_column(head: Heading) -> tuple[str, str]:

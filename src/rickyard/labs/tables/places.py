@@ -376,11 +376,14 @@ def own_fields(
         The cell of each field.
     """
     own: dict[str, Cell] = {}
+    last: dict[str, Cell] = {}
+    most = max((len(cells) for name, cells in block.fields if name in IDENTITY), default=0)
     for name, cells in block.fields:
         if len(cells) == columns and not gridded:
             own.setdefault(name, cells[place])
             continue
-        of_group = None if gridded else over_group(cells, head.cell, place, columns)
+        apart = gridded or (name in IDENTITY and len(cells) < most)  # a goal has a name alone
+        of_group = None if apart else over_group(cells, head.cell, place, columns)
         if of_group is not None:
             own.setdefault(name, of_group)
             continue
@@ -395,8 +398,23 @@ def own_fields(
             best = max(over_it, key=lambda c: min(c.x1, head.cell.x1) - max(c.x0, head.cell.x0))
             own.setdefault(name, best)
         elif before and name in IDENTITY and (len(cells) > 1 or not alone):
-            own.setdefault(name, before[-1])
+            last.setdefault(name, before[-1])
+    if own.keys().isdisjoint(IDENTITY) or all(_of_one(block, head, cell) for cell in last.values()):
+        own.update({name: cell for name, cell in last.items() if name not in own})
     return own
+
+
+def _of_one(block: Block, head: Heading, before: Cell) -> bool:
+    """Return whether all names over a column are those over the column of a cell before it.
+
+    "Guide value" behind "West 40" has not its number, though none stands over it.
+    """
+    for name, cells in block.fields:
+        over_it = [cell.text for cell in cells if cell.x0 == head.cell.x0]
+        there = [cell.text for cell in cells if cell.x0 == before.x0]
+        if name in IDENTITY and over_it and there and over_it != there:
+            return False
+    return True
 
 
 def own_days(

@@ -272,7 +272,7 @@ def _page(
             named_above(found, rows, table.top)
         if found:
             _take_method_over(found, rows, table.top)
-            samples.extend(found)
+            samples.extend(_of_table(found, table.top))
             taken.update(table.rows)
             taken.update(range(table.top, place) if not table.is_long else [place])
             last = table
@@ -307,7 +307,14 @@ def _of_block(
     here = samples_of(block, rows, taken, gridded)
     if len(here) == 1:
         here[0].unread = unread_lines(block, rows, taken)
-    return here
+    return _of_table(here, block.first) if len(here) > 1 else here
+
+
+def _of_table(samples: list[DraftSample], top: int) -> list[DraftSample]:
+    """Return samples that know that they stand side by side, in the table of that first row."""
+    for sample in samples:
+        sample.table = 1 + top
+    return samples
 
 
 def _may_be_letter(document: Document) -> bool:
@@ -372,10 +379,11 @@ def _page_fields(
     found: dict[str, Cell] = {}
     several: set[str] = set()
     for place, row in enumerate(rows):
-        if place in taken or (lines and place > end) or is_heading(row):
+        if place in taken or is_heading(row):
             continue
+        below = bool(lines) and place > end  # that is of one sample, and at odds with the others
         for name, cells in fields_of_row(row, gridded):
-            if len(cells) == 1 and (name not in IDENTITY):
+            if len(cells) == 1 and (name in found if below else name not in IDENTITY):
                 first = found.setdefault(name, cells[0])
                 if name.endswith("_on") and first.text != cells[0].text:
                     several.add(name)  # the titles of two tables tell days of their own

@@ -156,6 +156,9 @@ def _doubt(value: Value, one: Found, legend: Legend, sample: Sample) -> None:
     if one.printed.doubt:
         value.doubt(one.printed.doubt)
         sample.questions.append(which_decimals(value, one))
+    if one.label.unclear and not legend.answers.get("basis", ""):
+        value.basis = ""  # what stands behind its unit may be a basis in other words
+        value.doubt(NO_BASIS)
     if one.label.form:
         value.doubt(f"it is printed as {one.label.form}")
         sample.questions.append(which_form(value, one.label.form))

@@ -9,6 +9,7 @@ from typing import Final
 
 from rickyard.labs.common import Document, Question, Sample, Value
 from rickyard.labs.legends import Legend, legend_of, tell_sections
+from rickyard.labs.naming import doubt_strangers, number_by_order
 from rickyard.labs.tables import Draft
 from rickyard.labs.understanding.among import (
     DOUBLE,
@@ -32,7 +33,6 @@ from rickyard.labs.understanding.guard import (
     questions_of_names,
     settle_nd,
 )
-from rickyard.labs.understanding.orders import number_by_order
 from rickyard.labs.understanding.pages import found_in
 from rickyard.labs.understanding.settle import APART, settled_values
 from rickyard.labs.understanding.whole import samples_of
@@ -74,7 +74,9 @@ def _worth_of(samples: Sequence[Sample]) -> float:
 
     What contradicts a report as a whole does not count against the way in which it is read.
     """
-    worth = sum(_worth(value) for sample in _once(samples) for value in sample.values)
+    once = _once(samples)
+    worth = sum(_worth(value) for sample in once for value in sample.values)
+    worth -= len(samples) - len(once)
     most = max((len(s.values) for s in samples), default=0)
     # a name over a few values beside samples with many rather tells of a broken one
     named = sum(bool(s.id or s.lab_no) for s in samples if 2 * len(s.values) >= most)
@@ -282,6 +284,7 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
     doubt_odd_units(samples)
     doubt_unprinted(samples)
     worth = _worth_of(samples)
+    doubt_strangers(draft.samples, every)
     _doubt_nameless(samples)
     contradicted = doubt_contradicted(samples, legend.stated, answers.get("basis", ""))
     rows = [row for page in document.pages for row in page.rows if row]

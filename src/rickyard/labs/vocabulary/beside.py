@@ -177,7 +177,10 @@ _ASIDE: Final = re.compile(
     r"valeurs? (?:rep[eè]res?|de r[eé]f[eé]rence|guides?|usuelles?|courantes?|normales?)|"
     r"valores (?:de referencia|normales|habituales|gu[ií]a)|referenzwerte?|orientierungswerte?|"
     r"moyennes?|promedio|durchschnitt|"
-    r"suggested|acceptable|interpretation)\b|±|\+/-|^(?:goals?|aims?|ideals?)\s*[,:;(-]"
+    r"suggested|acceptable|interpretation|guide (?:values?|levels?)|nrc|best ever|"
+    r"(?:cows?|animal|herd|ewes?|horses?|dairy|beef|heifers?|calf|stock|nutrient) "
+    r"(?:needs?|goals?|requirement))\b|\bgoals?$|\bc\.?v\.? ?%|±|\+/-|"
+    r"^(?:goals?|aims?|ideals?)\s*[,:;(-]"
 )
 #: Words that say so only when they stand alone: "Upper field" and "Range 4" are names.
 _ASIDE_ALONE: Final = frozenset(

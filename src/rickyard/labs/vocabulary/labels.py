@@ -74,7 +74,8 @@ class Label:
     ``candidates`` are the analytes it may name: one where it is clear, none where it names
     something that the farm folder has no place for. ``misspelled`` is the distance to the
     nearest spelling. ``maybe_basis`` marks "Dry matter", which is an analyte or a basis.
-    ``form`` is the oxide as which a mineral is printed.
+    ``form`` is the oxide as which a mineral is printed, and ``unclear`` what stands behind its
+    unit and is not understood.
     """
 
     candidates: tuple[str, ...]
@@ -83,6 +84,7 @@ class Label:
     misspelled: int = 0
     maybe_basis: bool = False
     form: str = field(default="", repr=False)
+    unclear: str = field(default="", repr=False)
 
     @property
     def ours(self) -> bool:
@@ -116,8 +118,32 @@ def label_of(text: str) -> Label | None:
         return Label(("dm",), written_in(short["unit"]).unit)
     found = _energy_abroad(shown) or _oxide(shown) or _of_short_basis(shown) or _written(shown)
     if found is None or found.misspelled:
-        return _glued(shown) or found
+        return _glued(shown) or found or _unclear(shown)
     return found
+
+
+#: "Kalsium (% af noget)": a name, and in brackets its unit with words behind it.
+_UNIT_AND_MORE: Final = re.compile(
+    r"(?P<of>[^()\[\]]*\S)\s*[(\[]\s*(?P<unit>%|pct|g ?/ ?kg|mg ?/ ?kg|ppm|m[cC]al ?/ ?(?:kg|lb)|"
+    r"[mM][jJ] ?/ ?kg)\s*[,;]?\s+(?P<more>[^()\[\]]{2,24})[)\]]"
+)
+#: Shares of other things than of the hay: these are no words of a basis.
+_OF_OTHER: Final = re.compile(
+    r"\b(?:need|required?|requirements?|intake|ration|goal|target|diet|day|head|cow|year|change|"
+    r"error|total|recovery|rdi|nrc|of [a-z]+)\b",
+    re.IGNORECASE,
+)
+
+
+def _unclear(shown: str) -> Label | None:
+    """Return what a label names whose unit is known, and not what is said of it behind that."""
+    told = _UNIT_AND_MORE.fullmatch(shown)
+    if told is None or _OF_OTHER.search(told["more"]):
+        return None
+    label = _written(told["of"])
+    if label is None or len(label.candidates) != 1 or label.misspelled or label.maybe_basis:
+        return None
+    return replace(label, unit=written_in(told["unit"]).unit, unclear=told["more"].strip())
 
 
 #: "Kalium (TS)", "Cu [FM]": a name, and a basis abroad in its short form.

@@ -160,3 +160,44 @@ def is_own_check(text: str) -> bool:
     (False, False, False)
     """
     return bool(_OWN_CHECK.fullmatch(unaccented(plain(text)).strip(" .:*")))
+
+
+#: Words of what a laboratory runs beside the samples, of statistics and of guides; a name that
+#: holds one and nothing of a place may be of no sample.
+_LIKE_CHECK: Final = re.compile(
+    r"(?:.*\b)?(?:blanks?|blk|std|standards?|qcs?|qa|controls?|ctrl|checks?|crm|srm|rm|irm|lcs|ihm|"
+    r"proficiency|ring test|round robin|reference|ref|known|in-?house|house (?:hay|sample)|zero|"
+    r"spiked?|spk|dup|duplicates?|replicates?|drift|calibrations?|calibrators?|rinse|bias|"
+    r"cv|sd|sem|rsd|average|mean|median|total|range|best ever|winner|champion|record|"
+    r"goals?|targets?|guide(?:lines?)?|needs?|requirements?|normal|typical|book values?|nrc|"
+    r"(?:blind|leer|eich)(?:probe|wert)|kontroll\w*|referenz\w*|standardheu|doppel\w*|"
+    r"temoin|etalon|blanc|doublon|moyenne|blanco|patron|duplicado|testigo|promedio|"
+    r"bianco|controllo|riferimento|doppio|media|controle|referentie|duplo|gemiddelde|mittelwert)"
+    r"\b(?: (?:hay|forage|alfalfa|grass|sample|material|pool|values?))?"
+    r"(?:[ #.:-]*(?:no\.? ?)?(?:[a-z]{0,2}-?)?\d{1,4}(?:[-/]\d{1,4})?|[ #-][a-z])?\W*%?|"
+    r"ck[ -]?\d{1,3}"
+)
+
+
+def like_own_check(text: str) -> bool:
+    """Return whether a name may be of a check of the laboratory or a guide: then it is asked.
+
+    Parameters
+    ----------
+    text : str
+        The name or the number of what was read as a sample.
+
+    Returns
+    -------
+    bool
+        Whether it may.
+
+    Examples
+    --------
+    >>> like_own_check("Known hay"), like_own_check("RM 8"), like_own_check("Dry cow goal")
+    (True, True, True)
+    >>> like_own_check("Check dam field"), like_own_check("Standard farm"), like_own_check("K-12")
+    (False, False, False)
+    """
+    shown = unaccented(plain(text)).strip(" .:*")
+    return bool(shown) and bool(_LIKE_CHECK.fullmatch(shown))
