@@ -298,11 +298,17 @@ def _second(row: Sequence[Seen]) -> bool:
     return _second_table(row) is not None
 
 
+#: Whose hay it is, in a column of any place: no other table begins with it.
+_OF_CLIENT: Final = re.compile(r"\W*(?:client|customer|account|owner|grower|producer|farm)", re.I)
+
+
 def _second_table(row: Sequence[Seen]) -> float | None:
     """Return where the second of two tables begins whose headings are one row."""
     if len(row) < 2 * _LEAST_HEADS or any(has_value(one) for one in row):
         return None
-    names = [n for n, one in enumerate(row) if one.field in IDENTITY]
+    names = [
+        n for n, one in enumerate(row) if one.field in IDENTITY and not _OF_CLIENT.match(one.text)
+    ]
     first = {row[n].field for n in names if n <= _LEAST_HEADS}
     for n in names:
         before, behind = row[:n], row[n + 1 :]

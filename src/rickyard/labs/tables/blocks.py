@@ -87,7 +87,8 @@ def lines_of(row: Sequence[Seen], row_place: int) -> list[Line]:
 def _tells(line: Line) -> bool:
     """Return whether a line is no heading of columns: "DM basis   2024   SD   Unit"."""
     values = [one for one in line.after if has_value(one)]
-    return not (line.label.maybe_basis and all(map(is_year, values)))
+    told = [one for one in values if one.value.value is not None and not is_year(one)]
+    return bool(told) or not line.label.maybe_basis
 
 
 def has_value(one: Seen) -> bool:
@@ -176,7 +177,9 @@ class _Gathering:
         before = row[: next(n for n, one in enumerate(row) if one is first.seen)]
         if len(before) and any(":" in one.text or one.field for one in before):
             told = fields_of_row(before, self.gridded)
-            self.pending.extend(one for one in told if one[0] in IDENTITY and one[1])
+            self.pending.extend(
+                one for one in told if one[1] and (one[0] in IDENTITY or one[0].endswith("_on"))
+            )
 
     def take_lines(self, place: int, lines: list[Line], before: str = "") -> None:
         """Take the lines of a row, into the block so far or a new one.

@@ -38,6 +38,7 @@ from rickyard.labs.tables.places import (
     span_of,
     spread_over,
     value_columns,
+    without_years,
 )
 from rickyard.labs.tables.values import hints_of_text, is_range
 from rickyard.labs.vocabulary import (
@@ -339,8 +340,9 @@ def _with_results(
     kept = [one for one in columns if _may_hold(*one)]
     if len(kept) > 1:
         kept = [one for one in kept if not _is_headed_aside(block, one[1], gridded)] or kept
-    kept = ours(without_amended(_without_years(block, kept, gridded)))
-    return kept if _several(block, kept, gridded) else _results_alone(block, kept)
+    kept = ours(without_amended(without_years(block, kept, gridded)))
+    single = all(len(cells) < 2 for name, cells in block.fields if name in IDENTITY)
+    return _results_alone(block, kept) if single else kept
 
 
 def _may_hold(column: Sequence[tuple[Line, Seen]], head: Heading) -> bool:
@@ -400,44 +402,6 @@ def _results_alone(
     others = [one for one, own in zip(kept, told, strict=True) if not own]
     block.passed.extend(" ".join(head.texts) for _, head in others)
     return [one for one, own in zip(kept, told, strict=True) if own]
-
-
-#: "West 40 (2024)": a name with a year behind it.
-_YEAR_BEHIND = re.compile(r"[\s,-]*[(\[](?:19|20)\d\d[)\]]$")
-
-
-def _without_years(
-    block: Block, kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
-) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
-    """Return columns without those of another year than the last, or than one without a year.
-
-    Where samples stand side by side, each has years of its own.
-    """
-    several = Block(block.lines, [one for one in block.fields if len(one[1]) > 1], block.first)
-    owners = []
-    for place, (_, head) in enumerate(kept):
-        own = own_fields(several, head, place, len(kept), gridded)
-        names = [own[name].text for name in ("id", "weak_id") if name in own]
-        owners.append(tuple(names or sorted(c.text for n, c in own.items() if n in IDENTITY)))
-    found = []
-    named = {text for _, head in kept for text in head.texts}
-    for place, one in enumerate(kept):
-        if any(_YEAR_BEHIND.sub("", text) in named - {text} for text in one[1].texts):
-            continue  # "West 40 (2024)" beside "West 40"
-        others = [
-            head.year
-            for owner, (_, head) in zip(owners, kept, strict=True)
-            if owner == owners[place]
-        ]
-        year = one[1].year
-        last = max((other for other in others if other), default=None)
-        this = any(
-            head.year is None and owner == owners[place] and is_result(head)
-            for owner, (_, head) in zip(owners, kept, strict=True)
-        )
-        if year is None or (year == last and not this):
-            found.append(one)
-    return found
 
 
 def _column_basis(column: Sequence[tuple[Line, Seen]], head: Heading) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import statistics
 from collections import Counter
 from collections.abc import Mapping, Sequence
@@ -13,6 +14,7 @@ from rickyard.labs.tables.blocks import Block, Line, has_value
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.fields import IDENTITY, in_text
 from rickyard.labs.tables.headings import Heading
+from rickyard.labs.tables.names import is_result
 
 #: Values of one column that is not straight stand no more letters apart than these.
 _LETTERS_APART = 4.0
@@ -477,3 +479,55 @@ def spread_over(cells: Sequence[Cell], heads: Sequence[Heading], gridded: bool) 
         or (gridded and cell.x0 <= head.cell.x0 <= cell.x1)
     }
     return len(hits) > 1
+
+
+#: "West 40 (2024)": a name with a year behind it.
+_YEAR_BEHIND: Final = re.compile(r"[\s,-]*[(\[](?:19|20)\d\d[)\]]$")
+
+
+def without_years(
+    block: Block, kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
+) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
+    """Return columns without those of another year than the last, or than one without a year.
+
+    Where samples stand side by side, each has years of its own.
+
+    Parameters
+    ----------
+    block : Block
+        The block, with its fields.
+    kept : list of tuple
+        Columns with what stands over each.
+    gridded : bool
+        Whether cells stand in columns of their own.
+
+    Returns
+    -------
+    list of tuple
+        Those of this year.
+    """
+    several = Block(block.lines, [one for one in block.fields if len(one[1]) > 1], block.first)
+    owners = []
+    for place, (_, head) in enumerate(kept):
+        own = own_fields(several, head, place, len(kept), gridded)
+        names = [own[name].text for name in ("id", "weak_id") if name in own]
+        owners.append(tuple(names or sorted(c.text for n, c in own.items() if n in IDENTITY)))
+    found = []
+    named = {text for _, head in kept for text in head.texts}
+    for place, one in enumerate(kept):
+        if any(_YEAR_BEHIND.sub("", text) in named - {text} for text in one[1].texts):
+            continue  # "West 40 (2024)" beside "West 40"
+        others = [
+            head.year
+            for owner, (_, head) in zip(owners, kept, strict=True)
+            if owner == owners[place]
+        ]
+        year = one[1].year
+        last = max((other for other in others if other), default=None)
+        this = any(
+            head.year is None and owner == owners[place] and is_result(head)
+            for owner, (_, head) in zip(owners, kept, strict=True)
+        )
+        if year is None or (year == last and not this):
+            found.append(one)
+    return found

@@ -379,9 +379,9 @@ def _page_fields(
     found: dict[str, Cell] = {}
     several: set[str] = set()
     for place, row in enumerate(rows):
-        if place in taken or is_heading(row):
-            continue
         below = bool(lines) and place > end  # that is of one sample, and at odds with the others
+        if place in taken or (is_heading(row) and not below):
+            continue
         for name, cells in fields_of_row(row, gridded):
             if len(cells) == 1 and (name in found if below else name not in IDENTITY):
                 first = found.setdefault(name, cells[0])

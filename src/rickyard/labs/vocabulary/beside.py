@@ -166,7 +166,7 @@ _ASIDE: Final = re.compile(
     r"(?:winner|champion|(?:first|best|top) (?:prize|entry|of show))s?|"
     r"previous|prior|prev\.?|histor(?:y|ical)|normal range|expected range|desired range|"
     r"benchmark|(?:book|table) (?:values?|figures?|averages?)|"
-    r"published|uncertainty|\+/-|recovery|c\.?v\.? ?%|"
+    r"published|uncertainty|rsd|repeatability|k ?= ?2|expanded|\+/-|recovery|c\.?v\.? ?%|"
     r"quality control|check sample|control sample|standard hay|count of|total samples|"
     r"percentile|quartile|n\s*=\s*\d+|proficiency|database|rel\.? error|std err|variance|"
     r"(?:usual|common|desired|good|fair|poor) (?:range|values?|levels?|hay)|usually|"
