@@ -158,6 +158,9 @@ class House:
             inner = f"{inner} {self.content.shown_bases[own]}".strip()
         return f"{one.words} ({inner})" if inner else one.words
 
+    def label_plain(self, one: Analyte) -> str:
+        return f"{one.words} ({one.shown_unit})" if one.shown_unit else one.words
+
     def printed(self) -> list[tuple[Analyte, str]]:
         return [
             (one, basis)

@@ -12,6 +12,21 @@ from collections.abc import Callable
 from .cards import bench, card, pairs_across, sections, years
 from .chance import WRITERS, Sheet
 from .house import SUMS, House
+from .offices import (
+    basis_rows,
+    cut_heads,
+    fill_down,
+    full_cells,
+    guide_below,
+    headless,
+    headless_across,
+    limits_below,
+    runs,
+    screen,
+    under_names,
+    with_bill,
+    with_words,
+)
 from .strange import _with_comma
 
 
@@ -342,6 +357,19 @@ HOUSES: tuple[Callable[[House], None], ...] = (
     sections,
     long_qc,
     in_cells,
+    cut_heads,
+    full_cells,
+    basis_rows,
+    headless,
+    headless_across,
+    fill_down,
+    screen,
+    under_names,
+    runs,
+    with_bill,
+    guide_below,
+    limits_below,
+    with_words,
 )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 from rickyard.labs.common import Question, Sample
@@ -43,6 +43,8 @@ def doubt_strangers(found: Sequence[DraftSample], samples: Sequence[Sample]) -> 
     for draft, sample in zip(found, samples, strict=True):
         if sample.values and (sample.id or sample.lab_no):
             tables[draft.page, draft.table].append(sample)
+    if len(tables) > 1:
+        _ask(_of_other_table(tables), "it has no number of the laboratory, as others have")
     for (_, table), there in tables.items():
         if len(there) < _LEAST_ALIKE:
             continue
@@ -109,6 +111,27 @@ def _unnumbered(samples: Sequence[Sample]) -> list[Sample]:
     """Return samples without a number, where no fewer others of the table have one."""
     without = [one for one in samples if not one.lab_no]
     return without if 2 * len(without) <= len(samples) else []
+
+
+def _of_other_table(tables: Mapping[tuple[int, int], Sequence[Sample]]) -> list[Sample]:
+    """Return samples of a table without numbers, under one of the same tests with numbers."""
+    found: list[Sample] = []
+    for (page, table), there in tables.items():
+        over = [
+            others
+            for (on, at), others in tables.items()
+            if on == page and 0 < at < table and all(one.lab_no for one in others)
+        ]
+        if not any(one.lab_no for one in there) and any(_alike(there, one) for one in over):
+            names = {one.id for others in over for one in others}
+            found.extend(one for one in there if one.id not in names)
+    return found
+
+
+def _alike(first: Sequence[Sample], second: Sequence[Sample]) -> bool:
+    """Return whether two tables hold values of the same analytes."""
+    sets = [{value.analyte for one in part for value in one.values} for part in (first, second)]
+    return 3 * len(sets[0] & sets[1]) >= 2 * max(map(len, sets))
 
 
 #: "1003-R", "1003b": which run or which part it is.

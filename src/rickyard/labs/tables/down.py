@@ -27,6 +27,7 @@ from rickyard.labs.tables.names import (
     name_over_column,
     ours,
     without_amended,
+    without_runs,
 )
 from rickyard.labs.tables.places import (
     of_side,
@@ -337,6 +338,9 @@ def _with_results(
     block: Block, columns: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
 ) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
     """Return the columns that hold results of samples of this report."""
+    mean = without_runs(columns)
+    if len(mean) == 1 < len(columns):
+        return mean
     kept = [one for one in columns if _may_hold(*one)]
     if len(kept) > 1:
         kept = [one for one in kept if not _is_headed_aside(block, one[1], gridded)] or kept
@@ -393,15 +397,23 @@ def _results_alone(
 ) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
     """Return the columns of one sample without those headed by other things: "n", "Price".
 
-    Only where others are headed by a basis or as results.
+    Only where others in the same lines are headed by a basis or as results.
     """
-    told = [bool(head.basis or head.year) or is_result(head) for _, head in kept]
+    told = [bool(head.basis or head.year or (head.texts and is_result(head))) for _, head in kept]
     named = any(name in IDENTITY and cells for name, cells in block.fields)
     if not named or not any(told):
         return kept
-    others = [one for one, own in zip(kept, told, strict=True) if not own]
-    block.passed.extend(" ".join(head.texts) for _, head in others)
-    return [one for one, own in zip(kept, told, strict=True) if own]
+    lines = {
+        id(line) for (column, _), own in zip(kept, told, strict=True) if own for line, _ in column
+    }
+    beside = [
+        not own and all(id(line) in lines for line, _ in column)
+        for (column, _), own in zip(kept, told, strict=True)
+    ]
+    block.passed.extend(
+        " ".join(head.texts) for (_, head), out in zip(kept, beside, strict=True) if out
+    )
+    return [one for one, out in zip(kept, beside, strict=True) if not out]
 
 
 def _column_basis(column: Sequence[tuple[Line, Seen]], head: Heading) -> str:
@@ -458,6 +470,9 @@ def _several(
             return True
         if name in IDENTITY and not gridded and over_groups(cells, [one for _, one in kept]):
             return True
+    called = [name for name, cells in block.fields if name in ("id", "lab_no") and len(cells) == 1]
+    if set(called) == {"id", "lab_no"} and len(called) == len(set(called)):
+        return False  # a sample with a name and a number is one, whatever heads its columns
     names = _names_over(kept)
     by_basis = {(name, _column_basis(*one)) for name, one in zip(names, kept, strict=True)}
     return all(map(any, names)) and len(by_basis) == len(kept) and len(set(names)) > 1

@@ -240,7 +240,8 @@ def _ends_field(name: str, cell: Cell) -> bool:
     if short is not None and field_of(short["label"]):
         return True
     word = cell.text.strip()
-    if name in _DAYS and any(map(str.isalpha, word)) and not _is_day(cell):
+    words = any(map(str.isalpha, word)) and not is_aside(word)
+    if name in _DAYS and words and not _is_day(cell):
         return True  # "Sampled:  2025-08-25   Fee   35.00"
     # "NIR" beside a number may be a box that is not ticked
     other = bool(method_in(word)) or is_aside(word)

@@ -158,7 +158,9 @@ def _known(texts: tuple[str, ...]) -> Heading:
     numbered = any(map(_NUMBER_OF_LAB.fullmatch, heading.texts))
     shown = " ".join(text for text in heading.texts if not _NUMBER_OF_LAB.fullmatch(text))
     heading.aside = (is_aside(shown, numbered) and not ours) or any(
-        is_aside(text, numbered) and label_of(text) is None for text in heading.texts
+        is_aside(text, numbered) and label_of(text) is None
+        for text in heading.texts
+        if not (ours and text in heading.label_text.split(" "))  # "Total" over "digestible"
     )
     heading.aside |= any(map(_of_analyte_aside, (*heading.texts, shown)))
     methods = (method_in(text) for text in heading.texts if not _NAMES_WET.search(text))
@@ -206,7 +208,7 @@ def _tells_basis(text: str) -> bool:
 
 
 #: "Zn Diff.", "CP (rating)": an analyte, and a word for what is no result of it.
-_LAST_WORD = re.compile(r"(?P<of>\S.*?)[\s,:(\[-]+(?P<word>[^\W\d]+)[.)\]]*")
+_LAST_WORD = re.compile(r"(?P<of>\S.*?)(?:\s*[,:(\[]\s*|\s+[-–]?\s*)(?P<word>[^\W\d]+)[.)\]]*")
 
 
 def _of_analyte_aside(text: str) -> bool:

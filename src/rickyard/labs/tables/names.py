@@ -45,12 +45,14 @@ _SHORT_NUMBER = re.compile(r"#?(?:[A-Z]{1,4}[-/. ]?\d{1,6}|\d\d[-/]\d{2,6}|\d{2,
 _PLACE_NUMBERED = re.compile(
     r"(?:lot|field|stack|barn|pile|bag|sample|rick|bay) #?[A-Z]{0,3}-?\d[\w-]*", re.IGNORECASE
 )
+_DAY_OF_YEAR = re.compile(
+    r"(?:19|20)\d\d[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.](?:19|20)\d\d"
+)
 _NUMBER_OF_LAB = re.compile(r"#?[A-Za-z]{0,4}[-/ ]?\d{3,}[\w/-]*")
 #: "V4792 School flat": the laboratory's number before the name.
 _NUMBER_AND_NAME = re.compile(
-    r"^[\[(]?(?:#|no\.?\s)?(?P<number>(?:\d{2,4}[-/])?[A-Z]{0,4}[-/.]?\d{3,}[\w/-]*)[\])]?"
-    r"\s*[-–:,.]?\s+"
-    r"(?P<name>[A-Za-z][^:]{1,40})$"
+    r"^[\[(]?(?:#|no\.?\s)?(?P<number>(?:\d{2,4}[-/])?(?P<letters>[A-Z]{1,4})?[-/.]?\d{3,}[\w/-]*)"
+    r"[\])]?\s*[-–:,.]?\s+(?P<name>[A-Za-z][^:]{1,40}|(?(letters)(?!\d*[.,]\d)\d[^:]{0,40}|-))$"
 )
 _NAME_AND_NUMBER = re.compile(
     r"^(?P<name>(?=[^:()]*[A-Za-z])[A-Za-z\d][^:()]{1,40}?)\s*"
@@ -411,8 +413,8 @@ def listed_blocks(rows: list[list[Seen]], taken: set[int]) -> list[Block]:
         if place in taken or len(row) < 3:
             continue
         lines = lines_of(row, place)
-        if not lines:
-            continue
+        if not any(line.label.ours for line in lines):
+            continue  # "Sampled  2025-08-02  Fee  35.00"
         before = tuple(row[: next(n for n, one in enumerate(row) if one is lines[0].seen)])
         if before and any(is_bare_name(one) or is_number(one) for one in before):
             found.extend((place, before, line) for line in lines)
@@ -447,7 +449,8 @@ def is_number(one: Seen) -> bool:
     bool
         Whether it can.
     """
-    return bool(_NUMBER_OF_LAB.fullmatch(one.text.strip(" :")))
+    text = one.text.strip(" :")
+    return bool(_NUMBER_OF_LAB.fullmatch(text)) and not _DAY_OF_YEAR.fullmatch(text)
 
 
 def _key(before: Sequence[Seen]) -> str:
@@ -546,6 +549,42 @@ def ours(
         for one, own in zip(kept, yours, strict=True)
         if own or not any(name_over_column(one[1]))
     ]
+
+
+#: Over one of several runs of the same sample, and over what they are together.
+_RUN: Final = re.compile(
+    r"(?:rep(?:licate|etition)?|run|trial|dup(?:licate)?|aliquot|determination|measurement|scan|"
+    r"wdh|messung|essai|mesure|repeticion|prova|herhaling)\.? ?#?(?:\d|[a-d])|"
+    r"(?:1st|2nd|3rd|first|second|third)(?: run| test| scan)?",
+    re.IGNORECASE,
+)
+_OF_RUNS: Final = re.compile(
+    r"(?:mean|average|avg\.?|mittel(?:wert)?|moyenne|media|promedio|gemiddelde|medelvarde)"
+    r"(?: of (?:\d|runs|both|all))?|results?|final|reported",
+    re.IGNORECASE,
+)
+
+
+def without_runs(
+    kept: list[tuple[Column, Heading]],
+) -> list[tuple[Column, Heading]]:
+    """Return columns without those of single runs, where another holds what they are together.
+
+    Parameters
+    ----------
+    kept : list of tuple
+        Columns with what stands over each.
+
+    Returns
+    -------
+    list of tuple
+        The mean of the runs alone; all columns where there are no runs or no mean of them.
+    """
+    runs = [any(_RUN.fullmatch(text.strip(" :")) for text in head.texts) for _, head in kept]
+    means = [
+        one for one in kept if any(_OF_RUNS.fullmatch(text.strip(" :")) for text in one[1].texts)
+    ]
+    return means if sum(runs) > 1 and len(means) == 1 else kept
 
 
 #: Over what was found now, beside what was found before.

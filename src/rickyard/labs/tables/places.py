@@ -513,6 +513,7 @@ def without_years(
         names = [own[name].text for name in ("id", "weak_id") if name in own]
         owners.append(tuple(names or sorted(c.text for n, c in own.items() if n in IDENTITY)))
     found = []
+    single = any(len(cells) == 1 for name, cells in block.fields if name in IDENTITY)
     named = {text for _, head in kept for text in head.texts}
     for place, one in enumerate(kept):
         if any(_YEAR_BEHIND.sub("", text) in named - {text} for text in one[1].texts):
@@ -525,7 +526,7 @@ def without_years(
         year = one[1].year
         last = max((other for other in others if other), default=None)
         this = any(
-            head.year is None and owner == owners[place] and is_result(head)
+            head.year is None and owner == owners[place] and (is_result(head) or not single)
             for owner, (_, head) in zip(owners, kept, strict=True)
         )
         if year is None or (year == last and not this):

@@ -95,9 +95,10 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
                 break
             continue
         blank = 0
-        placed = [(one, table.column_of(one.cell)) for one in row]
+        placed = _placed(table, row)
         values = [one for one, col in placed if col and col.label and one.is_value]
-        if _ends_table(row, len(values)) or (samples and _begins_another(row)):
+        another = samples and (_begins_another(row) or _is_of_another(rows, place, placed))
+        if _ends_table(row, len(values)) or another:
             break
         if not values and _is_remark(placed, samples):
             continue
@@ -112,6 +113,16 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
             sample.doubts.remove(_MORE_NUMBERS)  # a column without a heading, in every row
     _doubt_out_of_place(table, rows, samples)
     return _last_of_years(table, _with_numbers(table, samples))
+
+
+def _placed(table: Table, row: Sequence[Seen]) -> list[tuple[Seen, Heading | None]]:
+    """Return the cells of a row with their columns; a name before the first heading has none."""
+    placed = [(one, table.column_of(one.cell)) for one in row]
+    columns = [column for _, column in placed[:2]]
+    before = len(columns) > 1 and columns[0] is columns[1] is table.columns[0]
+    if before and columns[0] is not None and columns[0].label is not None and not table.gridded:
+        placed[0] = (row[0], None)
+    return placed
 
 
 def _is_head_again(
@@ -173,6 +184,32 @@ def _begins_another(row: Sequence[Seen]) -> bool:
     after = [one for line in lines for one in line.after if has_value(one)]
     values = [one for one in row[len(before) :] if one.is_value]
     return any(map(is_bare_name, before)) and len(values) == len(after) == len(lines)
+
+
+def _is_of_another(
+    rows: Sequence[Sequence[Seen]], place: int, placed: Sequence[tuple[Seen, Heading | None]]
+) -> bool:
+    """Return whether a row heads other columns, or lists analytes where the samples are named.
+
+    "Item  Qty  Price", and "Crude protein  12.2" over "ADF  34.1".
+    """
+    row = rows[place]
+    if not any(map(_is_number, row)):
+        heads = sum(bool(one.field and not one.label) or is_aside(one.text) for one in row)
+        first = row[0].field
+        told = 2 * heads >= len(row) or first in ("analyte", "order", "client")
+        return len(row) >= _LEAST_HEADS and bool(first) and told
+    column = placed[0][1]
+    below = rows[place + 1] if place + 1 < len(rows) else ()
+    named = column is not None and column.field in SAMPLE_FIELDS
+    return named and _lists_analyte(row) and _lists_analyte(below)
+
+
+def _lists_analyte(row: Sequence[Seen]) -> bool:
+    """Return whether a row begins with the name of an analyte, and numbers follow."""
+    first = row[0].label if row else None
+    told = first is not None and first.ours and not first.misspelled and not row[0].is_value
+    return told and len(row) > 1 and all(map(_is_number, row[1:]))
 
 
 def _before(row: Sequence[Seen], line: Line) -> Sequence[Seen]:

@@ -223,6 +223,7 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
             one = over(anchor, rows[place], gridded, 0.0 if gridded else 4.0, anchors)
             if one is None and place < main:
                 one = _spread(anchor, rows[place], gridded)
+                one = None if one is not None and _begins_name(one, rows, band) else one
             if one is not None and (not texts or texts[-1] != one.text):
                 texts.append(one.text)
                 if place >= main:
@@ -493,6 +494,17 @@ def _anchors(rows: list[list[Seen]], band: list[int], main: int, gridded: bool) 
 
 def _overlap(first: Cell, second: Cell) -> bool:
     return min(first.x1, second.x1) - max(first.x0, second.x0) > -2.0
+
+
+def _begins_name(one: Seen, rows: Sequence[Sequence[Seen]], band: Sequence[int]) -> bool:
+    """Return whether a heading is a piece of a name: "Dry" over "Matter" over "(DM)"."""
+    texts = [each.text for place in band for each in rows[place] if each.cell.x0 == one.cell.x0]
+    if len(texts) < _LEAST_IN_TITLE:
+        return False
+    label = understood(one.cell, texts).label
+    alone = label_of(one.text)
+    named = label is not None and label.ours
+    return named and (alone is None or (label is not None and alone.candidates == label.candidates))
 
 
 def _spread(anchor: Cell, row: Sequence[Seen], gridded: bool) -> Seen | None:

@@ -108,7 +108,8 @@ def doubt_numbers(samples: Iterable[Sample], said: str = "") -> None:
 
 #: "EL48 North eighty": a number of a series before every name.
 _SERIES: Final = re.compile(
-    r"(?P<number>(?P<letters>[A-Z]{1,4})[-/ ]?\d{1,5}|\d{2,5}[a-z])\s+(?P<name>[^\W\d_].{1,44})"
+    r"(?P<number>(?P<letters>[A-Z]{1,4})[-/ ]?\d{1,5}(?:[-/]\d{2,4})?|\d{2,5}[a-z])\s+"
+    r"(?P<name>[^\W\d_].{1,44}|\d.{0,44})"
 )
 
 
