@@ -378,11 +378,11 @@ def _section(row: Sequence[Seen], basis: str, unit: str) -> tuple[str, str]:
     one = row[0]
     if one.label is not None and one.label.maybe_basis:
         return "dm", unit
-    if one.field:
-        return basis, unit
     known = written_in(one.text)
     if _UNIT_OF_SECTION.fullmatch(one.text.strip(" :")) and known.unit and one.label is None:
         return known.basis or basis, known.unit
+    if one.field:
+        return basis, unit
     if known.basis and not basis_of_title(one.text):
         return basis, unit
     words = one.text.casefold()

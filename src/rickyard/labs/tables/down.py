@@ -20,6 +20,7 @@ from rickyard.labs.tables.fields import (
 )
 from rickyard.labs.tables.headings import Heading, is_sentence, over, understood
 from rickyard.labs.tables.names import (
+    is_numbered_name,
     is_result,
     may_call,
     name_and_number,
@@ -30,6 +31,7 @@ from rickyard.labs.tables.names import (
     without_runs,
 )
 from rickyard.labs.tables.places import (
+    is_headed_aside,
     of_side,
     other_spans,
     over_groups,
@@ -192,8 +194,10 @@ def _heading(
         looked += 1
         if _heads_nothing(row, side, gridded):
             continue
-        one = over(where, _right_of(row, side, gridded), gridded, 0.0 if gridded else 10.0, spans)
+        beside = _right_of(row, side, gridded)
+        one = over(where, beside, gridded, 0.0 if gridded else 10.0, spans)
         number = one is not None and has_value(one) and one.value.op is Op.IS
+        number = number and not (one is not None and is_numbered_name(one, beside))
         if one is None or (number and not is_year(one)):
             continue
         if one.cell.x0 <= side.lines[0].seen.cell.x0 and one.cell.x1 < where.x0:
@@ -343,7 +347,7 @@ def _with_results(
         return mean
     kept = [one for one in columns if _may_hold(*one)]
     if len(kept) > 1:
-        kept = [one for one in kept if not _is_headed_aside(block, one[1], gridded)] or kept
+        kept = [one for one in kept if not is_headed_aside(block, one[1], gridded)] or kept
     kept = ours(without_amended(without_years(block, kept, gridded)))
     single = all(len(cells) < 2 for name, cells in block.fields if name in IDENTITY)
     return _results_alone(block, kept) if single else kept
@@ -380,16 +384,6 @@ def _is_beside(block: Block, head: Heading, own: dict[str, Cell], gridded: bool)
     if any(here(cell) for name, cell in own.items() if name in IDENTITY):
         return False
     return any(is_aside(cell.text) for _, cells in block.fields for cell in cells if here(cell))
-
-
-def _is_headed_aside(block: Block, head: Heading, gridded: bool) -> bool:
-    """Return whether "last year" stands over a column where names or days stand over others."""
-    return any(
-        is_aside(cell.text) and cell.x0 <= head.cell.x1 and head.cell.x0 <= cell.x1
-        for name, cells in block.fields
-        for cell in cells[1:]
-        if name not in IDENTITY and same_column(cell, head.cell.x0, head.cell.x1, gridded)
-    )
 
 
 def _results_alone(

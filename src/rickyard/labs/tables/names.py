@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Container, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 from typing import Final, TypeVar
 
@@ -276,20 +276,36 @@ def name_blocks(blocks: Sequence[Block], rows: list[list[Seen]]) -> None:
     """
     there = {name for block in blocks for name, cells in block.fields if cells}
     every = [_lines_over(block, rows, there) for block in blocks]
-    if len(blocks) == 1 and not there.intersection(IDENTITY) and {"id", "lab_no"} <= set(every[0]):
-        blocks[0].fields.extend((field, [every[0][field]]) for field in ("id", "lab_no"))
+    if len(blocks) == 1 and not there.intersection(IDENTITY):
+        _give_both(blocks, every)
     if len(blocks) < _LEAST_ROWS:
         return
     if any("id" in fields for fields in every):
         for fields in every:  # "Oat hay" among names of fields is a name too
             if "kind" in fields:
                 fields.setdefault("id", fields["kind"])
+    if not there.intersection(IDENTITY) and _numbered_over(every):
+        _give_both(blocks, every)
+        return
     for field, others in (("id", ("id", "weak_id")), ("lab_no", ("lab_no", "number"))):
         found = [fields[field] for fields in every if field in fields]
         if len(found) == len({cell.text for cell in found}) and not there.intersection(others):
             _give(blocks, field, found)
     for field in _DAYS:
         _give(blocks, field, [fields[field] for fields in every if field in fields])
+
+
+def _numbered_over(every: Sequence[Mapping[str, Cell]]) -> bool:
+    """Return whether name and number stand over most blocks, no two alike, and not over all."""
+    told = [one["lab_no"].text for one in every if "id" in one and "lab_no" in one]
+    return len(every) / 2 <= len(told) == len(set(told)) < len(every) and len(told) > 1
+
+
+def _give_both(blocks: Sequence[Block], every: Sequence[Mapping[str, Cell]]) -> None:
+    """Give name and number to each block that has both over it."""
+    for block, fields in zip(blocks, every, strict=True):
+        if "id" in fields and "lab_no" in fields:
+            block.fields.extend((name, [fields[name]]) for name in ("id", "lab_no"))
 
 
 def _give(blocks: Sequence[Block], field: str, cells: Sequence[Cell]) -> None:
@@ -658,6 +674,26 @@ def may_name(text: str) -> bool:
         Whether it can; no label, unit, basis, field or title.
     """
     return not (_is_known(text) or _AMENDED.fullmatch(text.strip(" :")) or _is_title(text))
+
+
+def is_numbered_name(one: Seen, row: Sequence[Seen]) -> bool:
+    """Return whether a whole number over a column is a name, as words over the others are.
+
+    Parameters
+    ----------
+    one : Seen
+        The number.
+    row : sequence of Seen
+        The cells of its row over the columns.
+
+    Returns
+    -------
+    bool
+        Whether it is.
+    """
+    names = [each for each in row if not each.is_value and may_call(each.text)]
+    others = [each for each in row if each.is_value and not each.text.strip().isdigit()]
+    return one.text.strip().isdigit() and len(names) >= _LEAST_ROWS and not others
 
 
 def may_call(text: str) -> bool:

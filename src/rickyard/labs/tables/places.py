@@ -10,11 +10,12 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell
-from rickyard.labs.tables.blocks import Block, Line, has_value
+from rickyard.labs.tables.blocks import Block, Line, has_value, lines_of
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.fields import IDENTITY, in_text
 from rickyard.labs.tables.headings import Heading
-from rickyard.labs.tables.names import is_result
+from rickyard.labs.tables.names import is_bare_name, is_result, may_call
+from rickyard.labs.vocabulary import is_aside, label_of
 
 #: Values of one column that is not straight stand no more letters apart than these.
 _LETTERS_APART = 4.0
@@ -482,7 +483,17 @@ def spread_over(cells: Sequence[Cell], heads: Sequence[Heading], gridded: bool) 
 
 
 #: "West 40 (2024)": a name with a year behind it.
+_YEAR: Final = re.compile(r"\b(?:19|20)\d\d\b")
 _YEAR_BEHIND: Final = re.compile(r"[\s,-]*[(\[](?:19|20)\d\d[)\]]$")
+
+
+def _in_a_name(head: Heading, heads: Sequence[Heading]) -> bool:
+    """Return whether the year over a column is a word of a name: "Old barn 2024 hay"."""
+    rests = [[_YEAR.sub(" ", text).strip(" ()-") for text in each.texts] for each in heads]
+    told = [text for text in head.texts if _YEAR.search(text)]
+    rest = _YEAR.sub(" ", told[-1]).strip(" ()-") if told else ""
+    alone = sum(rest in each for each in rests) == 1
+    return len(rest.split()) > 1 and alone and not is_aside(rest) and may_call(rest)
 
 
 def without_years(
@@ -523,7 +534,7 @@ def without_years(
             for owner, (_, head) in zip(owners, kept, strict=True)
             if owner == owners[place]
         ]
-        year = one[1].year
+        year = None if _in_a_name(one[1], [head for _, head in kept]) else one[1].year
         last = max((other for other in others if other), default=None)
         this = any(
             head.year is None and owner == owners[place] and (is_result(head) or not single)
@@ -532,3 +543,65 @@ def without_years(
         if year is None or (year == last and not this):
             found.append(one)
     return found
+
+
+#: So many cells head columns at least.
+_LEAST_IN_HEADS: Final = 2
+
+
+def _has_number(one: Seen) -> bool:
+    return one.is_value and one.value.value is not None
+
+
+def begins_another(row: Sequence[Seen]) -> bool:
+    """Return whether a row names the next sample, with its label and value behind the name."""
+    lines = lines_of(row, 0)
+    if not lines:
+        return False
+    before = cells_before(row, lines[0])
+    if sum(has_value(one) for one in before) > 1:
+        return False  # "ni" among the values of a row is a note and no nickel
+    after = [one for line in lines for one in line.after if has_value(one)]
+    values = [one for one in row[len(before) :] if one.is_value]
+    return any(map(is_bare_name, before)) and len(values) == len(after) == len(lines)
+
+
+def is_of_another(
+    rows: Sequence[Sequence[Seen]], place: int, placed: Sequence[tuple[Seen, Heading | None]]
+) -> bool:
+    """Return whether a row heads other columns, or lists analytes where the samples are named.
+
+    "Item  Qty  Price", and "Crude protein  12.2" over "ADF  34.1".
+    """
+    row = rows[place]
+    if not any(map(_has_number, row)):
+        heads = sum(bool(one.field and not one.label) or is_aside(one.text) for one in row)
+        first = row[0].field
+        told = 2 * heads >= len(row) or first in ("analyte", "order", "client")
+        return len(row) >= _LEAST_IN_HEADS and bool(first) and told
+    column = placed[0][1]
+    below = next((one for one in rows[place + 1 : place + 3] if one), ())
+    named = column is not None and column.field in IDENTITY
+    return named and _lists_analyte(row) and _lists_analyte(below)
+
+
+def _lists_analyte(row: Sequence[Seen]) -> bool:
+    """Return whether a row begins with the name of an analyte, and numbers follow."""
+    first = label_of(row[0].text) if row else None
+    told = first is not None and first.ours and not first.misspelled and not row[0].is_value
+    return told and len(row) > 1 and all(map(_has_number, row[1:]))
+
+
+def cells_before(row: Sequence[Seen], line: Line) -> Sequence[Seen]:
+    """Return the cells of a row that stand before its first label."""
+    return row[: next(n for n, one in enumerate(row) if one is line.seen)]
+
+
+def is_headed_aside(block: Block, head: Heading, gridded: bool) -> bool:
+    """Return whether "last year" stands over a column where names or days stand over others."""
+    return any(
+        is_aside(cell.text) and cell.x0 <= head.cell.x1 and head.cell.x0 <= cell.x1
+        for name, cells in block.fields
+        for cell in cells[1:]
+        if name not in IDENTITY and same_column(cell, head.cell.x0, head.cell.x1, gridded)
+    )

@@ -8,13 +8,18 @@ from dataclasses import replace
 from functools import lru_cache
 
 from rickyard.labs.common import Cell
-from rickyard.labs.tables.blocks import Line, has_value, lines_of
+from rickyard.labs.tables.blocks import has_value, lines_of
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import DraftSample, Found, Hint
 from rickyard.labs.tables.fields import NUMBER_ALONE
 from rickyard.labs.tables.headings import Heading
 from rickyard.labs.tables.names import forage_words, goes_on, is_bare_name
-from rickyard.labs.tables.places import out_of_place
+from rickyard.labs.tables.places import (
+    begins_another,
+    cells_before,
+    is_of_another,
+    out_of_place,
+)
 from rickyard.labs.tables.values import as_value, hints_of_text, qualified, stands_as
 from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
 from rickyard.labs.vocabulary import (
@@ -97,7 +102,7 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         blank = 0
         placed = _placed(table, row)
         values = [one for one, col in placed if col and col.label and one.is_value]
-        another = samples and (_begins_another(row) or _is_of_another(rows, place, placed))
+        another = samples and (begins_another(row) or is_of_another(rows, place, placed))
         if _ends_table(row, len(values)) or another:
             break
         if not values and _is_remark(placed, samples):
@@ -173,50 +178,6 @@ def _ends_table(row: Sequence[Seen], values: int) -> bool:
     return labels >= LEAST_LABELS and labels > values
 
 
-def _begins_another(row: Sequence[Seen]) -> bool:
-    """Return whether a row names the next sample, with its label and value behind the name."""
-    lines = lines_of(row, 0)
-    if not lines:
-        return False
-    before = _before(row, lines[0])
-    if sum(has_value(one) for one in before) > 1:
-        return False  # "ni" among the values of a row is a note and no nickel
-    after = [one for line in lines for one in line.after if has_value(one)]
-    values = [one for one in row[len(before) :] if one.is_value]
-    return any(map(is_bare_name, before)) and len(values) == len(after) == len(lines)
-
-
-def _is_of_another(
-    rows: Sequence[Sequence[Seen]], place: int, placed: Sequence[tuple[Seen, Heading | None]]
-) -> bool:
-    """Return whether a row heads other columns, or lists analytes where the samples are named.
-
-    "Item  Qty  Price", and "Crude protein  12.2" over "ADF  34.1".
-    """
-    row = rows[place]
-    if not any(map(_is_number, row)):
-        heads = sum(bool(one.field and not one.label) or is_aside(one.text) for one in row)
-        first = row[0].field
-        told = 2 * heads >= len(row) or first in ("analyte", "order", "client")
-        return len(row) >= _LEAST_HEADS and bool(first) and told
-    column = placed[0][1]
-    below = rows[place + 1] if place + 1 < len(rows) else ()
-    named = column is not None and column.field in SAMPLE_FIELDS
-    return named and _lists_analyte(row) and _lists_analyte(below)
-
-
-def _lists_analyte(row: Sequence[Seen]) -> bool:
-    """Return whether a row begins with the name of an analyte, and numbers follow."""
-    first = row[0].label if row else None
-    told = first is not None and first.ours and not first.misspelled and not row[0].is_value
-    return told and len(row) > 1 and all(map(_is_number, row[1:]))
-
-
-def _before(row: Sequence[Seen], line: Line) -> Sequence[Seen]:
-    """Return the cells of a row that stand before its first label."""
-    return row[: next(n for n, one in enumerate(row) if one is line.seen)]
-
-
 def take_line_over(
     samples: Sequence[DraftSample], rows: Sequence[Sequence[Seen]], top: int, taken: set[int]
 ) -> None:
@@ -236,13 +197,13 @@ def take_line_over(
         Rows that are read already.
     """
     row = rows[top - 1] if top else ()
-    if len(samples) != 1 or not _begins_another(row):
+    if len(samples) != 1 or not begins_another(row):
         return
     sample, lines = samples[0], lines_of(row, top - 1)
     if any(name in sample.fields for name in SAMPLE_FIELDS):
         return
     taken.add(top - 1)
-    before = _before(row, lines[0])
+    before = cells_before(row, lines[0])
     for one in before:
         number = len(before) > 1 and NUMBER_ALONE.fullmatch(one.text.strip())
         if number or is_bare_name(one):

@@ -27,7 +27,10 @@ _SHARES: Final = ("pct", "g_per_kg")
 _ODD_UNIT: Final = "its number fits only another unit than that of its neighbours"
 _LONGEST_ID: Final = 60
 #: What stands in no name of a sample: "DM = 88.1 %", "CP: 12".
-_NO_ID: Final = re.compile(r"[=:]\s*[<>]?\d|\s=\s|\d\s*%|^[\W_]+$|^\S+\s+\S+\s+\S.*[^\W\d_]{3}\.$")
+_NO_ID: Final = re.compile(
+    r"[=:]\s*[<>]?\d|\s=\s|\d\s*(?:%|m?g/kg\b|ppm\b)|^[\W_]+$|[^\W\d_]{3}\.\s+[^\W\d_]|"
+    r"^\S+\s+\S+\s+\S.*[^\W\d_]{3}\.$"
+)
 #: Words that name every sample and so none.
 _GENERIC: Final = frozenset(
     phrases(
