@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, has_value, lines_of
 from rickyard.labs.tables.cells import Seen, is_year
-from rickyard.labs.tables.draft import DraftSample, Found, Hint
+from rickyard.labs.tables.draft import DraftSample
 from rickyard.labs.tables.fields import (
     IDENTITY,
     NUMBER_ALONE,
@@ -43,20 +42,14 @@ from rickyard.labs.tables.places import (
     value_columns,
     without_years,
 )
-from rickyard.labs.tables.values import hints_of_text, is_range
+from rickyard.labs.tables.values import found_in_line, is_range
 from rickyard.labs.vocabulary import (
     Op,
-    Printed,
     is_aside,
-    is_only_unit,
-    marks_of,
-    method_in,
     written_in,
 )
 
 MOST_HEADING_ROWS = 6
-#: A mark of a footnote in a cell of its own.
-_MARK_ALONE = re.compile(r"[(\[]?(?:[A-Za-z]|\d|[*†‡§¶]+)[)\]]?")
 #: A name has so many letters at least.
 _LEAST_LETTERS = 3
 #: Fields that stand over the columns of lines.
@@ -334,7 +327,7 @@ def _assigned(
             key = tuple(sorted((n, c.text) for n, c in own.items() if n in IDENTITY)) or place
         sample = samples.setdefault(key, DraftSample(fields, place=column[0][1].cell.place))
         for line, one in column:
-            sample.found.append(_found(line, one, head))
+            sample.found.append(found_in_line(line, one, head))
     return list(samples.values())
 
 
@@ -487,31 +480,3 @@ def _number_and_name(cells: Sequence[Cell]) -> bool:
     """Return whether two cells are the number and the name of one sample: "SE41  Lamb field"."""
     alone = [bool(NUMBER_ALONE.fullmatch(cell.text.strip())) for cell in cells]
     return alone == [True, False] and sum(map(str.isalpha, cells[1].text)) >= _LEAST_LETTERS
-
-
-def _found(line: Line, one: Seen, head: Heading) -> Found:
-    printed = one.value if one.is_value else Printed(Op.UNREADABLE, rest=one.text)
-    found = Found(line.label, line.seen.text, one.cell, printed)
-    hints_of_text(found, printed.rest, "the cell")
-    if line.label.basis:
-        found.bases.append(Hint(line.label.basis, "the label"))
-    found.units.append(Hint(line.label.unit, "the label"))
-    beside = ""
-    for other in line.after:
-        if other is one or (other.is_value and other.value.value is not None):
-            continue
-        if is_only_unit(other.text):
-            known = written_in(other.text)
-            found.units.append(Hint(known.unit, "the cell beside it"))
-            found.bases.append(Hint(known.basis, "the cell beside it"))
-        elif _MARK_ALONE.fullmatch(other.text):
-            beside += marks_of(other.text)
-        elif len(other.text) < 24:
-            found.method = found.method or method_in(other.text)
-    found.bases.append(Hint(head.basis, "the heading"))
-    found.units.append(Hint(head.unit, "the heading"))
-    found.bases.append(Hint(line.basis, "the section"))
-    found.units.append(Hint(line.unit, "the section"))
-    found.method = found.method or head.method
-    found.marks = marks_of(line.seen.text) + marks_of(one.text) + beside
-    return found

@@ -6,9 +6,19 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from rickyard.labs.tables.blocks import Line
 from rickyard.labs.tables.cells import Seen
 from rickyard.labs.tables.draft import Found, Hint
-from rickyard.labs.vocabulary import Op, Printed, method_in, plain, written_in
+from rickyard.labs.tables.headings import Heading
+from rickyard.labs.vocabulary import (
+    Op,
+    Printed,
+    is_only_unit,
+    marks_of,
+    method_in,
+    plain,
+    written_in,
+)
 
 #: Beside results that the laboratory takes back, and beside those that stand for others.
 _TAKEN_BACK = re.compile(
@@ -157,3 +167,36 @@ def speaks_of_void(text: str) -> bool:
     (True, False)
     """
     return bool(_SPEAKS_OF_VOID.search(text))
+
+
+#: A mark of a footnote in a cell of its own.
+_MARK_ALONE = re.compile(r"[(\[]?(?:[A-Za-z]|\d|[*†‡§¶]+)[)\]]?")
+
+
+def found_in_line(line: Line, one: Seen, head: Heading) -> Found:
+    """Return a value of a line with all that its label, its cell and its column tell of it."""
+    printed = one.value if one.is_value else Printed(Op.UNREADABLE, rest=one.text)
+    found = Found(line.label, line.seen.text, one.cell, printed)
+    hints_of_text(found, printed.rest, "the cell")
+    if line.label.basis:
+        found.bases.append(Hint(line.label.basis, "the label"))
+    found.units.append(Hint(line.label.unit, "the label"))
+    beside = ""
+    for other in line.after:
+        if other is one or (other.is_value and other.value.value is not None):
+            continue
+        if is_only_unit(other.text):
+            known = written_in(other.text)
+            found.units.append(Hint(known.unit, "the cell beside it"))
+            found.bases.append(Hint(known.basis, "the cell beside it"))
+        elif _MARK_ALONE.fullmatch(other.text):
+            beside += marks_of(other.text)
+        elif len(other.text) < 24:
+            found.method = found.method or method_in(other.text)
+    found.bases.append(Hint(head.basis, "the heading"))
+    found.units.append(Hint(head.unit, "the heading"))
+    found.bases.append(Hint(line.basis, "the section"))
+    found.units.append(Hint(line.unit, "the section"))
+    found.method = found.method or head.method
+    found.marks = marks_of(line.seen.text) + marks_of(one.text) + beside
+    return found

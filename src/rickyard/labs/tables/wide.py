@@ -214,6 +214,7 @@ def _is_years(row: Sequence[Seen]) -> bool:
 def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) -> Table | None:
     main = max(band, key=lambda place: sum(_names(one) for one in rows[place]))
     band = [one for one in band if one <= main or not _spans(rows[one], rows[main])]
+    band = [one for one in band if one >= main or gridded or not _is_name_of(rows[one], rows[main])]
     anchors = _anchors(rows, band, main, gridded)
     columns = []
     for anchor in anchors:
@@ -250,6 +251,15 @@ def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) ->
     table.told = any(one.title_basis for one in columns)
     part_names(columns, rows[first : first + MOST_ROWS], table)
     return table
+
+
+def _is_name_of(row: Sequence[Seen], main: Sequence[Seen]) -> bool:
+    """Return whether a row is the title of a print, at its left edge: "Forage analysis"."""
+    one = row[0]
+    known = one.label or one.field or one.only_basis or one.only_unit or one.is_value
+    words = len(one.text.split()) >= _LEAST_IN_TITLE
+    left = one.cell.x0 <= main[0].cell.x0
+    return len(row) == 1 and words and left and not known and len(main) > _MOST_NAMES
 
 
 def _one_value_each(columns: Sequence[Heading], rows: Sequence[Sequence[Seen]], first: int) -> bool:

@@ -28,7 +28,7 @@ _ODD_UNIT: Final = "its number fits only another unit than that of its neighbour
 _LONGEST_ID: Final = 60
 #: What stands in no name of a sample: "DM = 88.1 %", "CP: 12".
 _NO_ID: Final = re.compile(
-    r"[=:]\s*[<>]?\d|\s=\s|\d\s*(?:%|m?g/kg\b|ppm\b)|^[\W_]+$|[^\W\d_]{3}\.\s+[^\W\d_]|"
+    r"[=:]\s*[<>]?\d|\s=\s|\d\s*(?:%|m?g/kg\b|ppm\b)|^[\W_]+$|[^\W\d_]{3}\.\s+[A-Z]\S*\s+\S+\s+\S|"
     r"^\S+\s+\S+\s+\S.*[^\W\d_]{3}\.$"
 )
 #: Words that name every sample and so none.
