@@ -69,7 +69,7 @@ _METHODS: Final = frozenset(
 )  # fmt: skip
 #: "North field (lab 4471)": a name with the laboratory's number behind it.
 _NAME_LAB: Final = re.compile(
-    r"^(?:\d{1,2}[.)]\s+)?(?P<name>[^():,]{2,40}?(?:, [^():,\d]{2,24})?(?: \([^()]{2,20}\))?)"
+    r"^(?:\d{1,2}[.)]\s+)?(?P<name>[^():,]{1,40}?(?:, [^():,\d]{2,24})?(?: \([^()]{2,20}\))?)"
     r"\s*(?:[(,]|\s[-–—]\s)\s*(?:our\s+)?"
     r"(?:lab(?:oratory)?\s*(?:no\.?|number|#|id)?|(?<=our )(?:no\.?|number|ref\.?|#))\s*[:#]?\s*"
     r"(?P<number>[A-Za-z]{0,4}[-/]?\d[\w/-]*)\s*\)?(?:(?:[:,;]|\s[-–]).*)?$",

@@ -439,7 +439,8 @@ def _fields_of(
         if telling and free and "basis" not in fields:
             fields["basis"] = one.cell
         elif column is None:
-            spare.extend([one.cell] if gridded and not one.is_value else ())
+            named = gridded or one is placed[0][0]
+            spare.extend([one.cell] if named and not one.is_value else ())
         elif column.label:
             continue
         elif column.field:
