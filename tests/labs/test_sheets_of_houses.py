@@ -143,3 +143,24 @@ def test_a_name_cut_into_lines_is_no_basis_of_the_columns_behind_it():
     first = read_file("a.csv", text.encode()).samples[0]
     told = [(one.analyte, one.basis) for one in first.values]
     assert told == [("dm", "ar"), ("ash", "ar"), ("tdn", "ar"), ("adf", "ar")]
+
+
+def test_columns_headed_by_numbers_are_named_by_the_key_under_them():
+    text = (
+        "Dry matter basis\nLab no.,Sample,(1),(2),(3)\nQ1,West,11.2,36.1,88.2\n"
+        "Q2,East,10.2,35.1,87.2\n\n(1) = Crude protein (%)\n(2) = ADF (%)\n(3) = Dry matter (%)\n"
+    )
+    first = read_file("a.csv", text.encode()).samples[0]
+    told = {one.analyte: (one.value, one.status) for one in first.values}
+    assert told == {"cp": (11.2, "sure"), "adf": (36.1, "sure"), "dm": (88.2, "sure")}
+
+
+def test_rows_with_several_numbers_more_than_headings_are_asked():
+    rows = "Q1,West,9.9,11.2,36.1,58.4,1.2,0.4\nQ2,East,9.8,10.2,35.1,57.4,1.3,0.5\n"
+    assert open_of(rows) == ["West", "East"]
+
+
+def test_a_large_number_as_received_is_told_in_figures():
+    text = "Sample,DM %,Nitrate-N ppm\nWest,88.2,1760\nEast,87.2,900\n"
+    (asked,) = [one for one in read_file("a.csv", text.encode()).questions if one.key == "basis"]
+    assert "as received it would be 2000 dry" in asked.text

@@ -27,6 +27,7 @@ from .offices import (
     with_bill,
     with_words,
 )
+from .rooms import ROOMS
 from .strange import _with_comma
 
 
@@ -370,6 +371,7 @@ HOUSES: tuple[Callable[[House], None], ...] = (
     guide_below,
     limits_below,
     with_words,
+    *ROOMS,
 )
 
 

@@ -113,7 +113,7 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
             continue
         table.rows.append(place)
         _take_row(table, row, placed, samples, has_basis)
-    if all(_MORE_NUMBERS in sample.doubts for sample in samples):
+    if all(sample.doubts.count(_MORE_NUMBERS) == 1 for sample in samples):
         for sample in samples:
             sample.doubts.remove(_MORE_NUMBERS)  # a column without a heading, in every row
     _doubt_out_of_place(table, rows, samples)
@@ -347,8 +347,8 @@ def _take_row(
                 found, [beside for beside, owner in placed if owner in column.companions]
             )
         sample.found.append(found)
-    if any(column is None and _is_number(one) for one, column in placed):
-        sample.doubts.append(_MORE_NUMBERS)
+    more = sum(column is None and _is_number(one) for one, column in placed)
+    sample.doubts.extend([_MORE_NUMBERS] * more)
     if any(_NAME_AND_VALUE.search(fields[n].text) for n in SAMPLE_FIELDS if n in fields):
         sample.doubts.append(VALUE_IN_NAME)
     samples.append(sample)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from rickyard.labs.common import Question, Sample, Value
-from rickyard.labs.understanding.asks import named, unfit
+from rickyard.labs.understanding.asks import in_figures, named, unfit
 from rickyard.labs.vocabulary import Comma, fits, printed
 
 HIDDEN: Final = "it stands in a hidden column"
@@ -121,7 +121,7 @@ def basis_questions(samples: Sequence[Sample]) -> list[Question]:
     if dry and 5.0 < dry <= 100.0 and value.value is not None:
         why = (
             f" Dry, it is {value.printed}; as received it would be "
-            f"{value.value * 100.0 / dry:.3g} dry, at {dry:g} % dry matter."
+            f"{in_figures(value.value * 100.0 / dry)} dry, at {dry:g} % dry matter."
         )
     analytes = tuple(dict.fromkeys(one.analyte for _, one in open_ones))
     held = f"{len(open_ones)} values" if len(open_ones) > 1 else "this value alone"

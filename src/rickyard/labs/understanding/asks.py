@@ -41,6 +41,27 @@ def named(value: Value) -> str:
     return f"{value.printed} {unit} {word_of(value.analyte)}".replace("  ", " ")
 
 
+def in_figures(number: float) -> str:
+    """Return a number in three figures, and never with an exponent.
+
+    Parameters
+    ----------
+    number : float
+        The number.
+
+    Returns
+    -------
+    str
+        Its figures.
+
+    Examples
+    --------
+    >>> in_figures(12.7551), in_figures(1993.2), in_figures(0.4)
+    ('12.8', '1990', '0.4')
+    """
+    return f"{float(f'{number:.3g}'):g}" if abs(number) < 1e6 else f"{number:.0f}"
+
+
 def unreadable(value: Value) -> Question:
     """Ask for the number where none can be read."""
     return Question(
@@ -120,7 +141,7 @@ _OF_OXIDE: Final = {"K2O": 0.8302, "P2O5": 0.4364, "CaO": 0.7147, "MgO": 0.6030}
 def which_form(value: Value, form: str) -> Question:
     """Ask whether a mineral that is printed as its oxide is so."""
     part = _OF_OXIDE[form]
-    number = f"{value.value * part:.3g}" if value.value is not None else "less"
+    number = in_figures(value.value * part) if value.value is not None else "less"
     return Question(
         f"{value.printed} {word_of(value.analyte)} is printed as {form}, as of fertilizer. As the "
         f"element it is {number}. Which of the two does the laboratory mean?",

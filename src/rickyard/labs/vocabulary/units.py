@@ -152,6 +152,13 @@ def _parted(shown: str) -> str:
 _CODE: Final = re.compile(r"\b(?:af|ar|dm|db|fm|fw)-?(?!100\b)\d[\d/-]*\b")
 
 
+#: "82.4 g/kg (MS)", "7.1 %, TM": a short basis abroad, apart from its unit.
+_BASIS_APART: Final = re.compile(
+    r"(%|pct|ppm|g ?/ ?kg|mj ?/ ?kg|mcal ?/ ?(?:kg|lb))(?: ?[(\[]|, )"
+    r"(t\.?m|t\.?s|m\.?s|d\.?s|s\.?s|f\.?m)\.?(?:[)\]]|$)"
+)
+
+
 @lru_cache(maxsize=65536)
 def written_in(text: str, keep_basis: bool = False) -> Written:
     """Find the unit and the basis in a text.
@@ -176,6 +183,7 @@ def written_in(text: str, keep_basis: bool = False) -> Written:
     Written(unit='pct', basis='ndf', rest='ndfd 48 h')
     """
     shown = _parted(_CODE.sub(" ", plain(text).replace("_", " ")))
+    shown = _BASIS_APART.sub(r"\1 \2", shown)
     part = _PART.search(shown) or _OF_PART.fullmatch(shown)
     if part:
         basis = _PART_WORDS.get(part[1], part[1])
