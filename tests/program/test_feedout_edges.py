@@ -589,7 +589,13 @@ def test_copper_over_what_newer_tables_let_cattle_have_is_told(ppm: float, told:
 
 
 def source(name: str, **other: Any) -> Any:
-    given = {"source_id": name, "name": f"Sudan {name}", "is_hay": False, "nitrate_no3n_ppm": None}
+    given = {
+        "source_id": name,
+        "name": f"Sudan {name}",
+        "is_hay": False,
+        "bale_weight_kg": None,
+        "nitrate_no3n_ppm": None,
+    }
     return one(**{**given, "dm_pct": 80.0, **other})
 
 
@@ -720,6 +726,26 @@ def test_weeks_in_which_a_rise_leaves_hunger_are_told_with_its_rule(
     assert (told.level, told.rules, told.sources) == (level, ("grain-step",), ("corn",))
     assert (told.start, told.end) == (START + timedelta(days=1), START + timedelta(days=2))
     assert "some days of the week of Jan 5, while Sudan corn is raised" in told.sentence
+
+
+def test_who_eats_of_bales_is_told_which_may_lie_beside_them(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """No more of their hay was left, and it was told that none that they may have is."""
+    group = one(group_id="g", name="Cows", head=20, animal_class=AnimalClass.COW)
+    others = {"b": np.array([False, True]), "c": np.array([True, False]), "d": np.ones(2, bool)}
+    monkeypatch.setattr(delivery_cautions, "stand_ins", lambda *_: others)
+    sources = [source(name, bale_weight_kg=500.0, dm_pct=80.0) for name in "abcd"]
+    program: Any = one(sources=[*sources, source("corn", bale_weight_kg=None)])
+    program.lots = [one(lot_id=name, left_t=t) for name, t in (("b", 0.4), ("c", 9.0), ("d", 0.3))]
+    program.rules = [one(group_id="g", source_id="corn", rule_id="grain-step", demand="step")]
+    program.periods = [one(start=START + timedelta(days=at), days=1) for at in range(2)]
+    kg = {"a": [9.0, 8.0], "corn": [0.0, 1.0]}
+    for weighed, words in (("", "Put a bale of Sudan b beside it"), ("a", "no other hay")):
+        days = days_of(kg, [0, 1], group=group, short=(1,), hunger_kg_dm=np.array([0.0, 1.0]),
+                       first=START, weighed=frozenset(weighed))  # fmt: skip
+        (told,) = delivery_cautions._short_while_raised(program, one(units="us"), days)
+        assert words in told.sentence
 
 
 def test_hay_that_stands_in_is_told_with_its_weeks() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -14,6 +15,7 @@ from rickyard.program.feedout.day_amounts import GroupDays, _SafeDays
 from rickyard.program.feedout.making_up import room_kg_dm
 from rickyard.program.feedout.step_up import Pace, asked_by_day, paces_of
 from rickyard.program.feedout.transitions import _Changes, _raises
+from rickyard.safety import Binding, rule_of
 from support.by_hand import one
 from support.rows import each_row
 
@@ -50,7 +52,13 @@ def changes(asked: dict[str, list[float]], period: list[int], **of_days: Any) ->
     made.asked = made.days.asked
     made.farm = one(units="us")
     made.value = {
-        name: one(name=name.title(), tdn_pct=50.0 + 10.0 * at, cp_pct=9.0)
+        name: one(
+            name=name.title(),
+            tdn_pct=50.0 + 10.0 * at,
+            cp_pct=9.0,
+            dm_pct=80.0,
+            bale_weight_kg=None,
+        )
         for at, name in enumerate(asked)
     }
     made.baleage = set()
@@ -98,6 +106,39 @@ def test_a_change_is_told_as_planned_or_as_it_should_be(
     assert found.shares == pytest.approx(shares)
     made._days = lambda new, old: (None, "source")
     assert made._change("b", {"a": 18.0}, {"a": 9.0, "b": 27.0}, 2) is None
+
+
+@each_row(
+    ("bars", "feed_from", "feed_by", "told"),
+    [
+        ([], None, None, "from Jan 5 to Jan 11: about 2 of B before Jan 8 in place of A, and of"),
+        (["a"], None, None, "from Jan 5: about 4 of B before Jan 8, and none of A from then on"),
+        (["b"], None, None, "until Jan 11: keep about 4 of A for it"),
+        ([], 2, None, "until Jan 11: keep about 4 of A for it"),
+        ([], None, 5, "from Jan 5: about 4 of B before Jan 8, and none of A from then on"),
+        (["a", "b"], None, None, "The program does not plan that: hold old hay back"),
+    ],
+)
+def test_a_change_of_bales_says_how_both_lie_side_by_side(
+    bars: list[str], feed_from: int | None, feed_by: int | None, told: str
+) -> None:
+    """It said to mix them by degrees, and not how that is done with bales in a ring."""
+    made = changes({"a": [800.0] * 4 + [0.0] * 4, "b": [0.0] * 4 + [800.0] * 4}, [0] * 4 + [1] * 4)
+    for value in made.value.values():
+        value.bale_weight_kg = 438.0
+    days = [None if at is None else START + timedelta(days=at) for at in (feed_from, feed_by)]
+    made.farm.lots = [one(lot_id="a", feed_from=None, feed_by=days[1]),
+                      one(lot_id="b", feed_from=days[0], feed_by=None)]  # fmt: skip
+    when = {"a": START + timedelta(days=4), "b": START}
+    bound = [Binding(rule_of("fescue-unknown-mares"), "g", name, one(), ((when[name], when[name]
+             + timedelta(days=4)),)) for name in bars]  # fmt: skip
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(transitions, "bindings", lambda farm: bound)
+        patch.setattr(transitions, "days_of_change", lambda farm, group: None)
+        start, both = START + timedelta(days=4), {"a": 3200.0, "b": 3200.0}
+        assert told in made._sentence("b", {"a": 3200.0}, 7, start, both)
+        made.days = replace(made.days, weighed=frozenset("b"))
+        assert "does not plan that" in made._sentence("b", {"a": 3200.0}, 7, start, both)
 
 
 @pytest.mark.parametrize(

@@ -16,11 +16,12 @@ from rickyard.farm import Caution, Farm, Group, Package
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
 from rickyard.program.feedout.held_rules import DIET_RULES, only_mixed, poisons_mixed
-from rickyard.program.feedout.making_up import day_kg_dm
+from rickyard.program.feedout.making_up import day_kg_dm, stand_ins
 from rickyard.program.inputs import cautioned
 from rickyard.program.result import Period, SeasonProgram
-from rickyard.quantities import is_some
+from rickyard.quantities import KG_PER_TONNE, is_some
 from rickyard.safety import rule_of
+from rickyard.types import BoolArray
 
 #: A bale for horses, or of baleage, is eaten within so many days; by sheep and goats, which
 #: listeria kills sooner, in fewer. Common practice.
@@ -195,20 +196,50 @@ def _short_while_raised(program: SeasonProgram, farm: Farm, days: GroupDays) -> 
     much = bool((days.hunger_kg_dm > MUCH_SHORT * (there + days.hunger_kg_dm))[here].any())
     short = [program.periods[number] for number in days.short]
     weeks, begin = _weeks(short, farm)
-    told = cautioned(
-        "short_while_raised",
-        group.group_id,
-        feed=listed([names[one] for one in sources]),
-        group=group.name,
-        of_groups=[group.group_id],
-        of_sources=sources,
-        weeks=weeks,
-        days=begin,
+    beside = _could_lie_beside(program, farm, days, here)
+    who, feed = group.group_id, listed([names[one] for one in sources])
+    told = (
+        cautioned(
+            "short_at_a_ring", who, group=group.name, feed=feed, weeks=weeks, days=begin,
+            other=listed([names[one] for one in beside]),
+        )
+        if beside
+        else cautioned(
+            "short_while_raised", who, group=group.name, feed=feed, weeks=weeks, days=begin
+        )
+    )  # fmt: skip
+    yield replace(
+        told,
+        groups=(who,),
+        sources=tuple(sources),
         start=short[0].start,
         end=_after(short[-1]),
+        rules=tuple(dict.fromkeys(one.rule_id for one in mine)),
+        level="warning" if much else told.level,
     )
-    rules = tuple(dict.fromkeys(one.rule_id for one in mine))
-    yield replace(told, rules=rules, level="warning" if much else told.level)
+
+
+def _could_lie_beside(
+    program: SeasonProgram, farm: Farm, days: GroupDays, here: BoolArray
+) -> list[str]:
+    """Return hay in bales that is over and may lie beside that of a group that eats of bales.
+
+    What is weighed out stands in on the list; bales are put out whole, so that it is only told.
+    """
+    bales = {
+        one.source_id: one.bale_weight_kg * one.dm_pct / 100.0
+        for one in program.sources
+        if one.bale_weight_kg is not None
+    }
+    if not bales.keys() & days.asked.keys() - days.weighed:
+        return []
+    left = {
+        one.lot_id
+        for one in program.lots
+        if one.lot_id in bales and one.left_t * KG_PER_TONNE >= bales[one.lot_id]
+    }
+    may = stand_ins(program, farm, days.group, days.period, days.first)
+    return [one for one, on in may.items() if one in left and on[here].any()]
 
 
 def _stands_in(program: SeasonProgram, farm: Farm, everybody: list[GroupDays]) -> Iterator[Caution]:

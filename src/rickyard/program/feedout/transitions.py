@@ -18,7 +18,7 @@ from rickyard.program.inputs import cautioned, daily_before_kg
 from rickyard.program.problem import OneFeed, day_shares, days_of_change
 from rickyard.program.result import ChangeOver, SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import npn_of
+from rickyard.safety import bindings, npn_of
 from rickyard.types import FloatArray
 
 #: Cattle, sheep and goats: five to seven days. Common practice, no published source.
@@ -169,13 +169,78 @@ class _Changes:
             )
         if days_of_change(self.farm, group) is not None:
             return f"{opening}: mix it in over {over} days; the amounts allow for it."
-        way = (
-            "feeds one hay at a time: hold some of the old hay back for it."
-            if group.change_over_days is not None
-            else f"does not plan that: hold old hay back, or give the group {over} days for a "
-            "change of hay."
+        opening = f"{opening}: mix it in over {over} days, a little more every day."
+        if group.change_over_days is not None:
+            return (
+                f"{opening} The program feeds one hay at a time: hold some of the old hay back for "
+                "it."
+            )
+        beside = self._side_by_side(new, old, start, over) if self._in_bales(new, old) else ""
+        if beside:
+            return (
+                f"{opening} {beside} The list has one after the other, and mixes them where the "
+                f"group has {over} days for a change of hay."
+            )
+        return (
+            f"{opening} The program does not plan that: hold old hay back, or give the group "
+            f"{over} days for a change of hay."
         )
-        return f"{opening}: mix it in over {over} days, a little more every day. The program {way}"
+
+    def _in_bales(self, new: str, old: dict[str, float]) -> bool:
+        """Return whether both hays lie before the group in bales."""
+        return all(
+            self.value[one].bale_weight_kg is not None and one not in self.days.weighed
+            for one in (new, *old)
+        )
+
+    def _side_by_side(self, new: str, old: dict[str, float], start: date, over: int) -> str:
+        """Say how many bales of both hays lie out at once, and when; nothing where neither may.
+
+        A share that rises evenly over the days around the change has an eighth of them worth of
+        new hay before it; one that rises all before or all after it, half of them worth.
+        """
+        day = display_for(self.farm.units).day_text
+        half, value = timedelta(days=over // 2), self.value[new]
+        first, last = start - half, start + half
+        early = self._may_lie(new, first, start)
+        late = all(self._may_lie(one, start, last + timedelta(days=1)) for one in old)
+        at = (start - self.days.first).days
+        kg = float(self.asked[new][at]) / (value.dm_pct / 100.0)
+        worth = kg * over / (value.bale_weight_kg or 1.0)
+        before = listed([self.value[one].name for one in old])
+        if early and late:
+            return (
+                f"Put bales of both out side by side from {day(first)} to {day(last)}: about "
+                f"{max(1, round(worth / 8.0))} of {value.name} before {day(start)} in place of "
+                f"{before}, and of that as many after it."
+            )
+        if late:
+            return (
+                f"Put bales of both out side by side until {day(last)}: keep about "
+                f"{max(1, round(worth / 4.0))} of {before} for it."
+            )
+        if early:
+            return (
+                f"Put bales of both out side by side from {day(first)}: about "
+                f"{max(1, round(worth / 4.0))} of {value.name} before {day(start)}, and none of "
+                f"{before} from then on."
+            )
+        return ""
+
+    def _may_lie(self, source_id: str, first: date, end: date) -> bool:
+        """Say whether a hay may lie before the group from a day to before another."""
+        lots = (lot for lot in self.farm.lots if lot.lot_id == source_id)
+        held = any(
+            one.rule.demand in ("none", "share")
+            and one.spans
+            and one.holds(first, (end - first).days)
+            for one in bindings(self.farm)
+            if (one.group_id, one.source_id) == (self.days.group.group_id, source_id)
+        )
+        last = end - timedelta(days=1)
+        return not held and all(
+            (lot.feed_from or first) <= first and last <= (lot.feed_by or last) for lot in lots
+        )
 
 
 def given_up(old: dict[str, float], here: dict[str, float]) -> dict[str, float]:
