@@ -8,7 +8,7 @@ from rickyard.book.looking import LookBack, told_of_look
 from rickyard.book.years import Years, told_of_years
 from rickyard.display import Display, count_text, display_for, money_text, number_text
 from rickyard.farm import Farm
-from rickyard.program.result import Delivery
+from rickyard.program.result import Delivery, SeasonProgram
 from rickyard.service import Planned
 from rickyard.sheets.paper import day_list, week_list, week_start_of
 from rickyard.sheets.wording import (
@@ -31,7 +31,9 @@ def season(planned: Planned, day: date) -> Wanted:
     display = display_for(farm.units)
     wanted = of_any_page(farm, day, program.cautions)
     answer = answer_of(program, farm, display)
-    wanted.said += [display.local(answer.sentence), display.local(answer.detail)]
+    said = display.local(answer.sentence).rstrip(").").split(" (")
+    wanted.said += [*said, display.local(answer.detail)]
+    wanted.may += [f"{one[:1].upper()}{one[1:]}" for one in said]
     wanted.said += [display.local(one.sentence) for one in program.shortages]
     wanted.said += [display.local(one.sentence) for one in program.assumptions]
     wanted.said += [display.local(one.sentence) for one in program.outcomes]
@@ -59,7 +61,7 @@ def season(planned: Planned, day: date) -> Wanted:
             Cost=money_text(one.cost_usd),
         )
     for label, usd in words.cost_rows(program.costs):
-        wanted.row("h-cost", label, **{"1": money_text(usd)})
+        wanted.row("h-cost", label, **{"1": money_text(usd).replace("-", "\u2212")})
     wanted.row("h-cost", "Total", **{"1": money_text(program.costs.total)})
     wanted.said.append(money_text(program.costs.total))
     for one in (*program.reasons, *program.remedies, *program.wishes):
@@ -133,7 +135,6 @@ def day(planned: Planned, on: date) -> Wanted:
     wanted.may += [display.local(one.sentence) for one in every_day]
     today = [one for one in program.deliveries if one.day == on]
     names = {one.source_id: one.name for one in program.sources}
-    forage = {one.source_id for one in program.sources if one.is_forage}
     every: list[tuple[str, list[Delivery]]] = [("h-load", today)]
     there = [one for one in farm.groups if one.name in {each.name for each in week.groups}]
     for number, group in enumerate(there, start=1):
@@ -143,14 +144,7 @@ def day(planned: Planned, on: date) -> Wanted:
         for source in dict.fromkeys(one.source_id for one in loads):
             mine = [one for one in loads if one.source_id == source]
             wanted.row(section, names[source], put_out=_amount(mine, display))
-    whole = sum(one.bales or 0 for one in today)
-    hay, feed = (
-        sum(one.mass_kg for one in today if one.bales is None and (one.source_id in forage) is it)
-        for it in (True, False)
-    )
-    wanted.said += [f"Haul {whole} bale"] if whole else []
-    for mass, of in ((hay, "hay"), (feed, "feed")):
-        wanted.said += [f"{display.mass_text(mass)} of {of}"] if mass >= LEAST_LOAD_KG else []
+    wanted.said += _hauled(program, today, display)
     wanted.may += [display.weekday_text(on + timedelta(days=n)) for n in range(-1, 30)]
     wanted.may += [says for group in week.groups for says in (*group.says, group.never)]
     wanted.may += [cell for group in week.groups for line in group.lines for cell in line.cells]
@@ -158,6 +152,18 @@ def day(planned: Planned, on: date) -> Wanted:
     wanted.may += [*units, *(one.partition(", ")[2] for one in units)]
     wanted.may.append(week.never)
     return wanted
+
+
+def _hauled(program: SeasonProgram, loads: list[Delivery], display: Display) -> list[str]:
+    """Return what is hauled and weighed, as the answer of a day or a week says it."""
+    forage = {one.source_id for one in program.sources if one.is_forage}
+    whole = sum(one.bales or 0 for one in loads)
+    loose = [one for one in loads if one.bales is None]
+    hay = sum(one.mass_kg for one in loose if one.source_id in forage)
+    feed = sum(one.mass_kg for one in loose if one.source_id not in forage)
+    said = [f"Haul {whole:,} bale"] if whole else []
+    weighed = [(hay, "hay"), (feed, "feed")]
+    return said + [f"{display.mass_text(kg)} of {of}" for kg, of in weighed if kg >= LEAST_LOAD_KG]
 
 
 def _amount(loads: list[Delivery], display: Display) -> str:
@@ -176,7 +182,10 @@ def week(planned: Planned, start: date) -> Wanted:
     listed = week_list(program, farm, start)
     every = [*listed.cautions, *(one for group in listed.groups for one in group.cautions)]
     wanted = of_any_page(farm, start, every)
-    wanted.said += [listed.title]
+    wanted.said.append(listed.title)
+    end = start + timedelta(days=len(listed.days))
+    week_of = [one for one in program.deliveries if start <= one.day < end]
+    wanted.said += _hauled(program, week_of, display_for(farm.units))
     wanted.may += [*listed.days, listed.never]
     for number, group in enumerate(listed.groups, start=1):
         wanted.said += [f"{group.name}, {group.head} head"]
@@ -197,6 +206,23 @@ def look_back(look: LookBack) -> Wanted:
     wanted.may.append("Dec 4 cows 2 hill")
     wanted.said += [told.answer, told.lede, *told.groups, *told.odd, *told.weights]
     wanted.said += [*told.dry_matter, *told.ate, *told.appetite]
+    display, ate = display_for(farm.units), look.appetite
+    for its in look.weights:
+        row = f"{its.lot.name}: a bale weighs {count_text(its.bales, 'bale')} on tickets"
+        value, low, high = (display.mass_text(kg) for kg in (its.kg, its.low_kg, its.high_kg))
+        was = display.mass_text(its.said_kg if its.known_kg is None else its.known_kg)
+        words = {"written": "written", "size": "by its size", "package": "usual"}[its.origin]
+        learned = f"{value} (90% range {low} to {high})"
+        wanted.row("h-learned", row, Learned=learned, Was=f"{was} {words}")
+        wanted.may.append(row)
+    if ate is not None:
+        row = f"The stock eat {count_text(len(ate.groups), 'group')}, of what the equations give"
+        pct = [display.percent_text(one, 0) for one in (ate.pct, ate.low_pct, ate.high_pct)]
+        was = f"{display.percent_text(ate.counted_pct, 0)} counted"
+        learned = f"{pct[0]} (90% range {pct[1]} to {pct[2]})"
+        wanted.row("h-learned", row, Learned=learned, Was=was)
+        wanted.may.append(row)
+    wanted.may += ["90% range", "9 times out of 10"]
     for one in told.fed:
         cells = {"Planned": one.planned, "Fed": one.fed, "Difference": one.differs}
         wanted.row("h-fed", one.group, **cells)

@@ -49,6 +49,11 @@ def test_what_stock_ate_is_taken_by_a_button_and_given_back_by_another(
     get = open_pages(new_book)
     page = get(LOOK_BACK)
     assert "Mature cows ate" in page.text
+    # What the log says of appetite is drawn with its range, beside what was counted before.
+    learned = page.text.partition("What the farm has learned")[2]
+    assert "The stock eat" in learned
+    assert "100% counted" in learned
+    assert "was" in [said.get("class") for tag, said in page.elements if tag == "path"]
     said = offered(page)
     assert said["day"] == "2026-01-01"
     assert f"Count with {said['pct']}% from now on" in page.text

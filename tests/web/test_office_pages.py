@@ -54,6 +54,8 @@ def test_a_price_is_written_to_the_farms_that_are_ticked(
     assert names == ["20 % cubes", "Cracked corn", "Ground limestone"]
     address = next(one for one in page.links if one.startswith("/prices/feed?feed=20"))
     address += ON.replace("?", "&")
+    asks = [one for one in get(address).links if "what-if?of=price" in one]
+    assert [one.partition("&more=")[2] for one in asks] == ["10", "-10"] * 2
     both = boxes(client, address)
     assert [ticked for _, ticked in both] == [True, True]
     sent = {"fact": str(uuid4()), "price_usd_per_kg": "510", "price_usd_per_kg_unit": "$/ton"}

@@ -16,10 +16,11 @@ from rickyard.book.looking.moisture import learned_dry_matter
 from rickyard.book.looking.put_out import put_out
 from rickyard.book.looking.taking import give_back_intake, take_intake, taken_intake
 from rickyard.book.looking.weights import LearnedWeight, learned_weights
-from rickyard.book.looking.words import Told, told_of_look
+from rickyard.book.looking.words import FedTold, Told, told_of_look
 
 __all__ = [
-    "Costs", "CostsTold", "Eaten", "HayOfLot", "LearnedWeight", "LookBack", "Told", "costs_of",
-    "dated", "eaten_of", "give_back_intake", "hay_of", "learned_appetite", "learned_dry_matter",
-    "learned_weights", "look_back", "put_out", "take_intake", "taken_intake", "told_of_look",
+    "Costs", "CostsTold", "Eaten", "FedTold", "HayOfLot", "LearnedWeight", "LookBack", "Told",
+    "costs_of", "dated", "eaten_of", "give_back_intake", "hay_of", "learned_appetite",
+    "learned_dry_matter", "learned_weights", "look_back", "put_out", "take_intake", "taken_intake",
+    "told_of_look",
 ]

@@ -39,6 +39,8 @@ class FedTold:
     planned: str
     fed: str
     differs: str
+    planned_kg: float = 0.0
+    fed_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +179,8 @@ def _fed(look: LookBack, found: FedAgainst, display: Display) -> tuple[FedTold, 
                 "no program" if planned is None else display.amount_text(planned),
                 amount if is_known else "not known",
                 "" if not is_known or one.unweighed else _differs(planned, fed or 0.0, display),
+                planned or 0.0,
+                fed if is_known and not one.unweighed else None,
             )
         )
     return tuple(told)

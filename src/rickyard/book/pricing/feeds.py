@@ -33,7 +33,8 @@ class PriceThere:
     """What a feed costs at a farm. ``since`` is the day from which the price holds.
 
     ``before_usd_per_kg`` is what it cost a month before, ``None`` where nothing was written by
-    then. ``thing`` and ``revision`` say which feed was looked at.
+    then. ``thing`` and ``revision`` say which feed was looked at, ``feed_id`` what it is called in
+    the tables of the farm.
     """
 
     there: FarmThere
@@ -43,6 +44,7 @@ class PriceThere:
     usd_per_kg: float
     since: date
     before_usd_per_kg: float | None
+    feed_id: str
 
 
 def read_prices(person: Any, day: date) -> tuple[PriceThere, ...]:
@@ -81,11 +83,13 @@ def _read_prices(there: Sequence[FarmThere], day: date) -> tuple[PriceThere, ...
     states: dict[tuple[UUID, UUID], list[_State]] = defaultdict(list)
     for season, thing, *said, written in rows.values_list(
         "season_id", "thing_id", "revision", "name", "price_usd_per_kg", "day", "counts",
-        "written_by__at",
+        "feed_id", "written_by__at",
     ):  # fmt: skip
-        revision, name, price, on, counts = said
+        revision, name, price, on, counts, feed_id = said
         since = on or day_at(farms[season].time_zone, written)
-        states[season, thing].append(_State(revision, name, price, since, on is not None, counts))
+        states[season, thing].append(
+            _State(revision, name, price, since, on is not None, counts, feed_id)
+        )
     return tuple(
         _price_there(farms[season], thing, told, day)
         for (season, thing), told in states.items()
@@ -103,6 +107,7 @@ class _State:
     since: date
     agreed: bool
     counts: bool
+    feed_id: str
 
 
 def _price_there(there: FarmThere, thing: UUID, states: Sequence[_State], day: date) -> PriceThere:
@@ -113,7 +118,8 @@ def _price_there(there: FarmThere, thing: UUID, states: Sequence[_State], day: d
             held.append(one)
     now, then = states[-1], [one for one in held if one.since <= day - MONTH]
     before = then[-1].price if then else None
-    return PriceThere(there, thing, now.revision, now.name, now.price, held[-1].since, before)
+    since = held[-1].since
+    return PriceThere(there, thing, now.revision, now.name, now.price, since, before, now.feed_id)
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,13 @@ from rickyard.folder.tables import FED
 from rickyard.service import NotUnderstood, week_start
 from rickyard.sheets.paper import week_list
 from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
-from rickyard.web.sections import day_in, day_shown, rows_listed
+from rickyard.web.sections import (
+    day_in,
+    day_shown,
+    flags_of_lines,
+    rows_listed,
+    week_answer,
+)
 from rickyard.web.shown import care_of
 from rickyard.web.typed import typed
 
@@ -107,8 +113,11 @@ def week(request: Any, address: str, day: date) -> HttpResponse:
         kept=kept,
         week=listed,
         start=start,
+        answer=week_answer(program, farm, listed),
         care=care_of(listed.cautions, farm),
-        groups=[(one, care_of(one.cautions, farm)) for one in listed.groups],
+        groups=[
+            (one, care_of(one.cautions, farm), flags_of_lines(farm, one)) for one in listed.groups
+        ],
         **frame(there, address, others, "feeding"),
     )
 

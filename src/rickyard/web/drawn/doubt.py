@@ -11,7 +11,14 @@ _EDGE: Final = 6.0
 REACH: Final = 0.3
 
 
-def doubt(value: float, low: float, high: float, label: str) -> str:
+def doubt(
+    value: float,
+    low: float,
+    high: float,
+    label: str,
+    before: float | None = None,
+    reach: float = REACH,
+) -> str:
     """Return how sure a value is.
 
     Parameters
@@ -24,6 +31,10 @@ def doubt(value: float, low: float, high: float, label: str) -> str:
         The high end.
     label : str
         What it shows, in words.
+    before : float, optional
+        What was believed before, drawn as a dashed line.
+    reach : float
+        How far the scale goes to either side, as a share of the value.
 
     Returns
     -------
@@ -38,12 +49,15 @@ def doubt(value: float, low: float, high: float, label: str) -> str:
     half = _WIDE / 2
 
     def across(end: float) -> float:
-        share = (end - value) / value / REACH
+        share = (end - value) / value / reach
         return half + max(-1.0, min(1.0, share)) * (half - _EDGE)
 
+    was = ""
+    if before is not None:
+        was = f'<path class="was" d="M{across(before):.1f} 0V{_TALL:.0f}"/>'
     return (
         f'<svg class="sureline" viewBox="0 0 {_WIDE:.0f} {_TALL:.0f}" role="img" '
         f'aria-label="{escape(label)}"><path class="axs" d="M{_EDGE:.0f} 8H{_WIDE - _EDGE:.0f}"/>'
         f'<path class="ax" stroke-width="4" d="M{across(low):.1f} 8H{across(high):.1f}"/>'
-        f'<circle class="dot" cx="{half:.0f}" cy="8" r="5.5"/></svg>'
+        f'{was}<circle class="dot" cx="{half:.0f}" cy="8" r="5.5"/></svg>'
     )

@@ -23,6 +23,7 @@ from rickyard.book.looking import look_back as look_back_on
 from rickyard.book.services import FarmThere, read_program
 from rickyard.service import NotUnderstood
 from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
+from rickyard.web.looking.learned import fed_drawn, learned_shown
 from rickyard.web.shown import care_of
 
 
@@ -45,10 +46,13 @@ def look_back(request: Any, address: str) -> HttpResponse:
     there, others = farm_asked(request, address)
     day = day_asked(request, there)
     found = look_back_on(request.person, there.season, day)
+    told = told_of_look(found)
     return page(
         request,
         "look-back.html",
-        told=told_of_look(found),
+        told=told,
+        fed=fed_drawn(told),
+        learned=learned_shown(found),
         kept=read_program(request.person, there.season, only_adopted=True),
         care=care_of(found.cautions, found.farm),
         day=day,

@@ -17,6 +17,7 @@ from rickyard.book.services import list_farms, read_farm
 from rickyard.folder.tables import FEEDS, parse_date
 from rickyard.web.asked import day_asked, fact_or_new, page, whole_asked
 from rickyard.web.sections import feed_key, feed_page, prices_shown
+from rickyard.web.shown import addresses
 from rickyard.web.typed import faults_told, texts_of, typed
 
 _LACKING = {"price_usd_per_kg": "Write what it costs."}
@@ -74,7 +75,7 @@ def price(request: Any) -> HttpResponse:
         request,
         "price.html",
         422 if faults or elsewhere else 200,
-        shown=feed_page(found),
+        shown=feed_page(found, addresses(list_farms(request.person))),
         said=request.POST,
         ticked=request.POST.getlist("farm"),
         faults=faults,

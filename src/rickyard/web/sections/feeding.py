@@ -196,7 +196,7 @@ def day_shown(
     return DayShown(
         day,
         display.weekday_text(day),
-        _answer(program, every, display),
+        _answer(program, [one for _, its in every for one in its], display),
         day > today,
         care_of(week.cautions, farm),
         _loads(every, flags, display),
@@ -298,11 +298,49 @@ def _loads(
     return tuple(_load(lines[one], loads[one], flags, display, "") for one in order)
 
 
-def _answer(
-    program: SeasonProgram, every: Sequence[tuple[WeekLine, list[Delivery]]], display: Display
-) -> str:
+def week_answer(program: SeasonProgram, farm: Farm, week: WeekList) -> str:
+    """Return what is hauled and weighed in a week.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program that is fed by.
+    farm : Farm
+        Its farm.
+    week : WeekList
+        The week's list.
+
+    Returns
+    -------
+    str
+        Sentences.
+    """
+    end = week.start + timedelta(days=len(week.days))
+    loads = [one for one in program.deliveries if week.start <= one.day < end]
+    return _answer(program, loads, display_for(farm.units))
+
+
+def flags_of_lines(farm: Farm, group: WeekGroup) -> tuple[tuple[WeekLine, str], ...]:
+    """Return the lines of a group's week, each with the flag of its hay.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    group : WeekGroup
+        The group's list.
+
+    Returns
+    -------
+    tuple of (WeekLine, str)
+        SVG; empty for what has no flag.
+    """
+    flags = {name: flag(one) for name, one in flags_of(farm.lots).items()}
+    return tuple((one, flags.get(one.flag, "")) for one in group.lines)
+
+
+def _answer(program: SeasonProgram, loads: Sequence[Delivery], display: Display) -> str:
     forage = {one.source_id for one in program.sources if one.is_forage}
-    loads = [one for _, its in every for one in its]
     whole = sum(one.bales or 0 for one in loads)
     loose = [one for one in loads if one.bales is None]
     hay = sum(one.mass_kg for one in loose if one.source_id in forage)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from statistics import median_low
@@ -11,6 +11,7 @@ from typing import Final
 from urllib.parse import urlencode
 
 from rickyard.book.pricing import PriceThere
+from rickyard.book.services import FarmThere
 from rickyard.display import Display, clean, count_text, display_for, listed, money_text
 from rickyard.web.drawn import mark
 
@@ -44,6 +45,16 @@ class PricesShown:
     rows: tuple[FeedRow, ...]
     where: str
     unit: str
+
+    @property
+    def is_many(self) -> bool:
+        """Return whether farms are compared."""
+        return any(one.farms != "1" for one in self.rows)
+
+    @property
+    def has_change(self) -> bool:
+        """Return whether of any feed it is known what it cost a month ago."""
+        return any(one.change for one in self.rows)
 
 
 def feed_key(name: str) -> str:
@@ -126,6 +137,20 @@ class FarmPrice:
 
 
 @dataclass(frozen=True, slots=True)
+class WhatIf:
+    """A farm, and what leads to what another price would make of its season."""
+
+    address: str
+    name: str
+    dearer: str
+    cheaper: str
+
+
+#: By so much dearer or cheaper a price is asked of. [%]
+_ASKED_PCT: Final = 10
+
+
+@dataclass(frozen=True, slots=True)
 class FeedPage:
     """All that stands on the page of one feed's price."""
 
@@ -133,18 +158,21 @@ class FeedPage:
     answer: str
     where: str
     farms: tuple[FarmPrice, ...]
+    what_if: tuple[WhatIf, ...]
     now: str
     units: tuple[tuple[str, str, bool], ...]
     others: str
 
 
-def feed_page(prices: Sequence[PriceThere]) -> FeedPage:
+def feed_page(prices: Sequence[PriceThere], at: Mapping[str, FarmThere]) -> FeedPage:
     """Return what stands on the page on which a feed's price is written.
 
     Parameters
     ----------
     prices : sequence of PriceThere
         What it costs on each farm that has it; at least one.
+    at : mapping of str to FarmThere
+        The farms by their addresses.
 
     Returns
     -------
@@ -172,9 +200,29 @@ def feed_page(prices: Sequence[PriceThere]) -> FeedPage:
         f"{_name(prices)}: {display.price_a_ton(usual)}.",
         f"On {count_text(len(farms), 'farm')}",
         farms,
+        _what_if(prices, at),
         f"{usual * display.kg_per_ton:.0f}",
         tuple((one, word, one == _UNIT[display.system]) for one, word in _UNITS),
         others,
+    )
+
+
+def _what_if(prices: Sequence[PriceThere], at: Mapping[str, FarmThere]) -> tuple[WhatIf, ...]:
+    """Return for each farm the questions of what a dearer and a cheaper feed would change."""
+    address = {one.season: name for name, one in at.items()}
+
+    def asks(one: PriceThere, pct: int) -> str:
+        return urlencode({"of": "price", "source": one.feed_id, "more": pct})
+
+    return tuple(
+        WhatIf(
+            address[one.there.season],
+            clean(one.there.name),
+            asks(one, _ASKED_PCT),
+            asks(one, -_ASKED_PCT),
+        )
+        for one in sorted(prices, key=lambda one: one.there.name.casefold())
+        if one.there.season in address
     )
 
 

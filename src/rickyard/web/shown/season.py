@@ -32,8 +32,9 @@ from rickyard.sheets.wording import (
     yard_line,
     yard_totals,
 )
-from rickyard.web.drawn import Band, Step, Strip, flags_of, hay_curve, mark, ration_ribbon
+from rickyard.web.drawn import Band, Step, Strip, cost_bar, flags_of, hay_curve, mark, ration_ribbon
 from rickyard.web.shown.care import VERDICTS, Care, care_of
+from rickyard.web.shown.words import signed_money, without_aside
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +90,7 @@ class SeasonShown:
     short: tuple[str, ...]
     groups: tuple[GroupShown, ...]
     buy: tuple[Bought, ...]
-    costs: tuple[tuple[str, str], ...]
+    costs: tuple[tuple[str, str, str], ...]
     ribbon: str
     mass_unit: str
     curve: str
@@ -122,10 +123,11 @@ def season_shown(planned: Planned, day: date) -> SeasonShown:
     # Enough hay is no green roof where some of it may kill: the danger is the answer's mark then.
     verdict = "danger" if care.dangers else VERDICTS.get(told.kind, "")
     now_title, now = _now(program, farm, display, day)
+    answer, aside = without_aside(display.local(told.sentence))
     return SeasonShown(
-        display.local(told.sentence),
+        answer,
         mark(verdict) if verdict else "",
-        display.local(told.detail),
+        f"{display.local(told.detail)} {aside}".rstrip(),
         money_text(program.costs.total),
         now_title,
         now,
@@ -133,7 +135,7 @@ def season_shown(planned: Planned, day: date) -> SeasonShown:
         tuple(dict.fromkeys(display.local(one.sentence) for one in program.shortages)),
         _groups(program, farm, display),
         _bought(program, display),
-        tuple((label, money_text(usd)) for label, usd in words.cost_rows(program.costs)),
+        _costs(program),
         _ribbon(program, farm, display, day),
         display.mass_unit,
         *_curve(program, display),
@@ -141,6 +143,15 @@ def season_shown(planned: Planned, day: date) -> SeasonShown:
         tuple(dict.fromkeys(display.local(one.sentence) for one in program.assumptions)),
         planned.warnings,
         display.local(STANDING_NOTE),
+    )
+
+
+def _costs(program: SeasonProgram) -> tuple[tuple[str, str, str], ...]:
+    """Return each kind of cost: what for, how much, and its bar beside those of the others."""
+    rows = words.cost_rows(program.costs)
+    most = max((abs(usd) for _, usd in rows), default=0.0)
+    return tuple(
+        (label, signed_money(usd), cost_bar(usd, most) if most else "") for label, usd in rows
     )
 
 

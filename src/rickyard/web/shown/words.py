@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from rickyard.display import Display, count_text, number_text
+from rickyard.display import Display, count_text, money_text, number_text
 from rickyard.farm import Lot, Package, Storage, Wrap
 
 STANDS: Final[Mapping[Storage, str]] = {
@@ -122,3 +122,24 @@ def without_aside(sentence: str) -> tuple[str, str]:
     if not opened or not closed:
         return sentence, ""
     return f"{first}{after}", f"{aside[:1].upper()}{aside[1:]}."
+
+
+def signed_money(usd: float) -> str:
+    """Return an amount of money with a true minus before a gain.
+
+    Parameters
+    ----------
+    usd : float
+        US dollars.
+
+    Returns
+    -------
+    str
+        Figures.
+
+    Examples
+    --------
+    >>> signed_money(-1063.0)[1:], signed_money(19.0)
+    ('$1,063', '$19')
+    """
+    return money_text(usd).replace("-", "\u2212", 1)

@@ -1,0 +1,69 @@
+"""Bars beside figures: one against another, or costs and gains on one scale."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import Final
+
+_WIDE, _TALL = 240.0, 26.0
+_BAR: Final = 11.0
+
+
+def two_bars(planned: float, fed: float, most: float, label: str) -> str:
+    """Return what was planned, hollow, over what was fed, filled.
+
+    Parameters
+    ----------
+    planned, fed : float
+        The amounts, none negative. [any unit]
+    most : float
+        The largest of the table, over 0. [the same]
+    label : str
+        What it shows, in words.
+
+    Returns
+    -------
+    str
+        SVG.
+
+    Examples
+    --------
+    >>> drawn = two_bars(50.0, 100.0, 100.0, "")
+    >>> 'width="119.0"' in drawn, 'width="238.0"' in drawn
+    (True, True)
+    """
+    wide = [max(0.0, one) / most * (_WIDE - 2.0) for one in (planned, fed)]
+    return (
+        f'<svg class="bars" viewBox="0 0 {_WIDE:.0f} {_TALL:.0f}" role="img" '
+        f'aria-label="{escape(label)}">'
+        f'<rect class="hollow" x="1" y="1" width="{wide[0]:.1f}" height="{_BAR:.0f}"/>'
+        f'<rect class="eaten" x="1" y="14" width="{wide[1]:.1f}" height="{_BAR:.0f}"/></svg>'
+    )
+
+
+def cost_bar(usd: float, most: float) -> str:
+    """Return a cost as a bar, a gain as a hollow one; the figure stands beside it.
+
+    Parameters
+    ----------
+    usd : float
+        The cost, negative for a gain. [US dollars]
+    most : float
+        The largest of the table, over 0. [US dollars]
+
+    Returns
+    -------
+    str
+        SVG, passed over by whoever hears the page.
+
+    Examples
+    --------
+    >>> 'class="hollow"' in cost_bar(-5.0, 10.0), 'class="inked"' in cost_bar(5.0, 10.0)
+    (True, True)
+    """
+    wide = abs(usd) / most * (_WIDE - 2.0)
+    css = "hollow" if usd < 0.0 else "inked"
+    return (
+        f'<svg class="bars one" viewBox="0 0 {_WIDE:.0f} 14" aria-hidden="true">'
+        f'<rect class="{css}" x="1" y="1" width="{wide:.1f}" height="12"/></svg>'
+    )
