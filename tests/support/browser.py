@@ -46,6 +46,27 @@ class Looked:
     asked_for: list[str] = field(default_factory=list)
 
 
+#: What is said of a page; the rest holds these together.
+_SAID = frozenset(
+    {
+        "heading", "link", "button", "StaticText", "image", "textbox", "combobox", "checkbox",
+        "radio", "DisclosureTriangle", "navigation", "main", "banner", "status", "alert",
+        "spinbutton", "Date", "region", "table", "list", "form", "figure",
+    }
+)  # fmt: skip
+
+#: Their name is all that stands in them.
+_TELLS_ALL = frozenset({"heading", "link", "button", "DisclosureTriangle", "checkbox", "radio"})
+
+
+def _heard(node: dict[str, Any], role: str, told: str) -> str:
+    """Return a thing of the accessibility tree as it is said."""
+    more = {one["name"]: one["value"].get("value") for one in node.get("properties", ())}
+    level = f" {more['level']}" if role == "heading" else ""
+    open_ = {True: " open", False: " closed"}.get(more.get("expanded"), "")
+    return f"{role}{level}{open_}: {told}"
+
+
 #: A browser that says nothing for so long hangs. [s]
 _PATIENCE = 60
 
@@ -157,6 +178,29 @@ class Browser:
         said = self.ask("Runtime.evaluate", expression=expression, returnByValue=True)["result"]
         assert said.get("subtype") != "error", said
         return said.get("value")
+
+    def heard(self) -> list[str]:
+        """Return what a screen reader says of the page: a line for each thing, role and name."""
+        self.ask("Accessibility.enable")
+        nodes = {one["nodeId"]: one for one in self.ask("Accessibility.getFullAXTree")["nodes"]}
+        self.ask("Accessibility.disable")
+        lines: list[str] = []
+        # The tree comes level by level; it is read child by child.
+        left = [(next(iter(nodes)), "")] if nodes else []
+        while left:
+            key, above = left.pop()
+            node = nodes[key]
+            role, name = (node.get(part, {}).get("value", "") for part in ("role", "name"))
+            told = " ".join(str(name).split())
+            if (
+                not node["ignored"]
+                and role in _SAID
+                and not (role == "StaticText" and told in above)
+            ):
+                lines.append(_heard(node, role, told))
+                above = told if role in _TELLS_ALL else ""
+            left += [(one, above) for one in reversed(node.get("childIds", ())) if one in nodes]
+        return lines
 
     def text(self) -> str:
         """Return the words that are seen on the page; what is folded away is not among them."""

@@ -7,6 +7,7 @@ import os
 import shutil
 from collections.abc import Iterator
 from importlib.resources import as_file, files
+from itertools import pairwise
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -89,6 +90,33 @@ def test_every_page_by_its_links_is_whole(address: str, widths: str) -> None:
     assert wrong == []
     assert seen >= WANTED
     assert {shape_of("/larkmoor-farm/hay/26-HILL-1"), "/larkmoor-farm/stock/N"} <= seen
+
+
+#: The pages that are asked for most, as whoever does not see them hears them.
+HEARD = ("", "hay/26-FLAT-1", "season/", "feeding/", "tests/")
+
+
+@pytest.mark.more
+def test_the_main_pages_are_whole_for_who_hears_them(address: str) -> None:
+    need_a_browser()
+    wrong = []
+    with opened_browser() as browser:
+        for path in HEARD:
+            browser.open(f"{address}/larkmoor-farm/{path}", 360, dark=False)
+            lines = browser.heard()
+            wrong += [(path, one) for one in lines if _is_unsaid(one)]
+            levels = [int(one[8]) for one in lines if one.startswith("heading ")]
+            assert levels.count(1) == 1, path
+            wrong += [(path, two) for one, two in pairwise(levels) if two > one + 1]
+            assert lines[0] == "link: Skip to the answer"
+    assert wrong == []
+
+
+def _is_unsaid(line: str) -> bool:
+    """Return whether something that is to be understood or used has no name."""
+    role, _, name = line.partition(": ")
+    needs = ("link", "button", "image", "textbox", "combobox", "checkbox", "radio", "heading")
+    return role.split()[0] in needs and not name
 
 
 def _long_names(folder: Path) -> Path:

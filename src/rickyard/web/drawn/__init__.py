@@ -7,8 +7,7 @@ Pure functions from numbers to text. Every color is a name of the style sheet.
 from rickyard.web.drawn.bars import cost_bar, two_bars
 from rickyard.web.drawn.by_year import by_year
 from rickyard.web.drawn.curve import hay_curve
-from rickyard.web.drawn.dots import ten_dots
-from rickyard.web.drawn.doubt import doubt
+from rickyard.web.drawn.doubt import doubt, ten_dots
 from rickyard.web.drawn.flags import flag, flags_of
 from rickyard.web.drawn.limits import limit_band
 from rickyard.web.drawn.marks import mark

@@ -1,4 +1,4 @@
-"""How sure a value is: a dot, and a line over its range, on one scale for all values."""
+"""How sure something is: a value with the line of its range on one scale, or ten dots."""
 
 from __future__ import annotations
 
@@ -60,4 +60,40 @@ def doubt(
         f'aria-label="{escape(label)}"><path class="axs" d="M{_EDGE:.0f} 8H{_WIDE - _EDGE:.0f}"/>'
         f'<path class="ax" stroke-width="4" d="M{across(low):.1f} 8H{across(high):.1f}"/>'
         f'{was}<circle class="dot" cx="{half:.0f}" cy="8" r="5.5"/></svg>'
+    )
+
+
+_TEN: Final = 10
+_STEP, _HIGH = 14.0, 14.0
+_RADIUS: Final = 5.0
+
+
+def ten_dots(chance: float) -> str:
+    """Return a chance as ten dots, so many filled.
+
+    Parameters
+    ----------
+    chance : float
+        From 0 to 1. [-]
+
+    Returns
+    -------
+    str
+        SVG, passed over by whoever hears the page: the words stand beside it.
+
+    Examples
+    --------
+    >>> drawn = ten_dots(0.81)
+    >>> drawn.count('class="dot"'), drawn.count('class="dot off"')
+    (8, 2)
+    """
+    filled = round(_TEN * max(0.0, min(1.0, chance)))
+    dots = "".join(
+        f'<circle class="dot{"" if place < filled else " off"}" cx="{(place + 0.5) * _STEP:.0f}" '
+        f'cy="{_HIGH / 2:.0f}" r="{_RADIUS:.0f}"/>'
+        for place in range(_TEN)
+    )
+    return (
+        f'<svg class="dots" viewBox="0 0 {_TEN * _STEP:.0f} {_HIGH:.0f}" aria-hidden="true">'
+        f"{dots}</svg>"
     )

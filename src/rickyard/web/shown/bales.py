@@ -74,9 +74,8 @@ def bales_drawn(
     gone, standing = _gone(line), line.standing.bales
     counts = whole_marks([gone, standing - left, left], per * _in_a_mark(lot))
     kinds = ("gone", "barred" if barred else "stands", "free")
-    label = f"{bales_text(standing, lot)} standing, {bales_text(gone, lot)} gone"
-    if left:
-        label += f", {bales_text(left, lot)} left at the end"
+    told = [(standing, "standing"), (gone, "gone"), (left, "left at the end")]
+    label = ", ".join(f"{bales_text(bales, lot)} {word}" for bales, word in told if round(bales))
     parts = [Part(kind, count) for kind, count in zip(kinds, counts, strict=True)]
     return lot_bales(parts, label, f"lot{number}")
 

@@ -208,7 +208,7 @@ def _fit(one: ClassFit) -> FitShown:
     sign = sign or ("enough" if not one.lacks else "")
     sure = one.sure[:1].upper() + one.sure[1:]
     name = one.name[:1].upper() + one.name[1:]
-    return FitShown(mark(sign) if sign else "", name, may, ten_dots(one.chance, sure), sure)
+    return FitShown(mark(sign) if sign else "", name, may, ten_dots(one.chance), sure)
 
 
 def _standing(line: YardLine, lot: Lot, reading: LotReading, display: Display) -> tuple[Fact, ...]:
