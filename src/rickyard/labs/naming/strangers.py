@@ -20,7 +20,7 @@ from rickyard.labs.vocabulary import like_own_check
 _AGAIN: Final = re.compile(
     r"(?:(?:^|(?<=\d))|[\s,;(\[/-]+)(?:d|dup\w*|rep\w*|spiked?|spk|msd?|again|check|duplicat\w*|"
     r"doublon|doppel\w*|wiederh\w*|duplicado|repet\w*|duplo|controle?|bis|(?P<run>r|re-?run|"
-    r"re-?check|re-?test))[\s.#]*\d{0,2}[)\]]?",
+    r"re-?check|re-?test))[\s.#]*\d{0,2}[)\]]?$",
     re.IGNORECASE,
 )
 #: A name or number is known again in another only where it has so many signs.
@@ -88,23 +88,21 @@ def _again(samples: Sequence[Sample]) -> list[Sample]:
 
     A second run under the same name is told from the first by its number, and no stranger.
     """
-    known = [(name, one) for one in samples for name in (one.id, one.lab_no) if name]
+    known: dict[str, list[Sample]] = defaultdict(list)
+    for one in samples:
+        for name in {one.id, one.lab_no}:
+            known[name].append(one)
     return [
-        one
-        for one in samples
-        if any(
-            other is not one and _is_again(one, other, name, of) and len(of) >= _LEAST_SIGNS
-            for name in (one.id, one.lab_no)
-            for of, other in known
-        )
+        one for one in samples if _is_again(one, one.id, known) or _is_again(one, one.lab_no, known)
     ]
 
 
-def _is_again(one: Sample, other: Sample, name: str, of: str) -> bool:
-    if name == of or not name.startswith(of):
+def _is_again(one: Sample, name: str, known: Mapping[str, Sequence[Sample]]) -> bool:
+    told = _AGAIN.search(name)
+    if told is None or told.start() < _LEAST_SIGNS:
         return False
-    told = _AGAIN.fullmatch(name, len(of))
-    return told is not None and not (told["run"] and one.id and one.id == other.id)
+    others = [each for each in known.get(name[: told.start()], ()) if each is not one]
+    return any(not (told["run"] and one.id and one.id == other.id) for other in others)
 
 
 def _unnumbered(samples: Sequence[Sample]) -> list[Sample]:

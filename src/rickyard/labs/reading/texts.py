@@ -191,7 +191,7 @@ _LOOKED_AT: Final = 200
 #: "Calcium = 12,3 g/kg": a comma within a number that has its unit behind it.
 _DECIMAL: Final = re.compile(
     r"\d,\d{1,3}\s*(?:%|[^\W\d_]+\s?/\s?[^\W\d_]+|pp[mb]\b)|"
-    r"(?<=[:=]) *[<>]? ?\d+,\d{1,3}\s*[^\W\d_]{0,4}\s*$"
+    r"(?:(?<=[:=…])|(?<=\.\.)) *[<>]? ?\d+,\d{1,3}\s*[^\W\d_]{0,4}\s*$"
 )
 #: "90,9 % Trockenmasse", "5,9 mg/kg Kupfer": a value before its label.
 _VALUE_FIRST: Final = re.compile(

@@ -74,6 +74,14 @@ def take_units_of_neighbours(sample: Sample) -> None:
     sample.questions = [one for one in sample.questions if one.key not in settled]
 
 
+#: What is a share of the hay, of which no laboratory tells a few parts in a million. Judgement,
+#: no published source.
+_IN_SHARES: Final = frozenset(
+    ("dm", "moisture", "cp", "adf", "ndf", "ndfom", "lignin", "ash", "ee", "starch", "tdn", "nfc")
+)
+_LEAST_PPM: Final = 500.0
+
+
 def take_unit(value: Value, unit: str, legend: Legend, sample: Sample) -> None:
     """Give a value its unit: the printed one, an answer, or what its number tells."""
     spec = ANALYTE_SPECS[value.analyte]
@@ -104,6 +112,10 @@ def take_unit(value: Value, unit: str, legend: Legend, sample: Sample) -> None:
         )
         return
     value.unit = known[0]
+    if unit == "ppm" and value.analyte in _IN_SHARES and (value.value or _LEAST_PPM) < _LEAST_PPM:
+        value.doubt("nobody tells so little of it, nor in ppm")
+        sample.questions.append(which_unit(value, "is printed beside ppm"))
+        return
     if known[1] != 1.0:
         if value.value is not None:
             value.value = _exact(value.value * known[1], value.step * known[1])
