@@ -410,6 +410,8 @@ def doubt_shifted(found: DraftSample, sample: Sample) -> None:
     """
     if not found.doubts or not sample.values:
         return
+    if sample.id:
+        sample.asked.add("id")  # its end may be the number too many
     for value in sample.values:
         value.doubt(found.doubts[0])
     if VALUE_IN_NAME in found.doubts:

@@ -143,7 +143,19 @@ def understood(
             _doubt_commas(ways[-1].samples)
         if ways[-1].is_plain_table:
             break
-    return max(ways, key=lambda one: one.worth)
+    best = max(ways, key=lambda one: one.worth)
+    marked = [
+        way
+        for way, document in zip(ways, documents, strict=False)
+        if document.mark in _UNALIGNED and way.worth >= _AS_GOOD * best.worth
+    ]
+    return max(marked, key=lambda one: one.worth, default=best)
+
+
+#: Signs between cells that need not stand under one another, so that their places tell nothing.
+_UNALIGNED: Final = ("|", "\t")
+#: A reading by such signs counts before one by places that found no more than twice as much.
+_AS_GOOD: Final = 0.5
 
 
 def _by_commas(document: Document) -> bool:
