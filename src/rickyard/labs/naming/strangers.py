@@ -53,6 +53,7 @@ def doubt_strangers(found: Sequence[DraftSample], samples: Sequence[Sample]) -> 
         if table:
             _ask(_unnumbered(there), "it has no number of the laboratory, as others have")
             _ask(_of_other_make(there), "its number is not made as the others are")
+            _ask(_numbered_as_before(there), "its number is that of another")
 
 
 def _ask(strangers: Iterable[Sample], why: str) -> None:
@@ -109,6 +110,16 @@ def _unnumbered(samples: Sequence[Sample]) -> list[Sample]:
     """Return samples without a number, where no fewer others of the table have one."""
     without = [one for one in samples if not one.lab_no]
     return without if 2 * len(without) <= len(samples) else []
+
+
+def _numbered_as_before(samples: Sequence[Sample]) -> list[Sample]:
+    """Return samples that have the number of one before them, and another name."""
+    names: dict[str, str] = {}
+    return [
+        one
+        for one in samples
+        if one.lab_no and one.id and names.setdefault(one.lab_no, one.id) != one.id
+    ]
 
 
 def _of_other_table(tables: Mapping[tuple[int, int], Sequence[Sample]]) -> list[Sample]:

@@ -359,6 +359,8 @@ def _lines_over(
             continue
         if not row or is_heading(row) or _is_of_sample(row, there):
             continue
+        if len(row) > 1 and row[0].cell.x0 > block.lines[0].seen.cell.x1:
+            continue  # it stands over the columns, and not over the labels
         if not _take_line(found, row):
             break
     return found

@@ -144,10 +144,11 @@ def understood(
         if ways[-1].is_plain_table:
             break
     best = max(ways, key=lambda one: one.worth)
+    by_places = documents[ways.index(best)].kind == "text"
     marked = [
         way
         for way, document in zip(ways, documents, strict=False)
-        if document.mark in _UNALIGNED and way.worth >= _AS_GOOD * best.worth
+        if by_places and document.mark in _UNALIGNED and way.worth >= _AS_GOOD * best.worth
     ]
     return max(marked, key=lambda one: one.worth, default=best)
 

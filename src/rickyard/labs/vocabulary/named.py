@@ -175,7 +175,7 @@ _LIKE_CHECK: Final = re.compile(
     r"bianco|controllo|riferimento|doppio|media|controle|referentie|duplo|gemiddelde|mittelwert)"
     r"\b(?: (?:hay|forage|alfalfa|grass|sample|material|pool|values?))?"
     r"(?:[ #.:-]*(?:no\.? ?)?(?:[a-z]{0,2}-?)?\d{1,4}(?:[-/]\d{1,4})?|[ #-][a-z])?\W*%?|"
-    r"ck[ -]?\d{1,3}"
+    r"ck[ -]?\d{1,3}|(?:19|20)\d\d"
 )
 
 
