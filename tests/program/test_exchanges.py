@@ -602,11 +602,11 @@ def test_more_effort_is_spent_while_something_is_short_and_not_without_end(
     made = search(_meter=one(work=work), _seconds=lambda: seconds)
     best: Any = one(program=one(x=None), held=one(short_usd=lambda x: short))
     assert made._over(best) == over
-    # A hundredth of that effort: four times of it are less than five units beyond it.
-    little = search(_options=one(effort=1.0, stop=None), _seconds=lambda: seconds)
-    for spent, enough in ((3.9, seconds <= 0.0), (4.0, True)):
+    # A two hundredth of that effort: ten times of it are less than five units beyond it.
+    little = search(_options=one(effort=0.5, stop=None), _seconds=lambda: seconds)
+    for spent, enough in ((4.9, seconds <= 0.0), (5.0, True)):
         little._meter = one(work=10.0 + spent)
-        assert little._over(best) == (enough or (short <= 6.0 and spent >= 1.0))
+        assert little._over(best) == (enough or (short <= 6.0 and spent >= 0.5))
 
 
 def program(cost: float, *starts: tuple[int, ...]) -> Any:
@@ -715,15 +715,24 @@ def test_borders_are_moved_while_that_helps(monkeypatch: pytest.MonkeyPatch) -> 
     assert tried == []
 
 
-@pytest.mark.parametrize(("other", "taken"), [("x.x.", 0), ("xx..", 1)])
+@pytest.mark.parametrize(
+    ("other", "short", "taken", "most"), [("x.x.", 6.0, 0, 200), ("xx..", 6.1, 1, 60)]
+)
 def test_what_exchanges_find_is_taken_where_it_is_other(
-    other: str, taken: int, monkeypatch: pytest.MonkeyPatch
+    other: str, short: float, taken: int, most: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(searching, "Exchange", lambda *what: one(run=lambda: bools(other)))
+    asked: list[int] = []
+
+    def exchange(held: Any, used: Any, loads: Any, most: int) -> Any:
+        asked.append(most)
+        return one(run=lambda: bools(other))
+
+    monkeypatch.setattr(searching, "Exchange", exchange)
     tried: list[str] = []
     made = search(_take=lambda best, held, used, loads: tried.append(marks(used)))
-    made._exchange(one(held=held_rations(), program=one(used=None, loads=None)))
-    assert tried == [other] * taken
+    held = held_rations(short_usd=lambda x: short)
+    made._exchange(one(held=held, program=one(used=None, loads=None, x=None)))
+    assert (tried, asked) == ([other] * taken, [most])
 
 
 def test_sweeps_go_on_until_none_helps_and_the_last_program_keeps_nothing_free(

@@ -33,6 +33,7 @@ def stepping(**what: Any) -> Any:
     made.whole_step = np.array([0.5, 0.5, 0.25, 1.0])
     made.step = np.zeros(4)
     made.fixed = np.array([7.0, 7.0, NAN, NAN])
+    made.limits = practical.MEASURED
     for name, value in what.items():
         setattr(made, name, value)
     return made
@@ -47,17 +48,22 @@ def test_what_is_in_use_and_measured_is_stepped_unless_it_is_wished_for() -> Non
         wished=bools("...."),
         at=np.arange(4),
         session=one(lower=np.zeros(4), upper=np.ones(4)),
+        short_usd=lambda x: 1.0,
     )
     measured = Measured(np.array([[0.5, 0.25], [0.0, 1.0]]))
-    made = _Stepping(held, one(used=None), measured)  # type: ignore[arg-type]
+    made = _Stepping(held, one(used=None, x=None), measured)  # type: ignore[arg-type]
     assert made.whole_step.tolist() == [0.5, 0.25, 0.0, 1.0]
     assert made.stepped.tolist() == [True, True, False, False]
+    assert made.limits is practical.MEASURED
     held.wished = bools("x...")
-    made = _Stepping(held, one(used=None), measured)  # type: ignore[arg-type]
+    made = _Stepping(held, one(used=None, x=None), measured)  # type: ignore[arg-type]
     assert made.stepped.tolist() == [False, True, False, False]
     held.session.lower[1] = 1.0
-    made = _Stepping(held, one(used=None), measured)  # type: ignore[arg-type]
+    made = _Stepping(held, one(used=None, x=None), measured)  # type: ignore[arg-type]
     assert not made.stepped.any(), "what is fixed has been measured"
+    held.short_usd = lambda x: 1.01
+    made = _Stepping(held, one(used=None, x=None), measured)  # type: ignore[arg-type]
+    assert made.limits is practical.MEASURED_SHORT
     assert np.isnan(made.fixed).all()
     made.step[0] = 9.0
     assert made.whole_step[0] == 0.5

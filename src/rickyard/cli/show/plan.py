@@ -91,9 +91,8 @@ def print_short_program(program: SeasonProgram, farm: Farm, console: Console) ->
     parts.sentences(console, words.SHORT_TITLE, (one.sentence for one in program.shortages))
     dangers = [one for one in program.cautions if one.level == "danger"]
     parts.cautions(console, dangers, farm, words.CAUTIONS_TITLE)
-    proof = words.proof(program.gap, short=program.status == "short")
     console.print()
-    parts.say(console, f"{money_text(program.costs.total)}. {proof}")
+    parts.say(console, f"{money_text(program.costs.total)}. {proof_of(program)}")
     parts.say(console, STANDING_NOTE)
 
 

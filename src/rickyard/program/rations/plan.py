@@ -28,7 +28,7 @@ from rickyard.program.rations.practical import NOTHING_SHORT_USD, Measured, prac
 from rickyard.program.rations.pricing import (
     Apart,
     PricedCuts,
-    bound_by,
+    RationBound,
     bounds_apart,
     priced_cuts,
 )
@@ -157,11 +157,10 @@ def plan_rations(
     program, held = _filled(farm, enough, program, held)
     if held.short_usd(program.x) > short + NOTHING_SHORT_USD:
         program, held = search(held.weekly).mended(program)
-    bound, told = first.bound, weekly
-    if problem.fill is not None:
-        told = replace(weekly, problem=held.weekly.problem)
-        least = HeldRations(told, uses, limits, priced, Meter(), program.x)
-        bound = bound_by(relaxation, least, cuts, Meter())
+    told = replace(weekly, problem=held.weekly.problem)
+    least = HeldRations(told, uses, limits, priced, Meter(), program.x)
+    of = RationBound(relaxation, told, limits, cuts)
+    bound = first.bound if problem.fill is None else of.by(least)
     if twice:
         program, held = _with_set_aside(plain, raised, program, held, search)
     say("Rounding to what can be measured")
@@ -169,8 +168,7 @@ def plan_rations(
     short = held.short_usd(found.x)
     if short <= NOTHING_SHORT_USD:
         return replace(found, least=first.bound)
-    least = HeldRations(told, uses, limits, priced, Meter(), found.x)
-    apart = bounds_apart(relaxation, least, cuts, short, bound)
+    apart = bounds_apart(of, least, short, bound)
     return replace(found, least=first.bound, apart=apart)
 
 

@@ -43,8 +43,10 @@ FINER: Final = (
 )
 NOTHING_SHORT_USD: Final = 1.0
 
-#: The same of one ration: what is told as short is worth more than this. [USD]
+#: The same of one ration: what is told as short is worth more than this, and where it is short in
+#: any case, more than this share of that. [USD, -]
 SHORT_DUST_USD: Final = 0.01
+SHORT_DUST: Final = 1e-3
 
 #: So many amounts are rounded at a time.
 TOGETHER: Final = 12
@@ -53,8 +55,10 @@ TOGETHER: Final = 12
 #: amounts of the same weeks are rounded anew while all others stay. [-]
 DEAR: Final = 1e-3
 
-#: How hard measured amounts are looked for.
+#: How hard measured amounts are looked for, and where something is short in any case: the price of
+#: that is far above what rounding costs.
 MEASURED: Final = SearchLimits(gap=2e-4, nodes=500, steps=200)
+MEASURED_SHORT: Final = SearchLimits(gap=1e-3, nodes=50, steps=40)
 
 
 def steps_of(farm: Farm, problem: Problem) -> FloatArray:
@@ -152,6 +156,7 @@ def practical(held: HeldRations, program: Program, measured: Measured) -> Progra
     ]
     weekly = best = program.x
     before = held.short_by_ration(weekly)
+    may_lack = {one: (1.0 + SHORT_DUST) * lack + SHORT_DUST_USD for one, lack in before.items()}
     short_ones, least = rations, np.inf
     for finer, every in FINER:
         for some in work.together(rations if every else short_ones):
@@ -167,7 +172,7 @@ def practical(held: HeldRations, program: Program, measured: Measured) -> Progra
             best, least = weekly, whole
         of_farm = whole - held.short_usd(program.x)
         of_farm -= sum(short.values()) - sum(before.values())
-        short_ones = [one for one in rations if short[one] > before[one] + SHORT_DUST_USD]
+        short_ones = [one for one in rations if short[one] > may_lack[one]]
         if of_farm > NOTHING_SHORT_USD:
             short_ones = rations
         if not short_ones:
@@ -187,6 +192,8 @@ class _Stepping:
 
     def __init__(self, held: HeldRations, program: Program, measured: Measured) -> None:
         self.held = held
+        short = held.short_usd(program.x) > NOTHING_SHORT_USD
+        self.limits = MEASURED_SHORT if short else MEASURED
         self.tied = held.used_of(program.used) & held.counts
         self.whole_step = measured.step_kg[held.group, held.source]
         self.step = self.whole_step.copy()
@@ -273,7 +280,7 @@ class _Stepping:
         loads = place[held.loads]
         session.require_whole(np.concatenate([units, loads[placed(loads)]]))
         session.count_closely()
-        point = session.minimise_whole(MEASURED)
+        point = session.minimise_whole(self.limits)
         if point.x is None:
             return None
         x = np.zeros(held.ties.count)

@@ -91,26 +91,48 @@ def priced_cuts(
     return replace(best, bound=bound)
 
 
-def bound_by(relaxation: Relaxation, held: HeldRations, rules: SpanRules, meter: Meter) -> float:
-    """Return the bound of the season at the prices of rations with anything in use.
+class RationBound:
+    """The bound of the season at the prices of rations with anything in use.
 
     Parameters
     ----------
     relaxation : Relaxation
         The weekly program without whole numbers, for its rows.
-    held : HeldRations
-        Rations by their cuts; what fills stock may be other than in the relaxation.
+    weekly : Model
+        The weekly program; what fills stock may be other than in the relaxation.
+    limits : Limits
+        What a ration may hold.
     rules : SpanRules
         How weeks may be cut.
-    meter : Meter
-        Counts the work.
     """
-    rows, _ = _with_tangents(relaxation, held.weekly)
-    free = np.ones(len(held.at), dtype=bool)
-    held.hold(~free, free)
-    answer = _priced_by(held.settled(moving=8), held.weekly, len(rows.lower))
-    prices = priced(held.weekly, rows, answer)
-    return _at_prices(prices, _runs(held.weekly, prices, held.limits, rules, meter), rules)[0]
+
+    def __init__(
+        self, relaxation: Relaxation, weekly: Model, limits: Limits, rules: SpanRules
+    ) -> None:
+        self._weekly, self._limits, self._rules = weekly, limits, rules
+        self._rows, _ = _with_tangents(relaxation, weekly)
+        # What runs may hold has nothing to do with prices: they are written once.
+        self._runs: list[Runs] | None = None
+
+    def by(self, held: HeldRations, cost: FloatArray | None = None) -> float:
+        """Return the bound at the prices of rations with these cuts.
+
+        Parameters
+        ----------
+        held : HeldRations
+            Rations of the same weekly program by their cuts.
+        cost : array, optional
+            What every weekly variable costs, where that is something else.
+        """
+        weekly = self._weekly if cost is None else replace(self._weekly, cost=cost)
+        held.session.set_cost(weekly.cost)
+        free = np.ones(len(held.at), dtype=bool)
+        held.hold(~free, free)
+        answer = _priced_by(held.settled(moving=8), weekly, len(self._rows.lower))
+        prices = priced(weekly, self._rows, answer)
+        if self._runs is None:
+            self._runs = _runs(weekly, prices, self._limits, self._rules, Meter())
+        return _at_prices(prices, self._runs, self._rules)[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,9 +147,7 @@ class Apart:
     money_usd: float
 
 
-def bounds_apart(
-    relaxation: Relaxation, held: HeldRations, rules: SpanRules, short_usd: float, bound: float
-) -> Apart:
+def bounds_apart(of: RationBound, held: HeldRations, short_usd: float, bound: float) -> Apart:
     """Return bounds of what is short and of the money, each for itself.
 
     Whoever is short by no more than ``short_usd`` pays at least the bound of money and of any part
@@ -135,12 +155,10 @@ def bounds_apart(
 
     Parameters
     ----------
-    relaxation : Relaxation
-        The weekly program without whole numbers, for its rows.
+    of : RationBound
+        The bound of the season, at any costs.
     held : HeldRations
         Rations by their cuts.
-    rules : SpanRules
-        How weeks may be cut.
     short_usd : float
         What the program is short of, at its price.
     bound : float
@@ -150,9 +168,7 @@ def bounds_apart(
     def least(money: float, short: float) -> float:
         cost, first = held.weekly.cost * money, held.weekly.columns.first_shortage
         cost[first:] = held.weekly.cost[first:] * short
-        weekly, near = replace(held.weekly, cost=cost), relaxation.optimum.x
-        one = HeldRations(weekly, held.uses, held.limits, held.spans, Meter(), near)
-        return bound_by(relaxation, one, rules, Meter())
+        return of.by(held, cost)
 
     by_part = [least(1.0, part) - part * short_usd for part in SHORT_PARTS]
     return Apart(max(0.0, least(0.0, 1.0)), max(bound - short_usd, *by_part))

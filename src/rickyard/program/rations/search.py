@@ -39,14 +39,16 @@ from rickyard.types import BoolArray, FloatArray
 
 #: So many times the effort may be spent while something is short that need not be, and no more than
 #: so much beyond it. [-, units of work]
-REPAIR_TIMES: Final = 4.0
+REPAIR_TIMES: Final = 10.0
 REPAIR_WORK: Final = 5.0
 
 #: A program must be better by this share of its cost to count as better.
 BETTER: Final = 1e-6
 
-#: So many exchanges of one thing for another are tried before anything is searched.
+#: So many exchanges of one thing for another are tried before anything is searched: fewer where
+#: something is short that need not be, as a search of what is short does more there.
 EXCHANGES: Final = 200
+EXCHANGES_WHEN_SHORT: Final = 60
 
 #: All rations choose together from so many things at most. That search ends this near to its best,
 #: and spends no more than this share of the effort.
@@ -150,16 +152,20 @@ class RationSearch:
             best = Best(held.program(held.used_of(program.used) & held.counts), held)
         except SolveError:
             best = Best(held.program(few_things(held), moving=8), held)
-        self._first_work = self._meter.work
         self._exchange(best)
         self._mend(best, allowed)
         return best
 
     def _mend(self, best: Best, allowed: dict[tuple[int, int], float]) -> None:
-        """Give other things to rations that are short of what they need not be."""
+        """Give other things to rations that are short of what they need not be, those most first.
+
+        What has been exchanged before is not counted as searched.
+        """
+        self._first_work = self._meter.work
         short_of = best.held.short_by_ration(best.program.x)
-        for ration, short in sorted(short_of.items(), key=lambda one: -one[1]):
-            if short > allowed[ration] + NOTHING_SHORT_USD and not self._over(best):
+        beyond = {ration: short - allowed[ration] for ration, short in short_of.items()}
+        for ration, short in sorted(beyond.items(), key=lambda one: -one[1]):
+            if short > NOTHING_SHORT_USD and not self._over(best):
                 self._other_things(best, *ration)
 
     def _searched(self, best: Best) -> tuple[Program, HeldRations]:
@@ -215,7 +221,8 @@ class RationSearch:
         """Exchange things of all rations one for another while that helps."""
         held, now = best.held, best.program
         used = held.used_of(now.used) & held.counts
-        other = Exchange(held, used, now.loads, EXCHANGES).run()
+        most = EXCHANGES_WHEN_SHORT if self._needlessly_short(best) else EXCHANGES
+        other = Exchange(held, used, now.loads, most).run()
         if (other != used).any():
             with suppress(SolveError):
                 self._take(best, held, other, now.loads)
@@ -303,10 +310,13 @@ class RationSearch:
 
     def _over(self, best: Best) -> bool:
         """Say whether to end; what is short and need not be is worth more than the effort."""
-        short = best.held.short_usd(best.program.x) > self._least_short + NOTHING_SHORT_USD
         effort = self._options.effort
-        most = min(REPAIR_TIMES * effort, effort + REPAIR_WORK) if short else effort
-        return self._meter.work - self._first_work >= most or self._seconds() <= 0.0
+        if self._needlessly_short(best):
+            effort = min(REPAIR_TIMES * effort, effort + REPAIR_WORK)
+        return self._meter.work - self._first_work >= effort or self._seconds() <= 0.0
+
+    def _needlessly_short(self, best: Best) -> bool:
+        return best.held.short_usd(best.program.x) > self._least_short + NOTHING_SHORT_USD
 
     def _seconds(self) -> float:
         if self._options.stop is not None and self._options.stop():

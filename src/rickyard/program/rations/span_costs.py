@@ -234,6 +234,7 @@ class Runs:
         each = so_far[last] - so_far[first]
         if self._session is None:
             self._session = self.blocks.session(each.ravel(), self.meter)
+            self._session.leave_as_given()
         else:
             self._session.set_cost(each.ravel())
         try:

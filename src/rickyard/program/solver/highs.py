@@ -232,6 +232,10 @@ class Session:
         """
         self._highs.setOptionValue("simplex_strategy", 4 if inside else 1)
 
+    def leave_as_given(self) -> None:
+        """Solve the program as it stands: making it smaller first takes longer where that is easy."""
+        self._highs.setOptionValue("presolve", "off")
+
     def mark(self) -> tuple[int, Any]:
         """Return where the program stands, to come back to: its rows and its basis."""
         return self._row_count, self._highs.getBasis()
