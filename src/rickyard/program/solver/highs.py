@@ -233,7 +233,7 @@ class Session:
         self._highs.setOptionValue("simplex_strategy", 4 if inside else 1)
 
     def leave_as_given(self) -> None:
-        """Solve the program as it stands: making it smaller first takes longer where that is easy."""
+        """Solve the program as it stands, where making it smaller first takes longer."""
         self._highs.setOptionValue("presolve", "off")
 
     def mark(self) -> tuple[int, Any]:
