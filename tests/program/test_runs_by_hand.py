@@ -60,7 +60,11 @@ class Noted:
     def session(self, cost: Any, meter: Any) -> Any:
         # Of everything as many kilograms as its kind has a number.
         kilograms = np.tile(np.arange(self.width), len(self.blocks)) + 1.0
-        return one(minimise=lambda: one(x=kilograms), set_cost=lambda cost: None)
+        return one(
+            minimise=lambda: one(x=kilograms),
+            set_cost=lambda cost: None,
+            leave_as_given=lambda: None,
+        )
 
 
 #: Kinds: hay 0, corn 1, all that is eaten 2, and what is missing of protein 3, gain 4 and fill 5.
