@@ -27,6 +27,7 @@ from rickyard.farm import (
     WeatherRow,
     Winter,
 )
+from rickyard.kinds import Offered
 from rickyard.match.matching import NeedUnreachable, feed_for_need_kg
 from rickyard.quantities import OutOfRange
 from rickyard.stock.beef import beef_words
@@ -45,7 +46,7 @@ from rickyard.stock.common.weather import (
 from rickyard.stock.equations.growth import mp_efficiency
 from rickyard.stock.equations.pregnancy import conceptus_kg, mp_pregnancy_g, nem_pregnancy_mcal
 from rickyard.stock.fill.alone import fiber_fills_kg, fill_rule, late_factor, ndf_cap_pct_bw
-from rickyard.stock.fill.hours_at_hay import LEAST_SCORE, _of_group, access_frac
+from rickyard.stock.fill.hours_at_hay import LEAST_SCORE, _of_group, access_frac, hours_cautions
 from rickyard.stock.fill.shares import places_needed
 from rickyard.stock.fill.substitution import forage_beside_kg, forage_put_aside_kg
 from rickyard.stock.goats.goat import goat_1981
@@ -57,6 +58,7 @@ from rickyard.stock.herd.reproduction import outcome_table
 from rickyard.stock.horses.horse_series import _young
 from rickyard.stock.sheep.sheep import late_pregnancy_class, sheep_1985, with_triplets
 from rickyard.stock.sheep.sheep_series import _in_reach
+from support.rows import each_row
 
 DAY, START = timedelta(days=1), date(2026, 12, 1)
 LOT = Lot(
@@ -419,7 +421,29 @@ def test_hours_at_the_hay_are_for_grown_cows_in_condition(
     kind: AnimalClass, score: float | None, warned: bool
 ) -> None:
     herd = Group("C", "Herd", kind, 9, 500.0, condition_score=score, hours_at_hay=6.0)
-    assert any("Thin cows" in one.sentence for one in _of_group(herd)) is warned
+    assert any("Thin cows" in one.sentence for one in _of_group(herd, us=True)) is warned
+
+
+@each_row(
+    ("kind", "units", "place"),
+    [
+        (AnimalClass.COW, "us", "24 to 30 inches of room a head, 18 feet or more for all."),
+        (AnimalClass.COW, "metric", "61 to 76 centimeters of room a head, 6 meters or more"),
+        (AnimalClass.EWE, "us", "16 to 20 inches of room a head, 12 feet or more for all."),
+        (AnimalClass.LLAMA, "us", "at once: 24 inches of room a head, 18 feet or more for all."),
+        (AnimalClass.MARE, "us", "one more place than there are animals"),
+    ],
+)
+def test_whoever_is_said_to_get_less_hay_is_told_how(
+    kind: AnimalClass, units: str, place: str
+) -> None:
+    herd = Group("C", "Herd", kind, 9, 500.0, offered=Offered.LIMITED)
+    season = Season(START, START + 28 * DAY)
+    farm = Farm("F", season, (), (), (herd, replace(herd, offered=None)), units=units)
+    (told,) = hours_cautions(farm)
+    assert (told.level, told.about) == ("note", "C")
+    assert place in told.sentence
+    assert "eat last and get least" in told.sentence
 
 
 def test_a_doe_with_twins_milks_more_and_with_three_no_more() -> None:

@@ -1,4 +1,4 @@
-"""What cattle eat that are let to their hay for some hours a day, and who should not be.
+"""What cattle eat that are let to their hay for some hours a day, and how less hay is fed safely.
 
 Hours take off appetite itself; an amount that is put out is a ceiling of its own, and the smaller
 of the two holds. They are never multiplied.
@@ -6,10 +6,13 @@ of the two holds. They are never multiplied.
 
 from __future__ import annotations
 
+from math import ceil
 from typing import Final
 
 from rickyard.animals import CLASSES, Stock
 from rickyard.farm import AnimalClass, Caution, Farm, Group
+from rickyard.kinds import Offered
+from rickyard.quantities import M_PER_FT, M_PER_IN
 from rickyard.stock.fill.shares import access_share
 
 ALL_DAY: Final = 24.0
@@ -18,6 +21,17 @@ LEAST_SCORE: Final = 4.5
 SOURCE: Final = (
     "Miller et al. (2007), Prof. Anim. Sci. 23:366; Lalman et al. (2012), Oklahoma State Univ."
 )
+
+#: Room at the hay for each animal where all must eat at once, by kind of stock: at least, and what
+#: is better. Common practice, no published source. [in]
+PLACE_IN: Final = {
+    Stock.BEEF: (24, 30),
+    Stock.DAIRY: (24, 30),
+    Stock.SHEEP: (16, 20),
+    Stock.GOATS: (16, 20),
+    Stock.CAMELIDS: (24, 24),
+}
+PRACTICE: Final = "Common practice, no published source."
 
 
 def access_frac(group: Group) -> float:
@@ -46,7 +60,9 @@ def access_frac(group: Group) -> float:
 
 
 def hours_cautions(farm: Farm) -> tuple[Caution, ...]:
-    """Return what to be careful of where stock are let to their hay for some hours.
+    """Return what to be careful of where stock get less hay than they would eat.
+
+    That is for some hours a day, or so much a day where the farm says that hay is limited.
 
     Parameters
     ----------
@@ -58,19 +74,43 @@ def hours_cautions(farm: Farm) -> tuple[Caution, ...]:
     tuple of Caution
         For each such group how it is done safely, and a warning where it is no group for it.
     """
-    return tuple(
-        one
-        for group in farm.groups
-        if group.hours_at_hay is not None and group.hours_at_hay < ALL_DAY
-        for one in _of_group(group)
-    )
+    return tuple(one for group in farm.groups for one in _of_group(group, us=farm.units == "us"))
 
 
 def _counts(group: Group) -> bool:
     return CLASSES[group.animal_class].stock is Stock.BEEF
 
 
-def _of_group(group: Group) -> list[Caution]:
+def _of_group(group: Group, *, us: bool) -> list[Caution]:
+    if group.hours_at_hay is not None and group.hours_at_hay < ALL_DAY:
+        return _of_hours(group)
+    return [_of_places(group, us=us)] if group.offered is Offered.LIMITED else []
+
+
+def _of_places(group: Group, *, us: bool) -> Caution:
+    """Say how less hay than they would eat is fed: room for all at once, and who eats last."""
+    stock = CLASSES[group.animal_class].stock
+    if stock is Stock.HORSES:
+        place = "Have one more place than there are animals, well apart, and never let them fast."
+    else:
+        least, better = PLACE_IN[stock]
+        each = f"{least} to {better}" if better > least else f"{least}"
+        whole = f"{ceil(group.head * least * M_PER_IN / M_PER_FT - 1e-9)} feet"
+        if not us:
+            each = " to ".join(f"{100 * M_PER_IN * one:.0f}" for one in sorted({least, better}))
+            whole = f"{ceil(group.head * least * M_PER_IN)} meters"
+        unit = "inches" if us else "centimeters"
+        place = f"All must eat at once: {each} {unit} of room a head, {whole} or more for all."
+    sentence = (
+        f"{group.name} get less hay than they would eat. {place} Put out a day's hay at a time. "
+        "Timid, young, old and thin animals eat last and get least: feed them apart. Never meet "
+        "hungry stock with hay that holds nitrate or with grain, and feed all they will eat in "
+        "bad cold. Ask your extension office before you begin."
+    )
+    return Caution("note", group.group_id, sentence, PRACTICE)
+
+
+def _of_hours(group: Group) -> list[Caution]:
     hours = f"{group.hours_at_hay:g} hours a day"
     if not _counts(group):
         sentence = (
