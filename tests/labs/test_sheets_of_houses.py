@@ -164,3 +164,9 @@ def test_a_large_number_as_received_is_told_in_figures():
     text = "Sample,DM %,Nitrate-N ppm\nWest,88.2,1760\nEast,87.2,900\n"
     (asked,) = [one for one in read_file("a.csv", text.encode()).questions if one.key == "basis"]
     assert "as received it would be 2000 dry" in asked.text
+
+
+def test_on_dry_matter_in_portuguese_is_no_sodium():
+    text = "Amostra;Teste;Expresso em;Resultado;Unid.\nA;Cinzas;na MS;9,2;%\nA;Amido;na MS;2,1;%\n"
+    (sample,) = read_file("a.csv", text.encode()).samples
+    assert {one.analyte for one in sample.values} == {"ash", "starch"}

@@ -81,7 +81,8 @@ def _worth_of(samples: Sequence[Sample]) -> float:
     # a name over a few values beside samples with many rather tells of a broken one
     named = sum(bool(s.id or s.lab_no) for s in samples if 2 * len(s.values) >= most)
     days = sum(bool(day) for s in samples for day in (s.sampled_on, s.received_on, s.reported_on))
-    return worth + 0.05 * days + 0.2 * named - 0.3 * (len(samples) - named)
+    both = sum(bool(s.id and s.lab_no) for s in samples)
+    return worth + 0.05 * (days + both) + 0.2 * named - 0.3 * (len(samples) - named)
 
 
 def _once(samples: Sequence[Sample]) -> list[Sample]:
@@ -149,8 +150,14 @@ def understood(
         way
         for way, document in zip(ways, documents, strict=False)
         if by_places and document.mark in _UNALIGNED and way.worth >= _AS_GOOD * best.worth
+        if _names_in(way) >= _names_in(best)
     ]
     return max(marked, key=lambda one: one.worth, default=best)
+
+
+def _names_in(way: Understood) -> int:
+    """Return how many names and numbers of samples a reading found."""
+    return sum(bool(one.id) + bool(one.lab_no) for one in way.samples)
 
 
 #: Signs between cells that need not stand under one another, so that their places tell nothing.

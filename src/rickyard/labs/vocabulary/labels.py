@@ -92,6 +92,10 @@ class Label:
         return bool(self.candidates)
 
 
+#: "na MS": on dry matter, in Portuguese and Polish; sodium is written "Na".
+_ON_DRY: Final = re.compile(r"na (?:M\.?S|m\.?s|M\.?F|m\.?f|s\.?m|S\.?M)\.?")
+
+
 @lru_cache(maxsize=65536)
 def label_of(text: str) -> Label | None:
     """Return what a label names, or ``None`` if it names no analyte.
@@ -105,7 +109,7 @@ def label_of(text: str) -> Label | None:
     >>> label_of("Creek bottom") is None
     True
     """
-    if text.lstrip()[:1] == "/":
+    if text.lstrip()[:1] == "/" or _ON_DRY.fullmatch(text.strip()):
         return None  # "/MS" is a basis, with its unit before the stroke
     shown = without_marks(text).replace("_", " ")
     if shown[:2] not in _ENERGY_ABROAD and _is_no_label(shown):
