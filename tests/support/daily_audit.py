@@ -101,6 +101,9 @@ class DailyAudit:
             if not late and not (group.from_on is not None and day < group.from_on):
                 yield day
 
+    def _grazed(self, source: str) -> bool:
+        return source in self.feeds and self.feeds[source].kind is FeedKind.GRAZING
+
     def _is_forage(self, source: str) -> bool:
         feed = self.feeds.get(source)
         return feed is None or feed.kind in (FeedKind.FORAGE, FeedKind.GRAZING)
@@ -437,7 +440,8 @@ class DailyAudit:
     def _eaten_parts(self, group: Group) -> dict[tuple[str, int], float]:
         """Return what is eaten of what is put out of each source, by period.
 
-        Hay that goes on beyond its ration is wasted as it was in it.
+        Hay that goes on beyond its ration is wasted as it was in it. Of grass the days hold what
+        is eaten.
         """
         days = {
             one["period"]: one["days"]
@@ -452,6 +456,7 @@ class DailyAudit:
             )
             for row in self.plan["feeding"]
             if row["group"] == group.group_id and row["offered_kg"] > NEAR
+            and not self._grazed(row["source"])
         }  # fmt: skip
         usual = {source: part for (source, _), part in parts.items()}
         beyond = {(one, period): part for one, part in usual.items() for period in days}
