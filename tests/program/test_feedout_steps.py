@@ -62,6 +62,7 @@ def changes(asked: dict[str, list[float]], period: list[int], **of_days: Any) ->
         for at, name in enumerate(asked)
     }
     made.baleage = set()
+    made.limited = frozenset("a")
     return made
 
 
@@ -146,6 +147,8 @@ def test_a_change_of_bales_says_how_both_lie_side_by_side(
     [
         (AnimalClass.COW, {"a": 1.0, "b": 1.0}, "b", True),
         (AnimalClass.COW, {"a": 0.0, "b": 1.0}, "b", False),
+        # What was mixed with it is gone: it takes the place of that, and thins nothing.
+        (AnimalClass.EWE, {"a": 0.0, "b": 1.0, "c": 1.0}, "b", False),
         (AnimalClass.COW, {"a": 1.0, "b": 1.0}, "a", False),
         (AnimalClass.HORSE, {"a": 1.0, "b": 1.0}, "b", False),
     ],
@@ -304,7 +307,7 @@ def test_days_of_a_group_are_those_on_which_it_is_here(monkeypatch: pytest.Monke
     mixed = days_of({"a": [1], "w": [1]}, weighed=frozenset({"w"}))
     assert mixed.by_bale(bales) == {"a": 1}
     made = _Changes(
-        one(sources=[one(source_id="a", dm_pct=80.0)]),  # type: ignore[arg-type]
+        one(sources=[one(source_id="a", dm_pct=80.0)], rules=[]),  # type: ignore[arg-type]
         one(lots=[one(lot_id="a", package=None)], feeds=[]),  # type: ignore[arg-type]
         some,
     )

@@ -13,6 +13,7 @@ from rickyard.display import display_for, listed, number_text
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Feed, Package
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
+from rickyard.program.feedout.held_rules import only_mixed
 from rickyard.program.feedout.step_up import free_step_kg
 from rickyard.program.inputs import cautioned, daily_before_kg
 from rickyard.program.problem import OneFeed, day_shares, days_of_change
@@ -62,6 +63,7 @@ class _Changes:
             for one, kg in days.asked.items()
             if one in hays
         }
+        self.limited = only_mixed(program, days.group.group_id)
         self.baleage = {lot.lot_id for lot in farm.lots if lot.package is Package.BALEAGE}
 
     def hays(self) -> Iterator[ChangeOver]:
@@ -112,7 +114,8 @@ class _Changes:
         """
         beside = any(is_some(kg) for one, kg in here.items() if one != new)
         ruminants = self.days.group.animal_class not in HORSES
-        return ruminants and beside and new in self.days.weighed
+        poison = any(is_some(here.get(one, 0.0)) for one in self.limited)
+        return ruminants and beside and poison and new in self.days.weighed
 
     def _days(self, new: str, old: dict[str, float]) -> tuple[int | None, str]:
         """Return over how many days to change and by whose advice; ``None`` where at once."""
