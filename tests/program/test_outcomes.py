@@ -232,6 +232,15 @@ def test_a_shortage_of_energy_says_what_condition_it_leads_to(
     )
 
 
+def test_no_odds_of_breeding_are_told_of_starved_cows() -> None:
+    days = (date(2027, 1, 1), date(2027, 1, 2))
+    for score, told in ((2.4, False), (2.5, True)):
+        path = outcomes.DailyPath(
+            days, (590.0, 5.0), np.full((3, 2), 400.0), np.full((3, 2), score), (), 0
+        )
+        assert bool(outcomes.event_at(path, "calving", days[1]).expected) == told
+
+
 def test_a_change_faster_than_cows_do_it_is_doubted_and_a_loss_of_weight_told() -> None:
     days = tuple(date(2027, 1, 1) + timedelta(days=one) for one in range(30))
     scores = np.linspace(5.0, 6.5, 30) + np.zeros((3, 1))

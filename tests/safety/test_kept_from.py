@@ -128,6 +128,7 @@ def test_copper_on_a_report_of_hay_for_sheep_is_told() -> None:
         (AnimalClass.EWE, "singles, twins and triplets separately"),
         (AnimalClass.RAM, "urinary stones"),
         (AnimalClass.BUCK, "urinary stones"),
+        (AnimalClass.KID, "urinary stones"),
         (AnimalClass.DOE, "at most 40 mg/kg; where sheep eat with them, at most 15"),
         (AnimalClass.HORSE, "starch + WSC under 10%, at most 12%"),
         (AnimalClass.HORSE, "at least 1%, better 1.5%"),

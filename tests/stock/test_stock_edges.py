@@ -169,6 +169,18 @@ def test_the_score_that_maintenance_goes_by_is_taken_anew_every_thirty_days() ->
     assert steps.tolist() == [30, 60]
 
 
+def test_cows_that_would_starve_are_a_danger_and_no_matter_of_breeding() -> None:
+    days = [START + timedelta(days=one) for one in range(100)]
+    group = cows(condition_score=5.0, calving_on=days[95])
+    need = group_needs(group, days).nem_mcal
+    (starved,) = condition_on_supply(group, days, need - 9.0).cautions
+    assert starved.level == "danger"
+    assert "would starve" in starved.sentence
+    assert "breed" not in starved.sentence
+    (thin,) = condition_on_supply(group, days, need - 2.0).cautions
+    assert (thin.level, "breed again" in thin.sentence) == ("warning", True)
+
+
 @pytest.mark.parametrize(
     ("celsius", "wind", "beyond"),
     [(-40.0, 32.0, False), (-40.1, 32.0, True), (-40.0, 32.1, True)],

@@ -216,7 +216,11 @@ def _as_column(held: AnalyteHeader, dimension: str) -> Column:
 
 def _check(held: AnalyteHeader, number: float, unit: str, text: str) -> None:
     dimension = UNITS[unit].dimension if unit else ""
-    limit = limits.REPORT_PPM if dimension == "ppm" else held.spec.limit
+    limit = held.spec.limit
+    if dimension == "ppm":
+        # A limit of detection may be as low as it likes.
+        found = held.spec.name.startswith("nitrate") and not text.startswith("<")
+        limit = limits.NITRATE_PPM if found else limits.REPORT_PPM
     value = UNITS[unit].to_canonical(number) if unit else number
     check_limit(_as_column(held, dimension), limit, value, number, unit, text)
 

@@ -247,6 +247,10 @@ def to_field(column: Column, number: float, unit: str) -> float:
     return UNITS[column.field_unit].from_canonical(UNITS[unit].to_canonical(number))
 
 
+#: Parts per million in one percent.
+PPM_PER_PCT: Final = 1e4
+
+
 def check_limit(
     column: Column, limit: ColumnLimit | None, value: float, number: float, unit: str, text: str
 ) -> None:
@@ -276,6 +280,10 @@ def check_limit(
         problem, guesses = f'"{text}" is negative.', [-number]
     elif limit.fraction_trap and 0.0 < value < 1.0:
         problem, guesses = f'"{text}" is a fraction, and percent is expected.', [number * 100.0]
+    elif 0.0 < value < limit.least_of_some:
+        least = _shown(column, limit.least_of_some, unit)
+        problem = f'"{text}" is under {least}, less than laboratories find; a percentage is likely.'
+        guesses = [_rounded(number * PPM_PER_PCT)]
     elif value < limit.least:
         why = f", {limit.too_low}" if limit.too_low else ""
         problem, guesses = f'"{text}" is under {_shown(column, limit.least, unit)}{why}.', []

@@ -26,7 +26,8 @@ class ColumnLimit:
     ``usual`` is the span in which a slip of the decimal point is guessed back.
     ``too_low`` and ``too_high`` end the sentence "... is under 5%, ". ``advice`` follows the
     guess, ``advice_high`` above the most if it differs. ``fraction_trap`` refuses a value
-    between 0 and 1: a fraction where a percentage is expected.
+    between 0 and 1: a fraction where a percentage is expected. What is not nothing and less than
+    ``least_of_some`` is refused as a percentage where parts per million are expected.
     """
 
     least: float
@@ -38,7 +39,12 @@ class ColumnLimit:
     advice: str = ""
     advice_high: str = ""
     fraction_trap: bool = False
+    least_of_some: float = 0.0
 
+
+#: Laboratories find no less nitrate than this; hay with as many percent of it kills. Common
+#: practice, no published source. [ppm]
+SOME_NITRATE_PPM: Final = 3.0
 
 _FACTORS: Final = {"": 1.0, "lb": KG_PER_LB, "ft": M_PER_FT, "lb/ft3": KG_M3_PER_LB_FT3}
 
@@ -61,6 +67,7 @@ def _limits() -> dict[str, ColumnLimit]:
             row["advice"],
             row["advice_high"],
             row["fraction_trap"] == "yes",
+            SOME_NITRATE_PPM if row["name"] == "NITRATE_PPM" else 0.0,
         )
     return found
 

@@ -306,11 +306,17 @@ def _unknown_header(table: Table, name: str) -> Fault:
     return fault_at(table.file, problem, suggestion, row=1, column=name, found=name)
 
 
+#: Letters of the sign of an element.
+LONGEST_SYMBOL: Final = 2
+
+
 def _explain_header(table: Table, name: str) -> tuple[str, str]:
     choices = [header for column in table.columns for header in column.common_headers()]
     if table is REPORTS:
         choices += ANALYTE_HEADERS
     near = did_you_mean(name.replace(" ", "_"), choices)
+    if len(_without_unit(name)) <= LONGEST_SYMBOL:
+        near = ""  # another element is no slip of the pen: sulfur is not phosphorus
     word = trade_word(table.file, _without_unit(name))
     if word is not None:
         return "this header is not known.", _headers_of(table, word)

@@ -256,13 +256,18 @@ def _point(path: DailyPath, on: date) -> OutcomePoint:
     return OutcomePoint(on, weight, light, heavy, score, low, high)
 
 
+#: Below this score cows die before they breed: odds of breeding are not told. Judgement.
+LEAST_TOLD_SCORE: Final = 2.5
+
+
 def event_at(path: DailyPath, name: OutcomeEvent, on: date) -> OutcomeAt:
     """Return where a group stands at an event, and what its table expects of breeding."""
     point = _point(path, on)
     score, low, high = point.score, point.low_score, point.high_score
     likely = under = over = None
     said = source = ""
-    if name in _TABLES and score is not None and low is not None and high is not None:
+    told = score is not None and score >= LEAST_TOLD_SCORE
+    if told and name in _TABLES and score is not None and low is not None and high is not None:
         table, words = _TABLES[name]
         least, most, source = outcome_table(table)
         likely, under, over = (expected_outcome(table, one) for one in (score, low, high))

@@ -13,6 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import AnimalClass, Caution, Group
 from rickyard.quantities import OutOfRange, above_zero
 from rickyard.stock.beef import COWS, settings_of
@@ -267,6 +268,10 @@ def _growing_rule(group: Group, day: int) -> str:
     return RULES[int(growing_state(age))]
 
 
+#: Cows under this score are emaciated on the scale of 1 to 9; what becomes of them is judgement.
+STARVED_SCORE: Final = 2.5
+
+
 def _calving_cautions(
     group: Group, series: NeedSeries, score: FloatArray, days: Sequence[date]
 ) -> tuple[Caution, ...]:
@@ -276,10 +281,17 @@ def _calving_cautions(
     # Scores are told, and seen on cows, to a tenth at best.
     if len(begins) == 0 or (at_calving := round(float(score[begins[0]]), 1)) >= least:
         return ()
+    calving = days[int(begins[0]) + 1]
+    if at_calving < STARVED_SCORE:
+        sentence = (
+            f"On this feed {group.name} would starve: at condition {at_calving:.1f} or less by "
+            "calving, many would go down or die before it. Buy feed, or sell or send some away "
+            "now, and ask your veterinarian."
+        )
+        return (Caution("danger", group.group_id, sentence, COMMON_PRACTICE, end=calving),)
     sentence = (
         f"{group.name} would calve at condition {at_calving:.1f}, under {least:.0f}: fewer "
         "will breed again in time. Feed more before calving, when condition is cheapest to gain, "
         "and ask your extension office or veterinarian."
     )
-    calving = days[int(begins[0]) + 1]
     return (Caution("warning", group.group_id, sentence, CONDITION_SOURCE, end=calving),)
