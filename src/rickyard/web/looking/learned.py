@@ -93,14 +93,15 @@ def fed_drawn(told: Told) -> tuple[tuple[FedTold, str], ...]:
     Returns
     -------
     tuple of (FedTold, str)
-        No drawing where it is not known what was fed.
+        No drawing where it is not known what was fed, or nothing was planned at all.
     """
     most = max((max(one.planned_kg, one.fed_kg or 0.0) for one in told.fed), default=0.0)
+    is_planned = any(one.planned_kg for one in told.fed)
     return tuple(
         (
             one,
             ""
-            if one.fed_kg is None or not most
+            if one.fed_kg is None or not most or not is_planned
             else two_bars(
                 one.planned_kg, one.fed_kg, most, f"planned {one.planned}, fed {one.fed}"
             ),
