@@ -88,7 +88,7 @@ def _tells(line: Line) -> bool:
     """Return whether a line is no heading of columns: "DM basis   2024   SD   Unit"."""
     values = [one for one in line.after if has_value(one)]
     told = [one for one in values if one.value.value is not None and not is_year(one)]
-    heads = all(plain(one.text) in ("lod", "loq", "mdl") for one in values)
+    heads = all(one.text.strip().casefold() in ("lod", "loq", "mdl") for one in values)
     return not heads and (bool(told) or not line.label.maybe_basis)
 
 
