@@ -310,7 +310,9 @@ def _fescue_alone(problem: Problem, eaten: FloatArray, display: Display) -> Iter
             for one in sources.bound
             if (one.group_id, one.rule.rule_id) == (group.group_id, UNTESTED_FESCUE)
         }
-        of = sources.is_hay & [value.source_id in bound for value in sources.values]
+        of = sources.is_hay & np.array(
+            [value.source_id in bound for value in sources.values], dtype=bool
+        )
         most = MOST_FESCUE * eaten[g, forage].sum(axis=0) + ROUNDING_KG
         at = np.flatnonzero(eaten[g, of].sum(axis=0) > most)
         if len(at):
