@@ -74,25 +74,17 @@ def test_what_is_stated_counts_where_it_holds_in_the_middle_of_a_period(
     assert look.is_own(cell) == inside
 
 
-@pytest.mark.parametrize(
-    ("under", "weight", "barred"),
-    [(None, 100.0, True), (100.0, 99.9, True), (100.0, 100.0, False)],
-)
-def test_a_bar_for_the_light_holds_under_its_weight(
-    under: float | None, weight: float, barred: bool
-) -> None:
+def test_a_bar_holds_for_its_group_and_source() -> None:
     bar = one(
         group_id="g",
         source_id="s",
         rule=one(demand="none"),
-        under_kg=under,
         holds=lambda start, days: True,
     )
-    look = view(_bars={("g", "s"): [bar]}, cells={("g", 0): one(full_weight_kg=weight)})
-    assert look.is_barred("g", "s", 0) == barred
+    look = view(_bars={("g", "s"): [bar]})
+    assert look.is_barred("g", "s", 0)
     assert not look.is_barred("g", "t", 0)
     assert not look.is_barred("h", "s", 0)
-    assert look.is_barred("g", "s", 1) == (under is None), "who is not here has no weight"
 
 
 def test_copper_is_held_to_its_limit_to_a_hundred_thousandth_of_a_milligram() -> None:

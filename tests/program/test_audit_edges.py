@@ -601,25 +601,20 @@ def test_small_figures_are_held_to_a_millionth_of_a_unit(
 
 
 @each_row(
-    ("changed", "under", "kg", "bound"),
+    ("changed", "bound"),
     [
-        ({}, None, 500.0, True),
-        ({}, 204.0, 203.9, True),
-        ({}, 204.0, 204.0, False),
-        ({"group_id": "h"}, None, 500.0, False),
-        ({"demand": "rise"}, None, 500.0, False),
-        ({"demand": "share"}, None, 500.0, True),
-        ({"holds": False}, None, 500.0, False),
+        ({}, True),
+        ({"group_id": "h"}, False),
+        ({"demand": "rise"}, False),
+        ({"demand": "share"}, True),
+        ({"holds": False}, False),
     ],
 )
-def test_a_share_that_safety_leaves_binds_the_light_of_its_group(
-    changed: dict[str, Any], under: float | None, kg: float, bound: bool
-) -> None:
+def test_a_share_that_safety_leaves_binds_its_group(changed: dict[str, Any], bound: bool) -> None:
     what = {"group_id": "g", "demand": "none", "holds": True, **changed}
     bar = SimpleNamespace(
         group_id=what["group_id"],
         source_id="urea",
-        under_kg=under,
         rule=SimpleNamespace(rule_id="light", demand=what["demand"], most_share=0.25, together=""),
         holds=lambda start, days: what["holds"],
     )
@@ -630,7 +625,7 @@ def test_a_share_that_safety_leaves_binds_the_light_of_its_group(
         sources={"urea": SimpleNamespace(name="Urea")},
     )
     diet: Any = SimpleNamespace(of={"nitrate": 0.0}, dm=8.0, amounts={"urea": 0.5})
-    series: Any = SimpleNamespace(pregnant=np.array([True]), full_weight_kg=np.array([kg]))
+    series: Any = SimpleNamespace(pregnant=np.array([True]), full_weight_kg=np.array([500.0]))
     found = needs_again._safety_bounds(look, stock(), diet, series, 0)
     assert found == ({"light, share of Urea": (2.0, 0.5)} if bound else {})
 

@@ -31,7 +31,6 @@ from rickyard.program.inputs import (
     yard_lot,
 )
 from rickyard.safety.rule import rule_of
-from rickyard.safety.whom import least_weight_kg
 from rickyard.stock.equations import CP_FLOOR_PCT, NDF_CAP_PCT_BW
 from rickyard.stock.herd import group_needs
 from support.farms import random_farm
@@ -39,14 +38,12 @@ from support.rows import each_row
 
 LB = 0.45359237
 
-LIGHT_KG = least_weight_kg(rule_of("urea-light").stage) or 0.0
-
 #: What the second look imports of the limits, and what print says of each.
 IN_PRINT = [
     (MOST_GRAIN_PCT_BW, 0.5, "Illinois Extension 2015: starch grain with hay, % of weight"),
     (MOST_MINERAL_KG, 4.0 / 16.0 * LB, "Clemson BC-3001: 4 oz of a free-choice mineral"),
     (
-        least_weight_kg(rule_of("urea-light").stage),
+        float(rule_of("urea-light").stage.removeprefix("under_kg:")),
         450.0 * LB,
         "Ohio State, Little 2019: no urea under 450 lb",
     ),

@@ -455,17 +455,15 @@ def test_the_most_of_a_feed_a_head(feed: Feed, cow: float, ewe: float) -> None:
     assert most(one(**{**rule, "rule": one(demand="share")}))[0][1] == pytest.approx(cow)
 
 
-def test_a_share_holds_for_the_light_and_where_its_rule_holds() -> None:
+def test_a_share_holds_where_its_rule_holds() -> None:
     lot = one(lot_id="l", feed_from=START + 7 * DAY, feed_by=None)
     feed = Feed("f", "F", FeedKind.SUPPLEMENT, 0.2, to_on=START + 13 * DAY)
     farm: Any = one(groups=[COWS, EWES], lots=[lot], feeds=[feed])
     season = herd(full_weight_kg=np.array([[99.0, 100.0], [50.0, 50.0]]))
 
-    def shares(
-        most: float, demand: str = "share", under: float | None = None, first: int = 0
-    ) -> Any:
+    def shares(most: float, demand: str = "share", first: int = 0) -> Any:
         rule = one(demand=demand, most_share=most)
-        held = {"under_kg": under, "holds": lambda start, days: start >= START + first * DAY}
+        held = {"holds": lambda start, days: start >= START + first * DAY}
         bound = [one(group_id="Cows", source_id="f", rule=rule, **held)]
         share, allowed = source_limits.shares_and_allowed(farm, season, bound)
         assert share[1].tolist() == [[1.0, 1.0]] * 2
@@ -473,7 +471,6 @@ def test_a_share_holds_for_the_light_and_where_its_rule_holds() -> None:
         return share[0, 1].tolist(), allowed[0, 1].tolist()
 
     assert shares(0.25) == ([0.25, 0.25], [True, False])
-    assert shares(0.25, under=100.0) == ([0.25, 1.0], [True, False])
     assert shares(0.25, first=7) == ([1.0, 0.25], [True, False])
     assert shares(0.0, "none") == ([0.0, 0.0], [False, False])
     assert shares(0.25, "keep") == ([1.0, 1.0], [True, False])

@@ -389,8 +389,12 @@ def test_urea_of_the_feed_table_counts_and_horses_never_get_it() -> None:
     assert npn_cp_pct(urea) == 291.0
     allowed = problem_of(farm_with([lot_with()], urea, group=HORSES)).sources.allowed
     assert not allowed[:, 1, :].any()
-    light = replace(cows(), weight_kg=190.0)
-    assert not problem_of(farm_with([lot_with()], urea, group=light)).sources.allowed[:, 1].any()
+    # Who is to grow past the 450 lb is kept from it until a scale says that they did.
+    light = Group("l", "Calves", AnimalClass.STOCKER, 9, 203.0, gain_kg_per_day=1.0, age_months=8.0)
+    light = replace(light, finish_weight_kg=560.0)
+    growing = problem_of(farm_with([lot_with()], urea, group=light))
+    assert growing.needs.full_weight_kg.max() > 205.0
+    assert not growing.sources.allowed[:, 1].any()
     program = planned(farm_with([lot_with()], urea))
     assert daily(program, "urea") * 2.91 / 2.81 <= 0.01 * KG * (1.0 + 1e-9)
     assert any("Too much at once kills" in one.sentence for one in program.cautions)

@@ -954,7 +954,6 @@ class DailyAudit:
                 continue
             for load in self.plan["deliveries"]:
                 mine = (load["group"], load["source"]) == (rule["group"], rule["source"])
-                light = rule["rule"] == "urea-light"  # which ends as they grow
-                if mine and not light and rule["start"] <= load["day"] < rule["end"]:
+                if mine and rule["start"] <= load["day"] < rule["end"]:
                     yield f"{rule['rule']}: {load['source']} to {load['group']} {load['day']}"
                     return

@@ -13,11 +13,11 @@ from rickyard.safety.nitrate_words import nitrate_found, nitrate_shares
 from rickyard.safety.rule import Rule, amount_of, rule_of, rules
 from rickyard.safety.shortage_order import ShortagePlace, places_of, shortage_places
 from rickyard.safety.told import rule_cautions, with_rules
-from rickyard.safety.whom import births, classes_bound, least_weight_kg
+from rickyard.safety.whom import births, classes_bound
 
 __all__ = [
     "Binding", "Rule", "ShortagePlace", "amount_of", "bindings", "births", "classes_bound",
-    "counted_together", "counts_as_pregnant", "diet_rule", "diet_spans", "least_weight_kg",
-    "may_stand_in", "nitrate_found", "nitrate_shares", "npn_of", "of_feed", "places_of",
-    "rule_cautions", "rule_of", "rules", "shortage_places", "water_no3n_ppm", "with_rules",
+    "counted_together", "counts_as_pregnant", "diet_rule", "diet_spans", "may_stand_in",
+    "nitrate_found", "nitrate_shares", "npn_of", "of_feed", "places_of", "rule_cautions", "rule_of",
+    "rules", "shortage_places", "water_no3n_ppm", "with_rules",
 ]

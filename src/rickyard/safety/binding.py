@@ -17,7 +17,6 @@ from rickyard.safety.whom import (
     classes_bound,
     days_in_stage,
     gestation_days,
-    least_weight_kg,
 )
 
 #: So many farms are remembered with what binds on them: it is asked for by every part of a program.
@@ -53,14 +52,9 @@ class Binding:
         return not self.spans or any(start < last and first < end for first, last in self.spans)
 
     @property
-    def under_kg(self) -> float | None:
-        """Return the live weight under which alone it holds, if there is one. [kg]."""
-        return least_weight_kg(self.rule.stage)
-
-    @property
     def bars(self) -> bool:
-        """Say whether it keeps the source from the group, whatever they weigh."""
-        return self.rule.demand == "none" and self.under_kg is None
+        """Say whether it keeps the source from the group."""
+        return self.rule.demand == "none"
 
 
 def counts_as_pregnant(group: Group, farm: Farm) -> bool:

@@ -147,6 +147,7 @@ def days_in_stage(group: Group, stage: str, farm: Farm, *, pregnant: bool) -> Sp
     }
     word, _, number = stage.partition(":")
     if word == "under_kg":
+        # By the weight that is written, until another is: hungry calves do not gain as is wished.
         return () if group.weight_kg < float(number) else None
     if word == "thin":
         return _starved(group, farm, int(number or 0))
@@ -192,25 +193,3 @@ def _nursed(group: Group, born: date, half: timedelta) -> tuple[date, date]:
     if weaned is not None and born < weaned <= born + timedelta(days=YEAR_DAYS):
         return born - half, weaned
     return born - half, born + timedelta(days=nursing)
-
-
-def least_weight_kg(stage: str) -> float | None:
-    """Return the weight under which a stage holds, where it is one of weight.
-
-    Parameters
-    ----------
-    stage : str
-        A stage as the table of rules names it.
-
-    Returns
-    -------
-    float or None
-        The weight. [kg].
-
-    Examples
-    --------
-    >>> least_weight_kg("under_kg:204.117"), least_weight_kg("pregnant")
-    (204.117, None)
-    """
-    word, _, number = stage.partition(":")
-    return float(number) if word == "under_kg" else None

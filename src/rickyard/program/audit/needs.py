@@ -293,8 +293,7 @@ def _safety_bounds(
     for one in look.bound:
         if one.group_id != group.group_id or one.rule.demand not in ("none", "share"):
             continue
-        light = one.under_kg is None or float(series.full_weight_kg[at]) < one.under_kg
-        if light and one.holds(period.start, period.days):
+        if one.holds(period.start, period.days):
             name = f"{one.rule.rule_id}, share of {look.sources[one.source_id].name}"
             most = one.rule.most_share * diet.dm
             bounds[name] = (most, diet.amounts.get(one.source_id, 0.0))

@@ -52,12 +52,8 @@ class AuditView:
     def is_barred(self, group_id: str, source_id: str, period: int) -> bool:
         """Say whether a group must not be given a lot or feed on some day of a period."""
         one = self.program.periods[period]
-        cell = self.cells.get((group_id, period))
-        return any(
-            (bar.under_kg is None or (cell is not None and cell.full_weight_kg < bar.under_kg))
-            and bar.holds(one.start, one.days)
-            for bar in self._bars.get((group_id, source_id), ())
-        )
+        bars = self._bars.get((group_id, source_id), ())
+        return any(bar.holds(one.start, one.days) for bar in bars)
 
     def loss_frac(self, group_id: str, source_id: str) -> float:
         """Return what a group wastes of a lot or feed, from what the farm says of both."""

@@ -139,8 +139,6 @@ def shares_and_allowed(
             continue
         g, i = group_at[one.group_id], source_at[one.source_id]
         held = np.array([one.holds(span.start, span.days) for span in needs.periods], dtype=bool)
-        if one.under_kg is not None:
-            held &= needs.full_weight_kg[g] < one.under_kg
         share[g, i, held] = np.minimum(share[g, i, held], one.rule.most_share)
     return share, allowed & is_some(share)
 

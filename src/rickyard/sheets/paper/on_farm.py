@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.result import SeasonProgram
-from rickyard.safety import least_weight_kg, rule_of
+from rickyard.safety import rule_of
 
 
 def is_here(program: SeasonProgram, group_id: str, days: Sequence[date]) -> bool:
@@ -78,9 +78,8 @@ def kept_away(program: SeasonProgram, farm: Farm, days: Sequence[date]) -> KeptA
     by_group: dict[str, dict[str, tuple[str, ...]]] = {one: {} for one in here}
     for one in program.rules:
         rule = rule_of(one.rule_id)
-        bars = one.demand == "none" and least_weight_kg(rule.stage) is None
         holds = bool(days) and one.start <= days[-1] and days[0] < one.end
-        if bars and holds and one.source_id in hand and one.group_id in by_group:
+        if one.demand == "none" and holds and one.source_id in hand and one.group_id in by_group:
             mine = by_group[one.group_id]
             mine[one.source_id] = (*mine.get(one.source_id, ()), rule.hazard)
     everybody = frozenset(hand if by_group else ())
