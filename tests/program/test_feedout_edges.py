@@ -24,9 +24,9 @@ from rickyard.program.feedout.deliveries import (
     _yard,
     whole_shares,
 )
-from rickyard.program.feedout.delivery_cautions import _days_a_bale_lasts, _too_long
+from rickyard.program.feedout.delivery_cautions import _too_long
 from rickyard.program.feedout.delivery_totals import lots_in_bales
-from rickyard.program.feedout.feeding_days import Span, hay_every_days
+from rickyard.program.feedout.feeding_days import Span, bale_lasts_days, forked_out, hay_every_days
 from rickyard.program.feedout.feeding_days import _days_a_bale_lasts as _every
 from rickyard.program.feedout.making_up import filled_up, made_up, room_kg_dm
 from rickyard.program.feedout.step_up import waiting
@@ -43,10 +43,17 @@ START = date(2027, 1, 4)
 # --- cautions ----------------------------------------------------------------------------------
 
 
-def lasting(days: float, kind: AnimalClass = AnimalClass.COW, baleage: bool = False) -> Any:
+def lasting(
+    days: float,
+    kind: AnimalClass = AnimalClass.COW,
+    *,
+    baleage: bool = False,
+    forked: bool = False,
+) -> Any:
     group: Any = one(group_id="g", name="They", animal_class=kind)
     package = Package.BALEAGE if baleage else Package.ROUND
-    found = list(_too_long(group, "l1", "Hill", package, days))
+    told: Any = one(group=group, forked=frozenset({"l1"} if forked else ()))
+    found = list(_too_long(told, "l1", "Hill", package, days))
     return found[0] if found else None
 
 
@@ -79,6 +86,32 @@ def test_days_are_told_with_a_tenth_below_ten() -> None:
     assert "can kill" in lasting(7.0, AnimalClass.HORSE).sentence
     assert "opened baleage spoils and can kill" in lasting(7.0, baleage=True).sentence
     assert "can kill" not in lasting(7.0).sentence
+    pony = lasting(43.0, AnimalClass.HORSE, forked=True).sentence
+    assert "Never put the whole bale before them" in pony
+    assert "then open another" in lasting(9.0, baleage=True, forked=True).sentence
+
+
+@each_row(
+    ("kind", "package", "days", "forked"),
+    [
+        (AnimalClass.DONKEY, Package.ROUND, 61, True),
+        (AnimalClass.HORSE, Package.ROUND, 8, True),
+        (AnimalClass.HORSE, Package.ROUND, 7, False),
+        (AnimalClass.COW, Package.ROUND, 20, False),
+        (AnimalClass.COW, Package.BALEAGE, 4, True),
+        (AnimalClass.COW, Package.BALEAGE, 3, False),
+        (AnimalClass.COW, Package.SMALL_SQUARE, 8, True),
+    ],
+)
+def test_of_a_bale_that_would_lie_too_long_they_get_so_much_a_day(
+    kind: AnimalClass, package: Package, days: int, forked: bool
+) -> None:
+    """A pony had a bale in week one, no hay in five, and was told to have it thrown out."""
+    farm: Any = one(lots=[one(lot_id="a", package=package)])
+    group = one(animal_class=kind)
+    asked = days_of({"a": [400.0 / days] * 61}, group=group)
+    stocks = {"a": BaleStock(9, np.array([400.0]))}
+    assert forked_out(farm, asked, frozenset({"a"}), stocks) == ({"a"} if forked else set())
 
 
 def days_of(asked: dict[str, list[float]], period: list[int] | None = None, **other: Any) -> Any:
@@ -86,6 +119,8 @@ def days_of(asked: dict[str, list[float]], period: list[int] | None = None, **ot
     given = {
         "group": cows(),
         "weighed": frozenset(),
+        "forked": frozenset(),
+        "by_day": other.get("weighed", frozenset()),
         "bare": (),
         "lean": (),
         "short": (),
@@ -103,8 +138,8 @@ def days_of(asked: dict[str, list[float]], period: list[int] | None = None, **ot
 def test_a_bale_lasts_the_days_on_which_it_is_fed() -> None:
     stock = BaleStock(9, np.array([400.0, 200.0]))
     days = days_of({"a": [100.0, 100.0, 0.0, 100.0]}, [0, 0, 1, 1])
-    assert _days_a_bale_lasts(days, "a", stock) == pytest.approx(3.0 / (0.5 + 0.5))
-    assert _days_a_bale_lasts(days_of({"a": [0.0, 0.0]}), "a", stock) == 0.0
+    assert bale_lasts_days(days, "a", stock) == pytest.approx(3.0 / (0.5 + 0.5))
+    assert bale_lasts_days(days_of({"a": [0.0, 0.0]}), "a", stock) == 0.0
     assert _every(days, ["a"], {"a": stock}) == 3
     assert _every(days_of({"a": [0.0, 0.0]}), ["a"], {"a": stock}) == 1
     assert _every(days_of({"a": [0.01] * 9}), ["a"], {"a": stock}) == 7, "a week at most"
@@ -268,8 +303,18 @@ def test_hungry_stock_leave_nothing_of_what_lies() -> None:
 def test_a_bale_comes_early_where_more_than_half_of_one_is_missing() -> None:
     """Of half a day's hay a large group missed more than a bale: 31 bulls got half a ration."""
     # 400 kg of 620 is more than half a day's, and a second bale comes nearer to them.
-    assert loads(a_hay({"a": [450.0], "b": [170.0]}), 1) == [(0, 1, 400.0, 1)] * 2
-    assert loads(a_hay({"a": [450.0], "b": [149.0]}), 1) == [(0, 1, 400.0, 1)]
+    for kg, bales in ((170.0, 2), (149.0, 1)):
+        made = a_hay({"a": [450.0], "b": [kg]})
+        made.fed_before = {"a", "b"}
+        assert loads(made, 1) == [(0, 1, 400.0, 1)] * bales
+
+
+def test_the_first_bale_of_a_hay_comes_on_the_day_on_which_its_ration_begins() -> None:
+    """A donkey of 9.5 lb of one hay and 2.3 lb of another got the 2.3 lb alone for five days."""
+    made = a_hay({"a": [400.0] * 4, "b": [0.0, 40.0, 40.0, 40.0]})
+    assert [(day, kg) for day, _, kg, _ in loads(made, 1) if day < 2] == [(0, 400.0)] + [
+        (1, 400.0)
+    ] * 2
 
 
 def test_what_is_due_stays_within_what_is_the_groups() -> None:
@@ -308,7 +353,7 @@ def test_loose_hay_is_for_the_days_on_which_it_is_fed() -> None:
         (1, 50.0, 3)
     ]
     assert list(made._by_mass("a", Span(2, 3))) == []
-    made.days.weighed = frozenset({"a"})
+    made.days.by_day = frozenset({"a"})
     found = list(made._by_mass("a", Span(0, 5)))
     assert [((each.day - START).days, each.mass_kg) for each in found] == [(1, 30.0), (3, 20.0)]
     trace = a_hay({"a": [9e-7, 0.0]})

@@ -173,12 +173,22 @@ def test_a_rise_is_cautioned_of_while_it_lasts_and_said_once() -> None:
 
 
 def test_a_small_bale_is_fed_by_the_flake() -> None:
-    """A donkey was put down a whole bale on Tuesday and nothing until the Tuesday after."""
+    """A donkey was put down a whole bale on Tuesday and nothing until the Tuesday after.
+
+    A bale that lasts her more than a week is not put out at all: every day says what she gets.
+    """
     squares = replace(
         hay("squares", 56.0, 10.0, 5.0, 90.0), package=Package.SMALL_SQUARE, bale_weight_kg=25.0
     )
     donkey = Group("d", "Donkey", AnimalClass.DONKEY, 1, 180.0)
     program, farm = planned(farm_of([(squares, report_on(squares, 56.0, 10.0))], [donkey], []))
+    (group,) = week_list(program, farm, program.start).groups
+    (line,) = group.lines
+    assert line.unit == "lb a day, forked from an opened bale"
+    assert len(set(line.cells)) == 1
+    daily = program.feeding[0].offered_kg / program.feeding[0].days * 2.2046
+    assert float(line.cells[0]) == pytest.approx(daily, abs=0.1)
+    program, farm = planned(replace(farm, groups=(replace(donkey, head=2),)))
     (group,) = week_list(program, farm, program.start).groups
     (flake,) = [one for one in group.says if "by the flake" in one]
     assert flake.startswith("Feed Squares by the flake, about ")

@@ -15,6 +15,7 @@ from datetime import date, timedelta
 from functools import cached_property, partial
 from typing import Final
 
+from rickyard.animals import HORSES
 from rickyard.farm import Farm, Feed, FeedKind, Group
 from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import FEEDERS
@@ -103,6 +104,12 @@ _same_kg: Final = partial(compare, scale=1.0)
 
 #: A quotient so little under a whole number is that number.
 NEARLY: Final = 1e-9
+
+#: A bale lasts horses no longer than this, and baleage any stock; small bales too are weighed out
+#: beyond it. Less than the last is no longer. [d]
+DAYS_OF_A_BALE: Final = 7.0
+DAYS_OF_BALEAGE: Final = 3.0
+LASTS_WITHIN: Final = 1e-6
 
 #: Hay comes at least so often where the folder does not say.
 MOST_DAYS_APART: Final = 7
@@ -196,6 +203,7 @@ class _GroupCheck:
         self.asked: Asked = asked_by_day(program, farm, group, self.mixed, over)
         rows = {row.source_id for row in program.feeding if row.group_id == group.group_id}
         self.mixed |= self.asked.keys() - rows  # what stands in for a few days is weighed
+        self.mixed |= set(self._forked())
         self.bales = {one: kept for one, kept in bales.items() if one not in self.mixed}
         self.mine = [one for one in program.deliveries if one.group_id == group.group_id]
         self.hay = [one for one in self.mine if is_hay(farm, one.source_id)]
@@ -209,6 +217,18 @@ class _GroupCheck:
         self.dates = lots | feeds
         self.given = {one: 0.0 for one in self.asked if is_hay(farm, one)}
         self.wanted = dict.fromkeys(self.given, 0.0)
+
+    def _forked(self) -> Iterator[str]:
+        """Yield what is forked out day by day, as a bale of it would lie before them too long."""
+        kinds = {lot.lot_id: lot.package for lot in self.farm.lots}
+        for hay in self.asked.keys() & self.all_bales.keys() - self.mixed:
+            kind = kinds.get(hay)
+            by_hand = self.group.animal_class in HORSES or kind in ("baleage", "small_square")
+            fed = sum(1 for kg in self.asked[hay].values() if is_some(kg))
+            bales = self._weighed_bales(hay)
+            most = DAYS_OF_BALEAGE if kind == "baleage" else DAYS_OF_A_BALE
+            if by_hand and is_hay(self.farm, hay) and fed > (most + LASTS_WITHIN) * bales:
+                yield hay
 
     def breaches(self) -> Iterator[Breach]:
         for one in self.mine:
@@ -317,7 +337,7 @@ class _GroupCheck:
             visit = visit_of.get(one.day, one.day)
             came[visit].append(one)
             loads[visit] += one.mass_kg * self.dry[one.source_id]
-        lying = 0.0
+        lying, before = 0.0, set[str]()
         for day, days in visits:
             here: dict[str, int] = defaultdict(int)
             needed = sum(self._kg(hay, days) * self.dry[hay] for hay in self.given)
@@ -333,7 +353,10 @@ class _GroupCheck:
                 if hay in self.bales and is_some(self._kg(hay, days)):
                     menu.append(hay)
                     self.given[hay] += here[hay]
+            begun = {hay for hay in menu if hay not in before and here[hay] == 1}
             early = [hay for hay in menu if here[hay] and is_over(self._ahead(hay), 0.5)]
+            early = [hay for hay in early if hay not in begun]  # the first comes with its ration
+            before = {hay for hay in self.given if is_some(self._kg(hay, days))}
             bales = {hay: self._bale_kg_dm(hay, day) for hay in menu}
             without = lying - sum(bales[hay] for hay in early)
             enough = max([least, *(needed - HALF_A_BALE * bales[hay] for hay in early)])

@@ -62,11 +62,12 @@ class GroupDays:
 
     ``period`` is the period of each day and ``weight_kg`` a head's live weight; ``asked`` holds by
     source the kilograms as fed for the whole group on each day. What is ``weighed`` is put out
-    every day for its nitrate, and never by the bale. ``raised`` are the feeds that climb. ``bare``
-    are periods for which no hay without nitrate is over to begin hay with it low; in ``lean`` ones
-    the limit of nitrate leaves less than the group's fill, in ``short`` ones nothing makes up for
-    what is still to be raised. ``hunger_kg_dm`` is the dry matter by which each day lacks of the
-    mean of its period: those that lack it eat what lies before them.
+    every day for its nitrate, and never by the bale; ``forked`` comes out of an opened bale every
+    day, as a whole one would lie before them too long. ``raised`` are the feeds that climb.
+    ``bare`` are periods for which no hay without nitrate is over to begin hay with it low; in
+    ``lean`` ones the limit of nitrate leaves less than the group's fill, in ``short`` ones nothing
+    makes up for what is still to be raised. ``hunger_kg_dm`` is the dry matter by which each day
+    lacks of the mean of its period: those that lack it eat what lies before them.
     """
 
     group: Group
@@ -80,6 +81,7 @@ class GroupDays:
     lean: tuple[int, ...] = ()
     short: tuple[int, ...] = ()
     hunger_kg_dm: FloatArray | None = None
+    forked: frozenset[str] = frozenset()
 
     @property
     def count(self) -> int:
@@ -88,7 +90,12 @@ class GroupDays:
 
     def by_bale(self, stocks: dict[str, BaleStock]) -> dict[str, BaleStock]:
         """Return the bales of what this group gets by the bale."""
-        return {one: stocks[one] for one in self.asked if one in stocks and one not in self.weighed}
+        return {one: stocks[one] for one in self.asked if one in stocks and one not in self.by_day}
+
+    @property
+    def by_day(self) -> frozenset[str]:
+        """Return the hay that is put out by weight, so much every day."""
+        return self.weighed | self.forked
 
     def day(self, index: int) -> date:
         """Return a day by its index."""

@@ -23,6 +23,7 @@ from rickyard.program.feedout.diet_cautions import GRAVEST_FIRST
 from rickyard.program.feedout.feeding_days import (
     Span,
     feed_spans,
+    forked_out,
     hay_every_days,
     hay_spans,
     rhythm_of,
@@ -98,7 +99,10 @@ def with_deliveries(program: SeasonProgram, farm: Farm, *, counted: bool = True)
         The same program with whole bales and days. [kg as fed, bales]
     """
     hays, stocks = hay_ids(farm), bale_stocks(program, farm)
-    everybody = list(group_days(program, farm, counted=counted))
+    everybody = [
+        replace(days, forked=forked_out(farm, days, hays, stocks))
+        for days in group_days(program, farm, counted=counted)
+    ]
     yard = _yard(everybody, stocks)
     deliveries: list[Delivery] = []
     notes: list[Assumption] = []
@@ -138,7 +142,7 @@ def _yard(everybody: list[GroupDays], stocks: dict[str, BaleStock]) -> _Yard:
             for days in everybody
             if source_id in days.asked
         }
-        weighed = {days.group.group_id for days in everybody if source_id in days.weighed}
+        weighed = {days.group.group_id for days in everybody if source_id in days.by_day}
         wanted = {one: bales for one, bales in asked.items() if one not in weighed}
         taken = sum(asked.values()) - sum(wanted.values())
         stand = None if stock.bales is None else max(0, math.floor(stock.bales - taken + DUST))
@@ -193,6 +197,7 @@ class _Hay:
         self.wanted = dict.fromkeys(self.asked, 0.0)
         self.broken = dict.fromkeys(self.asked, 0.0)  # bales that others share
         self.lying_kg = 0.0  # dry matter
+        self.fed_before: set[str] = set()
 
     def deliveries(self, every: int) -> Iterator[Delivery]:
         spans = hay_spans(self.days.count, every)
@@ -219,6 +224,7 @@ class _Hay:
         """
         arrives = {one: self._arrival(one, span) for one in wants}
         load = {one: self._due(one) for one in wants if one in self.stocks}
+        self.fed_before = set(wants)
         needed = sum(kg * self.dry[one] for one, kg in wants.items())
         loose = sum(kg * self.dry[one] for one, kg in wants.items() if one not in load)
         period = self.days.period
@@ -295,7 +301,11 @@ class _Hay:
 
     def _due(self, source_id: str) -> int:
         """Return the whole bales of a hay that are due at a visit."""
-        through = math.floor(self.wanted[source_id] - self.broken[source_id] + 0.5 + DUST)
+        wanted = self.wanted[source_id] - self.broken[source_id]
+        through = math.floor(wanted + 0.5 + DUST)
+        if source_id not in self.fed_before and wanted > self.given[source_id] + DUST:
+            # The first bale of a hay comes on the day on which its ration begins.
+            through = max(through, self.given[source_id] + 1)
         due = min(through, self.yard.due[self.days.group.group_id, source_id])
         return max(0, due - self.given[source_id])
 
@@ -304,7 +314,7 @@ class _Hay:
         asked = self.asked[source_id]
         fed = np.flatnonzero(is_some(asked[span.first : span.end]))
         spans = [Span(span.first + int(fed[0]), span.first + int(fed[-1]) + 1)] if len(fed) else []
-        if source_id in self.days.weighed:
+        if source_id in self.days.by_day:
             spans = [Span(day, day + 1) for day in range(span.first, span.end)]
         for one in spans:
             mass = float(asked[one.first : one.end].sum())

@@ -9,12 +9,13 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.animals import CLASSES, HORSES, Stock
+from rickyard.animals import HORSES
 from rickyard.display import display_for, listed, listed_or_all
 from rickyard.evidence import COMMON_PRACTICE
-from rickyard.farm import Caution, Farm, Group, Package
+from rickyard.farm import Caution, Farm, Package
 from rickyard.program.feedout.bale_stock import BaleStock
 from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
+from rickyard.program.feedout.feeding_days import COLD_DAYS, bale_lasts_days, warm_days
 from rickyard.program.feedout.held_rules import DIET_RULES, only_mixed, poisons_mixed
 from rickyard.program.feedout.making_up import day_kg_dm, stand_ins
 from rickyard.program.inputs import cautioned
@@ -22,12 +23,6 @@ from rickyard.program.result import Period, SeasonProgram
 from rickyard.quantities import KG_PER_TONNE, is_some
 from rickyard.safety import rule_of
 from rickyard.types import BoolArray
-
-#: A bale for horses, or of baleage, is eaten within so many days; by sheep and goats, which
-#: listeria kills sooner, in fewer. Common practice.
-WARM_DAYS: Final = 3.0
-SMALL_STOCK_WARM_DAYS: Final = 2.0
-COLD_DAYS: Final = 7.0
 
 #: Where more than this part of a day's ration is missing, it is no mere note. Judgement. [-]
 MUCH_SHORT: Final = 0.15
@@ -51,15 +46,16 @@ def delivery_cautions(
         yield from _short_while_raised(program, farm, days)
         large = []
         for source_id in days.asked:
-            if source_id not in hays or source_id not in days.by_bale(stocks):
+            if source_id not in hays or source_id not in stocks or source_id in days.weighed:
                 continue
             kind = package.get(source_id)
             if kind is Package.SMALL_SQUARE:
                 continue
-            large.append(names[source_id])
+            if source_id not in days.forked:
+                large.append(names[source_id])
             if days.group.animal_class in HORSES or kind is Package.BALEAGE:
-                lasts = _days_a_bale_lasts(days, source_id, stocks[source_id])
-                yield from _too_long(days.group, source_id, names[source_id], kind, lasts)
+                lasts = bale_lasts_days(days, source_id, stocks[source_id])
+                yield from _too_long(days, source_id, names[source_id], kind, lasts)
         if large and days.group.head < FEW_HEAD:
             yield cautioned(
                 "few_head", days.group.group_id, group=days.group.name, head=days.group.head
@@ -272,30 +268,37 @@ def _stands_in(program: SeasonProgram, farm: Farm, everybody: list[GroupDays]) -
             )
 
 
-def _days_a_bale_lasts(days: GroupDays, source_id: str, stock: BaleStock) -> float:
-    """Return how many of the days on which it is fed one bale lasts, on the mean."""
-    asked = days.asked[source_id]
-    bales = float((asked / stock.kg[days.period]).sum())
-    return float(np.count_nonzero(asked)) / bales if is_some(bales) else 0.0
-
-
 def _too_long(
-    group: Group, source_id: str, name: str, kind: Package | None, lasts: float
+    days: GroupDays, source_id: str, name: str, kind: Package | None, lasts: float
 ) -> Iterator[Caution]:
-    small = CLASSES[group.animal_class].stock in (Stock.SHEEP, Stock.GOATS)
-    warm = SMALL_STOCK_WARM_DAYS if small else WARM_DAYS
+    group, wet = days.group, kind is Package.BALEAGE
+    warm = warm_days(group.animal_class)
     if lasts <= warm:
         return
     figures = f"{lasts:.0f}" if lasts >= 10.0 else f"{lasts:.1f}"
-    what = "opened baleage spoils" if kind is Package.BALEAGE else "a bale that lies long spoils"
-    harm = " and can kill" if group.animal_class in HORSES or kind is Package.BALEAGE else ""
+    what = "opened baleage spoils" if wet else "a bale that lies long spoils"
+    harm = " and can kill" if group.animal_class in HORSES or wet else ""
     when = "in any weather" if lasts > COLD_DAYS else f"once it is warm ({warm:.0f} days)"
+    after = f"{COLD_DAYS:.0f} days in the cold and {warm:.0f} in the warm"
+    if source_id not in days.forked:
+        do = f"Give it to more animals at once, or throw away what is left after {after}."
+    elif wet:
+        do = (
+            "Fork out what the list says for each day, feed the rest to more animals at once, and "
+            f"throw away what is left of a bale {after} after it was opened: then open another, "
+            "beyond the list."
+        )
+    else:
+        do = (
+            "Never put the whole bale before them: keep it dry under a roof, and fork out what the "
+            "list says for each day. Feed none that got wet, musty or moldy, and throw away what "
+            f"lies before them after {after}."
+        )
     yield Caution(
         "warning" if lasts > COLD_DAYS else "note",
         group.group_id,
-        f"A bale of {name} lasts {group.name} about {figures} days, too long {when}: {what}"
-        f"{harm}. Give it to more animals at once, or throw away what is left after "
-        f"{COLD_DAYS:.0f} days in the cold and {warm:.0f} in the warm.",
+        f"A bale of {name} lasts {group.name} about {figures} days, too long {when}: {what}{harm}. "
+        f"{do}",
         COMMON_PRACTICE,
         sources=(source_id,),
     )

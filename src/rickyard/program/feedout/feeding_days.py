@@ -8,6 +8,7 @@ from typing import Final, Literal
 
 import numpy as np
 
+from rickyard.animals import CLASSES, HORSES, Stock
 from rickyard.farm import AnimalClass, Assumption, Farm, Feed, FeedKind, Package
 from rickyard.hay.feeding import FEEDERS
 from rickyard.program.feedout.bale_stock import BaleStock
@@ -18,6 +19,15 @@ from rickyard.safety import of_feed
 
 #: Hay is put out at least so often where nobody says how often. Common practice.
 MOST_DAYS: Final = 7
+
+#: A bale for horses, or of baleage, is eaten within so many days; by sheep and goats, which
+#: listeria kills sooner, in fewer. Common practice.
+WARM_DAYS: Final = 3.0
+SMALL_STOCK_WARM_DAYS: Final = 2.0
+COLD_DAYS: Final = 7.0
+
+#: No bale lasts too long by less than this. [d]
+LASTS_WITHIN: Final = 1e-6
 
 #: A supplement with this much protein may go three times a week to cows, % of dry matter.
 #: Common practice for what is called a protein feed.
@@ -74,6 +84,43 @@ def feed_spans(days: int, rhythm: Rhythm) -> list[list[Span]]:
         firsts = [week + start for start in starts if week + start < end]
         weeks.append([Span(a, b) for a, b in zip(firsts, [*firsts[1:], end], strict=True)])
     return weeks
+
+
+def forked_out(
+    farm: Farm, days: GroupDays, hays: frozenset[str], stocks: dict[str, BaleStock]
+) -> frozenset[str]:
+    """Return the hay of which a group never gets a whole bale, as it would last them too long.
+
+    Notes
+    -----
+    A large bale that lies before horses for more than a week, or baleage for more than three days
+    before any stock, spoils and can kill; of a small one that lasts more than a week nobody could
+    tell from the list how much a day is for. Common practice, no published source.
+    """
+    kinds = {lot.lot_id: lot.package for lot in farm.lots}
+    horses = days.group.animal_class in HORSES
+    found = []
+    for source_id, stock in days.by_bale(stocks).items():
+        kind = kinds.get(source_id)
+        most = WARM_DAYS if kind is Package.BALEAGE else COLD_DAYS
+        by_hand = horses or kind in (Package.BALEAGE, Package.SMALL_SQUARE)
+        lasts = bale_lasts_days(days, source_id, stock)
+        if source_id in hays and by_hand and lasts > most + LASTS_WITHIN:
+            found.append(source_id)
+    return frozenset(found)
+
+
+def warm_days(group_class: AnimalClass) -> float:
+    """Return how many days a bale may last stock once it is warm. [d]."""
+    small = CLASSES[group_class].stock in (Stock.SHEEP, Stock.GOATS)
+    return SMALL_STOCK_WARM_DAYS if small else WARM_DAYS
+
+
+def bale_lasts_days(days: GroupDays, source_id: str, stock: BaleStock) -> float:
+    """Return how many of the days on which it is fed one bale lasts, on the mean. [d]."""
+    asked = days.asked[source_id]
+    bales = float((asked / stock.kg[days.period]).sum())
+    return float(np.count_nonzero(is_some(asked))) / bales if is_some(bales) else 0.0
 
 
 def hay_every_days(

@@ -192,7 +192,7 @@ class _Changes:
     def _in_bales(self, new: str, old: dict[str, float]) -> bool:
         """Return whether both hays lie before the group in bales."""
         return all(
-            self.value[one].bale_weight_kg is not None and one not in self.days.weighed
+            self.value[one].bale_weight_kg is not None and one not in self.days.by_day
             for one in (new, *old)
         )
 

@@ -232,6 +232,11 @@ class _Group:
         self.program, self.farm, self.days = program, farm, days
         self.group_id, self.told_before, self.kept = group_id, told, kept
         self.display: Display = display_for(farm.units)
+        self.in_bales = {
+            one.source_id
+            for one in program.sources
+            if one.is_hay and one.bale_weight_kg is not None
+        }
         self.names = {one.source_id: one.name for one in program.sources}
         self.mine = [
             one for one in program.deliveries if one.group_id == group_id and one.day in days
@@ -340,6 +345,8 @@ class _Group:
             return words.weighed(self.display.mass_unit)
         whole = [one for one in loads if one.bales]
         if not whole:
+            if first.source_id in self.in_bales and first.for_days == 1:
+                return words.forked(self.display.mass_unit)
             once = len(loads) == 1 and first.for_days > 1
             return words.by_mass(self.display.mass_unit, first.for_days if once else 1)
         mean = sum(one.mass_kg for one in whole) / sum(one.bales or 0 for one in whole)
@@ -347,20 +354,40 @@ class _Group:
 
     def _by_flake(self) -> Iterator[str]:
         """Yield how much a day small bales are for, of which one is not opened every day."""
+        asked = self._asked()
         for source_id in self._order():
             loads = [one for one in self.mine if one.source_id == source_id and one.bales]
             if source_id not in self.small or not loads:
                 continue
-            rows = [
-                one
-                for one in self.program.feeding
-                if (one.group_id, one.source_id) == (self.group_id, source_id)
-                and one.start <= self.days[-1]
-                and self.days[0] < one.start + timedelta(days=one.days)
+            daily = self.display.mass_text(asked.get(source_id, 0.0))
+            yield words.by_flake(self.names[source_id], daily)
+
+    def _still_fed(self) -> Iterator[str]:
+        """Yield which bales of earlier weeks are still being fed, where no new one comes."""
+        loaded = {one.source_id for one in self.mine}
+        for source_id in sorted(self.in_bales & self._asked().keys() - loaded):
+            theirs = (self.group_id, source_id)
+            bales = [
+                one.day
+                for one in self.program.deliveries
+                if (one.group_id, one.source_id) == theirs and one.bales
             ]
-            daily = max((one.offered_kg / max(one.days, 1) for one in rows), default=0.0)
-            name = self.names[source_id]
-            yield words.by_flake(name, self.display.mass_text(daily))
+            before = [day for day in bales if day < self.days[0]]
+            after = [self.display.day_text(day) for day in bales if day > self.days[-1]]
+            if before:
+                last = self.display.day_text(max(before))
+                yield words.still_fed(self.names[source_id], last, after[0] if after else "")
+
+    def _asked(self) -> dict[str, float]:
+        """Return the most that a day of this week is to get of each source. [kg]."""
+        most: dict[str, float] = {}
+        for one in self.program.feeding:
+            ends = one.start + timedelta(days=one.days)
+            mine = one.group_id == self.group_id and one.start <= self.days[-1]
+            if mine and self.days[0] < ends and is_some(one.offered_kg):
+                daily = one.offered_kg / max(one.days, 1)
+                most[one.source_id] = max(most.get(one.source_id, 0.0), daily)
+        return most
 
     def _planned(self, loads: Sequence[Delivery]) -> str:
         return self._cell(loads, in_bales=any(one.bales is not None for one in loads))
@@ -396,8 +423,9 @@ class _Group:
     def _says(self, *, nothing: bool) -> Iterator[str]:
         if self.grazed:
             yield words.grazing([self.names[one] for one in self.grazed])
-        elif nothing:
+        elif nothing and not any(self._still_fed()):
             yield words.NOTHING
+        yield from self._still_fed()
         for one in self.changes:
             # What a rise does when it is too fast stands in the caution of its rule, below.
             rises = not one.from_sources and one.to_source in self._raised()

@@ -393,6 +393,27 @@ def by_bale(weight: str) -> str:
     return f"bales, about {weight} each"
 
 
+def forked(unit: str) -> str:
+    """Say that figures are weighed out of an opened bale.
+
+    >>> forked("lb")
+    'lb a day, forked from an opened bale'
+    """
+    return f"{unit} a day, forked from an opened bale"
+
+
+def still_fed(name: str, day: str, following: str) -> str:
+    """Say that an earlier bale of a hay is still being fed, and when the next comes.
+
+    >>> still_fed("Prairie hay", "Mon, Dec 7", "Wed, Dec 23")
+    'The bale of Prairie hay put out on Mon, Dec 7 is still theirs; the next is for Wed, Dec 23.'
+    >>> still_fed("Prairie hay", "Mon, Dec 7", "")
+    'The bale of Prairie hay put out on Mon, Dec 7 is still theirs: their last.'
+    """
+    then = f"; the next is for {following}." if following else ": their last."
+    return f"The bale of {name} put out on {day} is still theirs{then}"
+
+
 def weighed(unit: str) -> str:
     """Say that figures are weighed out and mixed into other feed."""
     return f"{unit}, weighed and mixed in"
