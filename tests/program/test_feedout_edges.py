@@ -120,7 +120,6 @@ def days_of(asked: dict[str, list[float]], period: list[int] | None = None, **ot
         "group": cows(),
         "weighed": frozenset(),
         "forked": frozenset(),
-        "by_day": other.get("weighed", frozenset()),
         "bare": (),
         "lean": (),
         "short": (),
@@ -353,7 +352,7 @@ def test_loose_hay_is_for_the_days_on_which_it_is_fed() -> None:
         (1, 50.0, 3)
     ]
     assert list(made._by_mass("a", Span(2, 3))) == []
-    made.days.by_day = frozenset({"a"})
+    made.days.weighed = frozenset({"a"})
     found = list(made._by_mass("a", Span(0, 5)))
     assert [((each.day - START).days, each.mass_kg) for each in found] == [(1, 30.0), (3, 20.0)]
     trace = a_hay({"a": [9e-7, 0.0]})

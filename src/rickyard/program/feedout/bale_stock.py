@@ -39,6 +39,12 @@ class BaleStock:
     counted: float | None = None
 
 
+def hay_ids(farm: Farm) -> frozenset[str]:
+    """Return the ids of the hays: every lot, and every feed bought as forage."""
+    bought = (feed.feed_id for feed in farm.feeds if feed.kind is FeedKind.FORAGE)
+    return frozenset((*(lot.lot_id for lot in farm.lots), *bought))
+
+
 def bale_stocks(program: SeasonProgram, farm: Farm) -> dict[str, BaleStock]:
     """Return the bales of every source that is fed by the bale."""
     values = {one.source_id: one for one in program.sources}

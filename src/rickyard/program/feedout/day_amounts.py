@@ -14,8 +14,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.farm import Farm, FeedKind, Group
-from rickyard.program.feedout.bale_stock import BaleStock
+from rickyard.farm import Farm, Group
+from rickyard.program.feedout.bale_stock import BaleStock, hay_ids
 from rickyard.program.feedout.held_rules import nitrate_by_day, only_mixed, weighed_out
 from rickyard.program.feedout.making_up import (
     DUST_KG,
@@ -90,22 +90,12 @@ class GroupDays:
 
     def by_bale(self, stocks: dict[str, BaleStock]) -> dict[str, BaleStock]:
         """Return the bales of what this group gets by the bale."""
-        return {one: stocks[one] for one in self.asked if one in stocks and one not in self.by_day}
-
-    @property
-    def by_day(self) -> frozenset[str]:
-        """Return the hay that is put out by weight, so much every day."""
-        return self.weighed | self.forked
+        by_day = self.weighed | self.forked
+        return {one: stocks[one] for one in self.asked if one in stocks and one not in by_day}
 
     def day(self, index: int) -> date:
         """Return a day by its index."""
         return self.first + timedelta(days=index)
-
-
-def hay_ids(farm: Farm) -> frozenset[str]:
-    """Return the ids of the hays: every lot, and every feed bought as forage."""
-    bought = (feed.feed_id for feed in farm.feeds if feed.kind is FeedKind.FORAGE)
-    return frozenset((*(lot.lot_id for lot in farm.lots), *bought))
 
 
 def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> Iterator[GroupDays]:

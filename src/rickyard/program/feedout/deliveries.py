@@ -15,8 +15,8 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
-from rickyard.program.feedout.bale_stock import BaleStock, bale_stocks
-from rickyard.program.feedout.day_amounts import GroupDays, group_days, hay_ids
+from rickyard.program.feedout.bale_stock import BaleStock, bale_stocks, hay_ids
+from rickyard.program.feedout.day_amounts import GroupDays, group_days
 from rickyard.program.feedout.delivery_cautions import delivery_cautions
 from rickyard.program.feedout.delivery_totals import delivery_totals, lots_in_bales
 from rickyard.program.feedout.diet_cautions import GRAVEST_FIRST
@@ -142,7 +142,9 @@ def _yard(everybody: list[GroupDays], stocks: dict[str, BaleStock]) -> _Yard:
             for days in everybody
             if source_id in days.asked
         }
-        weighed = {days.group.group_id for days in everybody if source_id in days.by_day}
+        weighed = {
+            days.group.group_id for days in everybody if source_id in (days.weighed | days.forked)
+        }
         wanted = {one: bales for one, bales in asked.items() if one not in weighed}
         taken = sum(asked.values()) - sum(wanted.values())
         stand = None if stock.bales is None else max(0, math.floor(stock.bales - taken + DUST))
@@ -314,7 +316,7 @@ class _Hay:
         asked = self.asked[source_id]
         fed = np.flatnonzero(is_some(asked[span.first : span.end]))
         spans = [Span(span.first + int(fed[0]), span.first + int(fed[-1]) + 1)] if len(fed) else []
-        if source_id in self.days.by_day:
+        if source_id in self.days.weighed | self.days.forked:
             spans = [Span(day, day + 1) for day in range(span.first, span.end)]
         for one in spans:
             mass = float(asked[one.first : one.end].sum())

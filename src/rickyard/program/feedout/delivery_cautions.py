@@ -13,8 +13,8 @@ from rickyard.animals import HORSES
 from rickyard.display import display_for, listed, listed_or_all
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Package
-from rickyard.program.feedout.bale_stock import BaleStock
-from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
+from rickyard.program.feedout.bale_stock import BaleStock, hay_ids
+from rickyard.program.feedout.day_amounts import GroupDays
 from rickyard.program.feedout.feeding_days import COLD_DAYS, bale_lasts_days, warm_days
 from rickyard.program.feedout.held_rules import DIET_RULES, only_mixed, poisons_mixed
 from rickyard.program.feedout.making_up import day_kg_dm, stand_ins

@@ -80,7 +80,7 @@ def _opened(everybody: Sequence[GroupDays], lot_id: str, stock: BaleStock, count
     weighed = sum(
         float((days.asked[lot_id] / stock.kg[days.period]).sum())
         for days in everybody
-        if lot_id in days.asked and lot_id in days.by_day
+        if lot_id in days.asked and lot_id in (days.weighed | days.forked)
     )
     return min(counted, math.ceil(weighed - WHOLE_WITHIN))
 

@@ -12,7 +12,8 @@ from rickyard.animals import HORSES
 from rickyard.display import display_for, listed, number_text
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Feed, Package
-from rickyard.program.feedout.day_amounts import GroupDays, hay_ids
+from rickyard.program.feedout.bale_stock import hay_ids
+from rickyard.program.feedout.day_amounts import GroupDays
 from rickyard.program.feedout.held_rules import only_mixed
 from rickyard.program.feedout.step_up import free_step_kg
 from rickyard.program.inputs import cautioned, daily_before_kg
@@ -192,7 +193,8 @@ class _Changes:
     def _in_bales(self, new: str, old: dict[str, float]) -> bool:
         """Return whether both hays lie before the group in bales."""
         return all(
-            self.value[one].bale_weight_kg is not None and one not in self.days.by_day
+            self.value[one].bale_weight_kg is not None
+            and one not in self.days.weighed | self.days.forked
             for one in (new, *old)
         )
 
