@@ -284,3 +284,27 @@ def test_hay_is_late_only_after_its_last_day_and_due_from_its_first() -> None:
         (latest + timedelta(days=1), "late"),
     ):
         assert when.sample_dates(BARN, FEEDING, today, 88.0, PLACE).status == status
+
+
+def test_a_stack_that_may_burn_is_not_sampled() -> None:
+    """Nobody goes near it from 150 degF on (Penn State; Purdue; Cornell)."""
+    hot = replace(BARN, highest_temperature_c=78.0)
+    dates = when.sample_dates(hot, FEEDING, date(2026, 11, 30), 88.0, PLACE)
+    assert (dates.status, dates.sample_on) == ("hot", None)
+    assert "do not touch" in dates.reasons[-1]
+
+
+@each_row(
+    ("since", "told"),
+    [
+        (when.Since(may_kill=True, deadly=True), "feed none until the result is back"),
+        (when.Since(may_kill=True), "no more of it than the program allows"),
+        (when.Since(), "feed it with care"),
+    ],
+)
+def test_hay_that_counts_as_deadly_is_not_fed_until_the_result(
+    since: when.Since, told: str
+) -> None:
+    """Unknown counted as high: judgement, no published source."""
+    dates = when.sample_dates(BARN, FEEDING, date(2026, 12, 1), 88.0, PLACE, since)
+    assert any(told in reason for reason in dates.reasons)

@@ -117,3 +117,12 @@ def test_a_field_named_after_clover_holds_none() -> None:
         feed = Feed("f", name, FeedKind.FORAGE, 0.1)
         told.append("clover" in {one.finding for one in of_feed(feed)})
     assert told == [False, False, False, True, True]
+
+
+@each_row(
+    ("celsius", "barred"), [(65.0, False), (65.56, True), (78.0, True), (79.5, True), (48.0, False)]
+)
+def test_a_hot_stack_is_fed_to_nobody_until_a_cool_reading(celsius: float, barred: bool) -> None:
+    """150 degF is where the fire department is called (Penn State; Purdue; Cornell)."""
+    rules = rules_on(lot_of("alfalfa", highest_temperature_c=celsius), animals(AnimalClass.COW))
+    assert (0.0 in rules.values()) == barred

@@ -13,6 +13,7 @@ from rickyard.forage import Risk, lot_risks, risks_named
 from rickyard.forage.hazards import (
     is_known_cured,
     lot_hazards,
+    nitrate_past,
     prussic_acid_reasons,
     water_no3n_mg_per_l,
 )
@@ -195,27 +196,13 @@ def of_water(farm: Farm, found: Iterable[Found]) -> Iterator[Found]:
         yield Found("water_nitrate_unknown")
 
 
-def _past_words(lot: Lot) -> str:
-    words = [
-        text
-        for text, holds in (
-            ("grew in drought", lot.drought),
-            ("had heavy nitrogen", lot.heavy_nitrogen),
-            ("was frosted", lot.frosted),
-            ("holds weeds that gather it", lot.weedy),
-        )
-        if holds
-    ]
-    return " and ".join(words)
-
-
 def _nitrate_of(lot: Lot, profile: LotProfile) -> Iterator[Found]:
     if profile.nitrate_no3n_ppm is not None:
         yield Found("nitrate_no3n", profile.nitrate_no3n_ppm)
         yield Found("begin_nitrate", profile.nitrate_no3n_ppm)
         return
     carries = Risk.NITRATE in lot_risks(lot)
-    past = _past_words(lot)
+    past = nitrate_past(lot)
     if profile.nitrate_unstated_ppm is not None or carries or lot.drought:
         yield Found("begin_nitrate", amount_of("nitrate-counted-as"))
     if profile.nitrate_unstated_ppm is not None:

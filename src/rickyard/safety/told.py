@@ -171,7 +171,7 @@ def with_rules(
     stricter = set()
     for one in bound:
         if one.rule.finding in UNTESTED:
-            stricter.add((one.source_id, "nitrate_untested"))
+            stricter |= {(one.source_id, hazard) for hazard in UNTESTED_HAZARDS}
         if not one.rule.words:
             for finding in HAZARDS_OF.get(one.rule.finding, (one.rule.finding,)):
                 by_finding.setdefault((one.source_id, finding), []).append(one)
@@ -203,6 +203,9 @@ ASK = ("Ask your veterinarian or local extension office.", "Ask your veterinaria
 
 #: What rules of their own say of hay whose nitrate nobody tested, stricter than the hazard does.
 UNTESTED = ("nitrate_untested_stressed", "nitrate_untested_carrier", "nitrate_untested_drought")
+
+#: The rows of hazards that tell of it.
+UNTESTED_HAZARDS = ("nitrate_untested", "nitrate_untested_stressed")
 
 #: Findings with a value, by the rows of hazards that tell of them.
 HAZARDS_OF: Mapping[str, tuple[str, ...]] = {

@@ -20,7 +20,7 @@ from rickyard.quantities import M_PER_IN
 from rickyard.sheets.wording import STATUS, plain_test
 
 _NOW: Final = ("due", "late", "unsettled")
-_LATE: Final = ("late", "unsettled")
+_LATE: Final = ("late", "unsettled", "hot")
 _PRACTICE: Final = (
     "What a core costs in time (3 minutes at $20 an hour) is common practice. Precision is for "
     "crude protein, half the width of its 90% range."
@@ -55,10 +55,13 @@ def print_sampling(
 
 def _answer(plans: Sequence[SamplePlan], today: date, display: Display) -> str:
     now = [plan for plan in plans if plan.dates.status in _NOW and plan.due_on <= today]
-    ahead = [plan for plan in plans if plan.dates.status != "tested" and plan not in now]
+    hot = [plan for plan in plans if plan.dates.status == "hot"]
+    ahead = [plan for plan in plans if plan.dates.sample_on is not None and plan not in now]
     if not plans:
         return "The farm has no hay to sample."
     said = []
+    if hot:
+        said.append(f"Do not touch or core {_names(hot)}: it may burn.")
     if now:
         said.append(f"Sample {_names(now)} now.")
     if ahead:
@@ -111,7 +114,8 @@ def _print_page(plan: SamplePlan, farm: Farm, console: Console, worth: WorthOfTe
     if worth is not None:
         grid.add_row(Text("Worth", style="bold"), parts.plain(worth.sentence))
     parts.say(console, grid)
-    parts.say(console, _protocols(plan))
+    if plan.dates.status != "hot":
+        parts.say(console, _protocols(plan))
 
 
 def _lines(plan: SamplePlan, farm: Farm) -> list[tuple[str, str]]:
@@ -120,6 +124,8 @@ def _lines(plan: SamplePlan, farm: Farm) -> list[tuple[str, str]]:
         ("When", _when(plan, display_for(farm.units))),
         ("Why", _sentence("; ".join(dates.reasons))),
     ]
+    if dates.status == "hot":
+        return lines
     bales = "" if plan.choice is None else f" {_drawn(plan)}"
     how = f"{_cores(plan, way)}: {probing.face}, {probing.angle}{_depth(probing.depth_m, farm)}"
     lines.append(("How", f"{how}.{bales}"))

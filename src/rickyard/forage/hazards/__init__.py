@@ -21,17 +21,18 @@ from rickyard.forage.hazards.molds import (
     AFLATOXIN_LIMIT_PPB, FUMONISIN_DIET_LIMIT_PPM, ergovaline_threshold_text, mold_class,
 )
 from rickyard.forage.hazards.poisons import (
-    HCN_RISK_SOURCE, diet_no3n_ppm, is_known_cured, is_nitrate_suspect, prussic_acid_reasons,
-    water_no3n_mg_per_l,
+    HCN_RISK_SOURCE, counts_as_deadly, diet_no3n_ppm, is_known_cured, is_nitrate_suspect,
+    nitrate_past, prussic_acid_reasons, water_no3n_mg_per_l,
 )
 from rickyard.forage.hazards.soil import external_ash_pct, internal_ash_pct, tdn_lost_to_ash_pct
 
 __all__ = [
     "AFLATOXIN_LIMIT_PPB", "ALL_STOCK", "ASK_VET", "FUMONISIN_DIET_LIMIT_PPM", "HCN_RISK_SOURCE",
     "HEAT_DAMAGE_FROM_F", "Hazard", "Level", "SHEEP_MO_BELOW_PPM", "SULFUR_PER_SULFATE",
-    "WATER_PCT_BW_BEEF", "WATER_PCT_BW_LACTATING", "diet_no3n_ppm", "ergovaline_threshold_text",
-    "external_ash_pct", "has_reached", "hay_temperature_action", "hay_temperature_label",
-    "heating_degree_days_f", "internal_ash_pct", "is_known_cured", "is_nitrate_suspect",
-    "lot_hazards", "mold_class", "molds", "prussic_acid_reasons", "selenium_class",
-    "silage_ph_range", "tdn_lost_to_ash_pct", "total_sulfur_pct", "water_no3n_mg_per_l",
+    "WATER_PCT_BW_BEEF", "WATER_PCT_BW_LACTATING", "counts_as_deadly", "diet_no3n_ppm",
+    "ergovaline_threshold_text", "external_ash_pct", "has_reached", "hay_temperature_action",
+    "hay_temperature_label", "heating_degree_days_f", "internal_ash_pct", "is_known_cured",
+    "is_nitrate_suspect", "lot_hazards", "mold_class", "molds", "nitrate_past",
+    "prussic_acid_reasons", "selenium_class", "silage_ph_range", "tdn_lost_to_ash_pct",
+    "total_sulfur_pct", "water_no3n_mg_per_l",
 ]

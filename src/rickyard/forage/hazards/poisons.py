@@ -57,6 +57,69 @@ def is_nitrate_suspect(lot: Lot) -> bool:
     return Risk.NITRATE in lot_risks(lot) or bool(lot.drought)
 
 
+def nitrate_past(lot: Lot) -> str:
+    """Return what makes the nitrate of a plant that gathers it likely to be deadly, in words.
+
+    Source: ServiTech Crop File 6.05.022, rating nitrate hazard in forages.
+
+    Parameters
+    ----------
+    lot : Lot
+        Its drought, nitrogen, frost and weeds are read.
+
+    Returns
+    -------
+    str
+        The end of a sentence about the lot; empty where nothing is known to have befallen it.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Forage, Package, Storage
+    >>> nitrate_past(Lot("L1", "Sudan", Forage.SUMMER_ANNUAL, Package.ROUND,
+    ...     Storage.ENCLOSED_BARN, 40, date(2026, 8, 1), date(2026, 10, 1), drought=True))
+    'grew in drought'
+    """
+    words = [
+        text
+        for text, holds in (
+            ("grew in drought", lot.drought),
+            ("had heavy nitrogen", lot.heavy_nitrogen),
+            ("was frosted", lot.frosted),
+            ("holds weeds that gather it", lot.weedy),
+        )
+        if holds
+    ]
+    return " and ".join(words)
+
+
+def counts_as_deadly(lot: Lot) -> bool:
+    """Say whether a lot, as long as nobody has tested its nitrate, counts as deadly.
+
+    Source: ServiTech Crop File 6.05.022; that the unknown counts as high is judgement, no
+    published source.
+
+    Parameters
+    ----------
+    lot : Lot
+        The lot, not tested for nitrate.
+
+    Returns
+    -------
+    bool
+        True for a forage that gathers nitrate and was stressed.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from rickyard.farm import Forage, Package, Storage
+    >>> counts_as_deadly(Lot("L1", "Brome", Forage.COOL_GRASS, Package.ROUND,
+    ...     Storage.ENCLOSED_BARN, 40, date(2026, 8, 1), date(2026, 10, 1), drought=True))
+    False
+    """
+    return Risk.NITRATE in lot_risks(lot) and bool(nitrate_past(lot))
+
+
 def prussic_acid_reasons(lot: Lot) -> tuple[str, ...]:
     """Return why a lot may hold prussic acid that only a test can rule out; nothing if it may not.
 
@@ -96,8 +159,12 @@ def nitrate_hazards(lot: Lot, profile: LotProfile) -> Iterator[Hazard]:
     no3n = profile.nitrate_no3n_ppm
     if no3n is None:
         if profile.nitrate_unstated_ppm is None and is_nitrate_suspect(lot):
-            why = "it grew in drought" if lot.drought else "this forage gathers nitrate"
-            yield told("nitrate_untested", lot.name, why=why)
+            if counts_as_deadly(lot):
+                why = f"this forage gathers nitrate and {nitrate_past(lot)}"
+                yield told("nitrate_untested_stressed", lot.name, why=why)
+            else:
+                why = "it grew in drought" if lot.drought else "this forage gathers nitrate"
+                yield told("nitrate_untested", lot.name, why=why)
         return
     pregnant, other = (nitrate_share_limit(no3n, pregnant=one) for one in (True, False))
     if pregnant == 1.0:

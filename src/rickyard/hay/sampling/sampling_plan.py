@@ -10,6 +10,8 @@ from types import MappingProxyType
 from typing import Final
 
 from rickyard.farm import Farm, Lot, Package, Report, Season
+from rickyard.forage.hazards import counts_as_deadly, is_known_cured
+from rickyard.forage.plausibility import lot_profile
 from rickyard.hay.bales import book_density_as_fed_kg_m3, round_volume_m3, square_volume_m3
 from rickyard.hay.common import WorkCalendar, require_between, work_calendar
 from rickyard.hay.precision import (
@@ -245,7 +247,12 @@ def _page(
         heated=since.heated_on is not None,
     )
     lacking = _lacking(wanted, reports)
-    since = replace(since, lacking=" and ".join(HAZARDS[one.test] for one in lacking))
+    since = replace(
+        since,
+        lacking=" and ".join(HAZARDS[one.test] for one in lacking),
+        may_kill=any(one.before_fed for one in lacking),
+        deadly=any(_is_deadly(one, lot, reports) for one in lacking),
+    )
     order = cheapest_order(farm.labs, wanted)
     timing = Timing(lab_working_days=None if order is None else order.working_days)
     place = BoxPlace(calendar, timing, farm.season.rainfall_mm_per_year)
@@ -351,6 +358,13 @@ def _lacking(wanted: Sequence[Wanted], reports: Sequence[Report]) -> tuple[Wante
         for one in wanted
         if one.test in HAZARDS and HELD_BY.get(one.test, frozenset({one.test})).isdisjoint(there)
     )
+
+
+def _is_deadly(lacking: Wanted, lot: Lot, reports: Sequence[Report]) -> bool:
+    """Return whether the lot counts as deadly for want of a test."""
+    if lacking.test == "nitrate":
+        return counts_as_deadly(lot)
+    return lacking.test == "hcn" and not is_known_cured(lot, lot_profile(lot, reports))
 
 
 def _choice(here: _Field, wanted: int, seed: int, how: How) -> BaleChoice | None:

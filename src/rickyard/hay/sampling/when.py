@@ -9,7 +9,7 @@ from typing import Final, Literal
 from rickyard.display import Display
 from rickyard.farm import Forage, Lot, Package, Storage
 from rickyard.hay.common import WorkCalendar
-from rickyard.hay.storage import DRY_RAIN_MM, HEATED_C
+from rickyard.hay.storage import DRY_RAIN_MM, HEATED_C, heat_step
 
 #: Writes the days of sentences, which are localized with them.
 _DATES: Final = Display()
@@ -42,6 +42,13 @@ BALEAGE_TEST_DAYS: Final = 274
 #: Test again when more than this of a lot is fed and the animals do not do as planned.
 FED_SHARE: Final = 0.30
 
+#: What is said of hay that nobody samples. Cool under 120 degF: common practice.
+HOT: Final = (
+    "it was hot enough to burn: do not touch, core or move it until it is under 120 °F (49 °C), "
+    "and call the fire department first; then write the new reading under highest_temperature, "
+    "and test bound protein"
+)
+
 _EXPOSED: Final = (Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED)
 
 
@@ -60,7 +67,7 @@ class Timing:
     lab_working_days: int | None = None
 
 
-Status = Literal["tested", "due", "later", "late", "unsettled"]
+Status = Literal["tested", "due", "later", "late", "unsettled", "hot"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +76,8 @@ class SampleDates:
 
     ``status`` is ``tested`` while a test still holds; ``due`` when the day has come; ``later``
     when it is ahead; ``late`` when the result comes after it is needed; ``unsettled`` when the
-    hay cannot be stable before it is needed, so that it is sampled all the same. ``latest`` is
+    hay cannot be stable before it is needed, so that it is sampled all the same; ``hot`` while
+    its hottest reading says that nobody goes near it, without a day. ``latest`` is
     ``None`` where the test ran out while the hay was being fed. ``good_until`` is the last day an
     existing test holds.
     """
@@ -91,7 +99,8 @@ class SampleDates:
 class Since:
     """What happened to a lot since it was sampled, and which tests of hazards its test lacks.
 
-    ``undated`` says that it has a test, of a day that nobody wrote down.
+    ``undated`` says that it has a test, of a day that nobody wrote down; ``may_kill`` that a test
+    it lacks decides whether it kills, and ``deadly`` that until then it counts as deadly.
     """
 
     sampled_on: date | None = None
@@ -102,6 +111,23 @@ class Since:
     for_sale: bool = False
     lacking: str = ""
     undated: bool = False
+    may_kill: bool = False
+    deadly: bool = False
+
+    @property
+    def until_known(self) -> str:
+        """Return how it is fed until the result is back.
+
+        Examples
+        --------
+        >>> Since(may_kill=True, deadly=True).until_known
+        'feed none until the result is back'
+        """
+        if self.deadly:
+            return "feed none until the result is back"
+        if self.may_kill:
+            return "feed no more of it than the program allows until the result is back"
+        return "feed it with care until the result is back"
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +204,21 @@ def is_silage(lot: Lot) -> bool:
     True
     """
     return lot.forage is Forage.CORN_SILAGE
+
+
+def too_hot_to_touch(lot: Lot) -> bool:
+    """Return whether the hottest reading of a lot keeps everybody off it.
+
+    From 150 degF on (Penn State; Purdue; Cornell), until a later reading is written down.
+
+    Examples
+    --------
+    >>> too_hot_to_touch(Lot("A", "Barn", Forage.ALFALFA, Package.ROUND, Storage.ENCLOSED_BARN,
+    ...     40.0, date(2026, 6, 1), date(2026, 6, 1), highest_temperature_c=66.0))
+    True
+    """
+    hottest = lot.highest_temperature_c
+    return hottest is not None and heat_step(hottest).level == "danger"
 
 
 def latest_day(feeding_on: date, place: BoxPlace, *, wet: bool = False) -> date:
@@ -289,9 +330,14 @@ def sample_dates(
         return SampleDates(
             lot.lot_id, "tested", None, None, None, None, None, None, wet, holds, told
         )
+    if too_hot_to_touch(lot):
+        return SampleDates(
+            lot.lot_id, "hot", None, None, None, None, None, None, wet, holds, (again, HOT)
+        )
     earliest, why = earliest_day(lot, feeding_on, for_sale=known.for_sale)
     if holds is not None and feeding_on <= holds and feeding_on < today:
-        return _while_fed(lot, [again, why], max(earliest, today), place, wet, holds, earliest)
+        told = [again, why, f"it is already being fed: {known.until_known}"]
+        return _while_fed(lot, told, max(earliest, today), place, wet, holds, earliest)
     latest = latest_day(feeding_on, place, wet=wet)
     reasons = [again, why]
     status, aim = _aim(lot, earliest, latest, today, feeding_on)
@@ -307,8 +353,7 @@ def sample_dates(
     if sample > latest:
         status = "late"
         reasons.append(
-            f"the last day in time was {_DATES.day_year_text(latest)}: feed it with care until the "
-            "result is back"
+            f"the last day in time was {_DATES.day_year_text(latest)}: {known.until_known}"
         )
     return SampleDates(
         lot.lot_id, status, earliest, latest, sample, ship, in_lab, result, wet, holds,
@@ -322,10 +367,9 @@ def _while_fed(
     """Return the days of a lot whose test held when its feeding began and holds no longer."""
     sample, ship = _shipping(aim, earliest, date.max, aim, wet, place)
     in_lab, result = _arrival(ship, wet, place)
-    said_so = "it is already being fed: feed it with care until the result is back"
     return SampleDates(
         lot.lot_id, "late", earliest, None, sample, ship, in_lab, result, wet, holds,
-        (*why, said_so, *_to_mind(lot, wet)),
+        (*why, *_to_mind(lot, wet)),
     )  # fmt: skip
 
 

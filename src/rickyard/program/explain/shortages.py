@@ -166,7 +166,7 @@ def _in_order(farm: Farm, short: Shortage) -> str:
     earlier = [farm.group(one).name for one, at in place.items() if at.place < own.place]
     later = [farm.group(one).name for one, at in place.items() if at.place > own.place]
     if earlier:
-        order = f"They should go short only after {listed(earlier)}"
+        order = f"Feed these before {listed(earlier)}"
     elif later:
         order = f"They go short before {listed(later)}"
     else:

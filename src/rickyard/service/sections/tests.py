@@ -10,6 +10,7 @@ from rickyard.hay.sampling import Options, SampleDates, SamplePlan
 from rickyard.service import NotUnderstood, held_by_object, sampling_plan
 
 _NOW = ("due", "late", "unsettled")
+_AHEAD = (*_NOW, "later")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,7 @@ def farm_tests(farm: Farm, day: date) -> FarmTests:
     )
     return FarmTests(
         tuple(now),
-        tuple(one for one in plans if one not in now and one not in good),
+        tuple(one for one in plans if one.dates.status in _AHEAD and one not in now),
         tuple(good),
         tuple(away.values()),
         tuple(came),

@@ -167,7 +167,11 @@ def judge_nsc(nsc_pct: float, counted_as: Sugar) -> Verdict:
             "amber", f"{said}, without fructan; the limits count starch + WSC: have WSC tested."
         )
     if nsc_pct > NSC_GREEN_PCT:
-        return Verdict("amber", f"{said}: between {NSC_GREEN_PCT:g} and {NSC_RED_PCT:g}%.")
+        return Verdict(
+            "amber",
+            f"{said}, between {NSC_GREEN_PCT:g} and {NSC_RED_PCT:g}%: they may have it, but hay "
+            "under the lower is safer.",
+        )
     return Verdict("green", f"{said}: fit for horses prone to laminitis.")
 
 
