@@ -336,8 +336,8 @@ def sample_dates(
         )
     earliest, why = earliest_day(lot, feeding_on, for_sale=known.for_sale)
     if holds is not None and feeding_on <= holds and feeding_on < today:
-        told = [again, why, f"it is already being fed: {known.until_known}"]
-        return _while_fed(lot, told, max(earliest, today), place, wet, holds, earliest)
+        fed = [again, why, f"it is already being fed: {known.until_known}"]
+        return _while_fed(lot, fed, max(earliest, today), place, wet, holds, earliest)
     latest = latest_day(feeding_on, place, wet=wet)
     reasons = [again, why]
     status, aim = _aim(lot, earliest, latest, today, feeding_on)
