@@ -71,6 +71,16 @@ def _timetable() -> tuple[HeatStep, ...]:
 def heat_step(temperature_c: float) -> HeatStep:
     """Return what a temperature [degC] inside a bale or stack asks for.
 
+    Parameters
+    ----------
+    temperature_c : float
+        The temperature inside the stack. [degC]
+
+    Returns
+    -------
+    HeatStep
+        How often to check it, how grave it is and what to do.
+
     Examples
     --------
     >>> heat_step(40.0).level, heat_step(66.0).level
