@@ -194,6 +194,22 @@ def test_the_share_of_a_new_hay_stands_day_by_day() -> None:
     assert not [line for line in before.groups[0].lines if line.is_share]
 
 
+def test_a_hay_that_is_mixed_in_by_hand_stands_in_pounds_of_each_day() -> None:
+    """Shares, a steady amount by the flake and whole bales said three things of one change."""
+    farm = turning_farm(None)
+    program = plan_season(farm, options=WEEKLY)
+    week = week_list(program, farm, program.start + timedelta(days=14))
+    new, old = [line for line in week.groups[0].lines if line.is_share]
+    assert new.unit == old.unit == "lb a day, mixed by hand"
+    assert not any("%" in cell for cell in (*new.cells, *old.cells))
+    figures = [float(cell or 0) for cell in new.cells]
+    assert figures == sorted(figures)
+    day = program.start + timedelta(days=14)
+    asked = sum(one.offered_kg / one.days * 2.2046 for one in program.feeding if one.start == day)
+    for one, other in zip(new.cells, old.cells, strict=True):
+        assert float(one or 0) + float(other or 0) == pytest.approx(asked, rel=0.06)
+
+
 def test_a_group_on_grass_is_told_so() -> None:
     grass = Feed("G", "Stockpiled fescue", FeedKind.GRAZING, 0.0, tdn_pct=60.0, cp_pct=11.0)
     farm = farm_of((lot(),), (cows(),), (grass,), weeks=2)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from rickyard.display import Display, display_for, number_text
+from rickyard.display import Display, display_for, listed, number_text
 from rickyard.farm import Caution, Farm, Package
 from rickyard.program.feedout import change_cautions, weighed_out
 from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
@@ -217,6 +217,12 @@ def _is_of_a_rise(caution: Caution) -> bool:
     return bool(caution.rules) and all(rule_of(one).demand == "step" for one in caution.rules)
 
 
+def _shares_by_day(change: ChangeOver) -> dict[date, float]:
+    return {
+        change.start + timedelta(days=number): share for number, share in enumerate(change.shares)
+    }
+
+
 class _Group:
     """One group's week."""
 
@@ -232,11 +238,10 @@ class _Group:
         self.program, self.farm, self.days = program, farm, days
         self.group_id, self.told_before, self.kept = group_id, told, kept
         self.display: Display = display_for(farm.units)
+        self.hays = {one.source_id for one in program.sources if one.is_hay}
         self.in_bales = {
-            one.source_id
-            for one in program.sources
-            if one.is_hay and one.bale_weight_kg is not None
-        }
+            one.source_id for one in program.sources if one.bale_weight_kg is not None
+        } & self.hays
         self.names = {one.source_id: one.name for one in program.sources}
         self.mine = [
             one for one in program.deliveries if one.group_id == group_id and one.day in days
@@ -259,11 +264,9 @@ class _Group:
         weighed = [one for one in self._order() if one not in self.traces]
         lines = [line for one in weighed for line in (self._line(one), *self._in_measures(one))]
         # Of what is weighed and mixed the pounds of each day stand above, and no share is needed.
-        lines += [
-            self._shares(one)
-            for one in self.changes
-            if one.from_sources and not self._is_mixed(one.to_source)
-        ]
+        for one in self.changes:
+            if one.from_sources and not self._is_mixed(one.to_source):
+                lines += self._by_weight(one) if self._is_by_hand(one) else [self._shares(one)]
         return WeekGroup(
             name=group_name(self.farm, self.group_id),
             head=head,
@@ -354,10 +357,16 @@ class _Group:
 
     def _by_flake(self) -> Iterator[str]:
         """Yield how much a day small bales are for, of which one is not opened every day."""
-        asked = self._asked()
+        asked = self._asked(self.days)
+        by_hand = {
+            source_id
+            for one in self.changes
+            if one.from_sources and self._is_by_hand(one)
+            for source_id in (one.to_source, *one.from_sources)
+        }
         for source_id in self._order():
             loads = [one for one in self.mine if one.source_id == source_id and one.bales]
-            if source_id not in self.small or not loads:
+            if source_id not in self.small or source_id in by_hand or not loads:
                 continue
             daily = self.display.mass_text(asked.get(source_id, 0.0))
             yield words.by_flake(self.names[source_id], daily)
@@ -365,7 +374,7 @@ class _Group:
     def _still_fed(self) -> Iterator[str]:
         """Yield which bales of earlier weeks are still being fed, where no new one comes."""
         loaded = {one.source_id for one in self.mine}
-        for source_id in sorted(self.in_bales & self._asked().keys() - loaded):
+        for source_id in sorted(self.in_bales & self._asked(self.days).keys() - loaded):
             theirs = (self.group_id, source_id)
             bales = [
                 one.day
@@ -378,13 +387,13 @@ class _Group:
                 last = self.display.day_text(max(before))
                 yield words.still_fed(self.names[source_id], last, after[0] if after else "")
 
-    def _asked(self) -> dict[str, float]:
-        """Return the most that a day of this week is to get of each source. [kg]."""
+    def _asked(self, days: Sequence[date]) -> dict[str, float]:
+        """Return the most that one of some days is to get of each source. [kg]."""
         most: dict[str, float] = {}
         for one in self.program.feeding:
             ends = one.start + timedelta(days=one.days)
-            mine = one.group_id == self.group_id and one.start <= self.days[-1]
-            if mine and self.days[0] < ends and is_some(one.offered_kg):
+            mine = one.group_id == self.group_id and one.start <= days[-1]
+            if mine and days[0] < ends and is_some(one.offered_kg):
                 daily = one.offered_kg / max(one.days, 1)
                 most[one.source_id] = max(most.get(one.source_id, 0.0), daily)
         return most
@@ -402,16 +411,45 @@ class _Group:
             said.append(mass if in_bales else number_text(self.display.mass(loose)))
         return " + ".join(said)
 
-    def _shares(self, change: ChangeOver) -> WeekLine:
-        shares = {
-            change.start + timedelta(days=number): share
-            for number, share in enumerate(change.shares)
+    def _is_by_hand(self, change: ChangeOver) -> bool:
+        """Say whether a hay is mixed in by weight: the bales of the list do not do it."""
+        return not change.in_program or change.to_source in self.small
+
+    def _by_weight(self, change: ChangeOver) -> Iterator[WeekLine]:
+        """Yield what to feed of the new hay and of the old on each day of a change by hand."""
+        dry = {one.source_id: one.dm_pct / 100.0 for one in self.program.sources}
+        shares, old = _shares_by_day(change), change.from_sources
+        whole = {
+            day: sum(kg * dry[one] for one, kg in self._asked([day]).items() if one in self.hays)
+            for day in self.days
+            if day in shares
         }
+        new = {day: shares[day] * kg / dry[change.to_source] for day, kg in whole.items()}
+        mean = sum(dry[one] for one in old) / len(old)
+        rest = {day: (1.0 - shares[day]) * kg / mean for day, kg in whole.items()}
+        for sources, amounts in (((change.to_source,), new), (old, rest)):
+            yield WeekLine(
+                name=listed([self.names[one] for one in sources]),
+                flag=sources[0],
+                mark="",
+                unit=words.by_hand(self.display.mass_unit),
+                cells=tuple(
+                    number_text(self.display.mass(amounts[day]))
+                    if is_some(amounts.get(day, 0.0))
+                    else ""
+                    for day in self.days
+                ),
+                is_bought=False,
+                is_share=True,
+            )
+
+    def _shares(self, change: ChangeOver) -> WeekLine:
+        shares = _shares_by_day(change)
         return WeekLine(
             name=self.names[change.to_source],
             flag=change.to_source,
             mark="",
-            unit=words.SHARE_IN_PROGRAM if change.in_program else words.SHARE_BY_HAND,
+            unit=words.SHARE_IN_PROGRAM,
             cells=tuple(
                 self.display.percent_text(100.0 * shares[day], 0) if day in shares else ""
                 for day in self.days

@@ -313,7 +313,6 @@ def printed(day: str) -> str:
 TITLE: Final = "What to put out this week"
 FED_COLUMN: Final = "actually fed, total"
 SHARE_IN_PROGRAM: Final = "share of the day's hay"
-SHARE_BY_HAND: Final = "share of the day's hay, mixed by hand"
 DANGER: Final = "DANGER: read the note on it first"
 NOTHING: Final = "Nothing to put out for them this week."
 SEEN_ABOVE: Final = "▲ and ◆ beside a name: read the note on it where it is first listed."
@@ -391,6 +390,15 @@ def no_hay_today(day: str) -> str:
 def by_bale(weight: str) -> str:
     """Say that figures are bales, and what one weighs."""
     return f"bales, about {weight} each"
+
+
+def by_hand(unit: str) -> str:
+    """Say that figures are what a day gets of a hay that is mixed in by hand.
+
+    >>> by_hand("lb")
+    'lb a day, mixed by hand'
+    """
+    return f"{unit} a day, mixed by hand"
 
 
 def forked(unit: str) -> str:
