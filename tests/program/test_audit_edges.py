@@ -533,8 +533,10 @@ def test_a_mineral_is_due_where_it_may_be_fed_and_the_folder_states_nothing(
         is_barred=lambda *what: barred,
         in_season=lambda *what: in_season,
         is_own=lambda one: own,
+        farm=SimpleNamespace(group=lambda name: stock(AnimalClass.DOE)),
     )
     assert fed_again._due(look, MEAL) == ([cell] if due else [])
+    assert fed_again._due(look, replace(MEAL, copper_ppm=41.0)) == []
 
 
 @pytest.mark.parametrize(

@@ -401,11 +401,27 @@ def test_what_is_taken_for_granted_of_a_class_is_told(
 # --- limits of lots and feeds -------------------------------------------------------------
 
 
+def test_a_mineral_rich_in_copper_is_never_forced_on_goats() -> None:
+    does = Group("d", "Does", AnimalClass.DOE, 10, 60.0)
+    for ppm, forced in ((40.0, True), (40.1, False), (None, True)):
+        feed = Feed("m", "M", FeedKind.MINERAL, 0.9, least_kg_per_head_day=0.02, copper_ppm=ppm)
+        farm: Any = one(groups=[does, COWS], lots=[], feeds=[feed])
+        value: Any = one(
+            dm_pct=90.0, fat_pct=None, starch_pct=None, npn_cp_pct=None, copper_ppm=ppm
+        )
+        season, due = herd(own=np.array([[False]] * 2), periods=(one(),)), np.ones((2, 1, 1))
+        found, said = least_on_offer(farm, [value], season, due, np.array([9.0]))
+        assert (found[:, 0, 0] > 0.0).tolist() == [forced, True], ppm
+        assert ["Do not leave M out for Does" in each.sentence for each in said] == [True] * (
+            not forced
+        )
+
+
 def mineral(most_buy: float, least: float | None = 0.1, own: bool = False) -> Any:
     """Offer a mineral to ten cows and ten ewes for a week."""
     feeds = [Feed("m", "Mineral", FeedKind.MINERAL, 0.9, least_kg_per_head_day=least)]
     farm: Any = one(groups=[COWS, EWES], lots=[one()], feeds=feeds)
-    value = one(dm_pct=90.0, fat_pct=None, starch_pct=None, npn_cp_pct=None)
+    value = one(dm_pct=90.0, fat_pct=None, starch_pct=None, npn_cp_pct=None, copper_ppm=None)
     due = np.full((2, 2, 1), 70.0)
     season = herd(own=np.array([[own], [False]]), periods=(one(),))
     found, said = least_on_offer(farm, [value, value], season, due, np.array([most_buy]))

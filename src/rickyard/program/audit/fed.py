@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rickyard.animals import SMALL_RUMINANTS
+from rickyard.animals import GOATS, SMALL_RUMINANTS
 from rickyard.farm import Feed, FeedKind
 from rickyard.program.audit.view import AuditView, Breach, at_most, compare, is_over
 from rickyard.program.inputs import (
@@ -15,6 +15,7 @@ from rickyard.program.inputs import (
 )
 from rickyard.program.result import FeedingRow, GroupPeriod
 from rickyard.quantities import is_some
+from rickyard.stock.sheep import safe_copper_ppm
 
 
 def feeding_breaches(look: AuditView) -> Iterator[Breach]:
@@ -80,7 +81,10 @@ def _due(look: AuditView, feed: Feed) -> list[GroupPeriod]:
     for cell in look.cells.values():
         kept_off = look.is_barred(cell.group_id, feed.feed_id, cell.period)
         away = not look.in_season(feed.feed_id, cell.period)
-        if not (look.is_own(cell) or kept_off or away):
+        # Goats get one that is rich in copper only as far as the copper of their diet bears it.
+        goats = look.farm.group(cell.group_id).animal_class in GOATS
+        rich = goats and (feed.copper_ppm or 0.0) > safe_copper_ppm(["goat"])
+        if not (look.is_own(cell) or kept_off or away or rich):
             due.append(cell)
     return due
 

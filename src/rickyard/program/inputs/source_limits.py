@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.animals import SMALL_RUMINANTS
+from rickyard.animals import GOATS, SMALL_RUMINANTS
 from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Package, Storage
 from rickyard.hay.feeding import PlannedLoss, package_of_bales, planned_loss, usual_feeder
 from rickyard.program.inputs.class_limits import mineral_kg
@@ -182,7 +182,12 @@ def least_on_offer(
         _refuse_meal(feed, values[i])
         each = [mineral_kg(group, feed.least_kg_per_head_day) for group in farm.groups]
         taken = np.array(each)[:, None] * values[i].dm_pct / 100.0
-        least[:, i, :] = np.where(needs.own, 0.0, taken)
+        rich = copper_bound(farm.groups, values[i])
+        if any(rich):
+            names = ", ".join(one.name for one, held in zip(farm.groups, rich, strict=True) if held)
+            told = {"feed": feed.name, "ppm": feed.copper_ppm or 0.0, "group": names}
+            scarce.append(cautioned("copper_on_offer", feed.feed_id, **told))
+        least[:, i, :] = np.where(needs.own | np.array(rich)[:, None], 0.0, taken)
         wanted = float((least[:, i, :] * due[:, i, :]).sum())
         if wanted <= most_buy_kg_dm[number]:
             continue
@@ -192,6 +197,26 @@ def least_on_offer(
             cautioned("little_on_offer", feed.feed_id, feed=feed.name, share=100.0 * share)
         )
     return least, scarce
+
+
+def copper_bound(groups: Sequence[Group], value: SourceValues) -> list[bool]:
+    """Return which groups get a mineral only as far as the copper of their diet bears it.
+
+    A goat mineral holds more copper than a whole diet may. Hay whose copper nobody tested does not
+    thin it, so that an amount that has to be fed could leave no program at all.
+
+    Examples
+    --------
+    >>> from types import SimpleNamespace
+    >>> from rickyard.farm import AnimalClass
+    >>> does = Group("d", "Does", AnimalClass.DOE, 9, 60.0)
+    >>> cows = Group("c", "Cows", AnimalClass.COW, 9, 500.0)
+    >>> copper_bound([does, cows], SimpleNamespace(copper_ppm=900.0))
+    [True, False]
+    """
+    most = amount_of("copper-diet-goats")
+    rich = value.copper_ppm is not None and value.copper_ppm > most
+    return [rich and one.animal_class in GOATS for one in groups]
 
 
 #: What a mineral that is always on offer holds at most: stock take it as they like, so that the
