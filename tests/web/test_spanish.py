@@ -136,7 +136,8 @@ def test_a_metric_farm_and_several_names_are_said() -> None:
     said = [
         SPANISH.turned(one)[0]
         for one in (
-            "Hay is held down with salt: none for Ewes until they are weighed at 181 kg (400 lb) or more.",
+            "Hay is held down with salt: none for Ewes until they are weighed at 181 kg (400 lb) "
+            "or more.",
             "Hay holds 7 % starch, over 12 %, and is kept from Mares and Irish cobs, who founder.",
             "Never give them Sudan (nitrate; sugar) or Corn (grain and starch).",
             "It holds 20 ppb ergovaline and is kept from all groups.",
@@ -144,7 +145,8 @@ def test_a_metric_farm_and_several_names_are_said() -> None:
         )
     ]  # fmt: skip
     assert said == [
-        "Hay se limita con sal: nada para Ewes hasta que se pesen y lleguen a 400 lb (181 kg) o más.",
+        "Hay se limita con sal: nada para Ewes hasta que se pesen y lleguen a 400 lb (181 kg) "
+        "o más.",
         "Hay contiene 7% de almidón, más de 12%, y no se da a Mares e Irish cobs, que padecen "
         "laminitis.",
         "Nunca les dé Sudan (nitrato; azúcar) o Corn (grano y almidón).",
