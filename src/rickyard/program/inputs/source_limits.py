@@ -185,8 +185,10 @@ def least_on_offer(
         rich = copper_bound(farm.groups, values[i])
         if any(rich):
             names = ", ".join(one.name for one, held in zip(farm.groups, rich, strict=True) if held)
-            told = {"feed": feed.name, "ppm": feed.copper_ppm or 0.0, "group": names}
-            scarce.append(cautioned("copper_on_offer", feed.feed_id, **told))
+            ppm = feed.copper_ppm or 0.0
+            scarce.append(
+                cautioned("copper_on_offer", feed.feed_id, feed=feed.name, ppm=ppm, group=names)
+            )
         least[:, i, :] = np.where(needs.own | np.array(rich)[:, None], 0.0, taken)
         wanted = float((least[:, i, :] * due[:, i, :]).sum())
         if wanted <= most_buy_kg_dm[number]:
