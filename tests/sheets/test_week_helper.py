@@ -70,7 +70,7 @@ def test_ewes_whose_mineral_is_barred_read_of_selenium_on_their_own_list() -> No
 def test_what_is_kept_from_a_group_and_from_all_stands_on_the_list() -> None:
     """The helper who is a bale short takes the nearest one, and nothing said which not."""
     found = week()
-    assert found.never == "Give to no animal here: Deadly (nitrate)."
+    assert found.never == "Give to no animal here: Deadly (nitrate) and Hot (hot hay)."
     assert of(found, "Ewes").never == "Never give them Range mineral (copper)."
     assert of(found, "Cows").never == ""
 
