@@ -25,8 +25,9 @@ def main(words: list[str]) -> int:
     read.add_argument("--width", type=int, default=360)
     said = read.parse_args(words)
     with browser.opened_browser() as opened:
+        show = opened.open
         for path in said.paths:
-            opened.open(said.at + path, said.width)
+            show(said.at + path, said.width)
             print(f"== {path}", *opened.heard(), sep="\n")
     return 0
 

@@ -91,7 +91,7 @@ def test_a_mineral_of_known_copper_is_judged_by_the_limit_of_the_whole_diet(
 
 @pytest.mark.parametrize("kind", [AnimalClass.COW, AnimalClass.DAIRY_HEIFER, AnimalClass.BULL])
 def test_nothing_is_kept_from_cattle(kind: AnimalClass) -> None:
-    assert barred(kind) == set()
+    assert barred(kind, groups=(Group("g", "The group", kind, 5, 300.0),)) == set()
 
 
 def test_urea_is_kept_from_small_stock_and_ionophores_from_sheep() -> None:
