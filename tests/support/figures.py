@@ -31,6 +31,13 @@ class Wanted:
                 self.cells.setdefault(place, []).append(" ".join(figure.split()))
 
 
+def answer_parts(sentence: str) -> list[str]:
+    """Return an answer in the parts that a page shows apart: what is counted beside is small."""
+    head, _, beside = sentence.partition(" (")
+    inside, _, more = beside.partition(")")
+    return [one.strip(". ") for one in (head, inside, more) if one.strip(". ")]
+
+
 def of_any_page(farm: Farm, day: date, cautions: Iterable[Caution] = ()) -> Wanted:
     """Return what every page of a farm may say: its names and the day; and its cautions, once."""
     display = display_for(farm.units)

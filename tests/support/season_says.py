@@ -22,7 +22,7 @@ from rickyard.sheets.wording import (
     yard_totals,
 )
 from rickyard.web.sections import remedies_shown
-from support.figures import Wanted, of_any_page
+from support.figures import Wanted, answer_parts, of_any_page
 
 
 def season(planned: Planned, day: date) -> Wanted:
@@ -31,7 +31,7 @@ def season(planned: Planned, day: date) -> Wanted:
     display = display_for(farm.units)
     wanted = of_any_page(farm, day, program.cautions)
     answer = answer_of(program, farm, display)
-    said = display.local(answer.sentence).rstrip(").").split(" (")
+    said = answer_parts(display.local(answer.sentence))
     wanted.said += [*said, display.local(answer.detail)]
     wanted.may += [f"{one[:1].upper()}{one[1:]}" for one in said]
     wanted.said += [display.local(one.sentence) for one in program.shortages]

@@ -23,7 +23,7 @@ from rickyard.sheets.wording import (
     yard_totals,
 )
 from rickyard.web.shown import STANDS, cutting_text, put_up_text
-from support.figures import Wanted, of_any_page
+from support.figures import Wanted, answer_parts, of_any_page
 
 #: How many cautions are folded: counted by no service.
 _COUNTS = [count_text(n, noun) for n in range(60) for noun in ("warning", "note")]
@@ -52,7 +52,7 @@ def yard(farm: Farm, day: date, planned: Planned | None) -> Wanted:
     if planned is not None:
         answer = answer_of(planned.program, planned.farm, display)
         # What is counted beside the yard stands in parentheses, and small beside the answer.
-        said = display.local(answer.sentence).rstrip(").").split(" (")
+        said = answer_parts(display.local(answer.sentence))
         wanted.said += [*said, display.local(answer.detail)]
         wanted.may += [f"{one[:1].upper()}{one[1:]}" for one in said]
         _today(farm, day, planned, wanted)
