@@ -1,4 +1,4 @@
-"""Print pages as a screen reader would say them: ``python tools/read_aloud.py /farm/ /farm/hay/``.
+"""Print pages as a screen reader would say them; their addresses are given as words.
 
 Serve a book first: ``rickyard serve --port 8711``. Each line is what the browser's accessibility
 tree holds of a thing: its role and its name, in the order in which it is read. Needs Chromium.
