@@ -23,7 +23,7 @@ make_ready()
 from office import make_office  # noqa: E402 - tables are defined after the book is made ready
 
 from rickyard.book.keeping import make_backup, restore_backup  # noqa: E402
-from rickyard.book.services import list_farms, read_farm  # noqa: E402
+from rickyard.book.services import FarmThere, list_farms, read_farm  # noqa: E402
 from rickyard.cli.main import LOOKED_OVER_AFTER  # noqa: E402
 from rickyard.service import yard_on  # noqa: E402
 
@@ -33,7 +33,10 @@ DAY = date(2026, 2, 15)
 FED = 3_334
 
 #: Yards of so many farms are worked out.
-YARDS = 50
+YARDS = 275
+
+#: So many other farms come before them; a server reads as many in a second.
+AHEAD = 25
 
 
 def timed(what: Callable[[], object]) -> tuple[float, float]:
@@ -47,6 +50,11 @@ def opened(place: BookPlace) -> None:
     """Open a book and name its farms."""
     with opened_book(place, create=False):
         list_farms(None)
+
+
+def yard(farm: FarmThere) -> None:
+    """Read a farm of the book, and work out its yard."""
+    yard_on(read_farm(None, farm.season), DAY)
 
 
 def main() -> None:
@@ -71,9 +79,13 @@ def main() -> None:
         gc.set_threshold(*LOOKED_OVER_AFTER)
         gc.collect()
         gc.freeze()
-        # Each is read for the first time: nothing of it is held.
+        # Each is read for the first time: nothing of it is held. `serve` reads farms ahead before
+        # it is ready, so that what all farms share is read: other farms come first here too.
         drawn = random.Random(1).sample(farms, k=min(YARDS, len(farms)))
-        yards = [timed(lambda one=one: yard_on(read_farm(None, one.season), DAY)) for one in drawn]
+        ahead = [one for one in farms if one not in drawn][:AHEAD]
+        first = [timed(lambda one=one: yard(one)) for one in ahead] or [(0.0, 0.0)]
+        print(f"yard of the first farm of a process: {1e3 * first[0][0]:.0f} ms by clock")
+        yards = [timed(lambda one=one: yard(one)) for one in drawn]
         for name, found in zip(("clock", "processor"), zip(*yards, strict=True), strict=True):
             middle = 1e3 * statistics.median(found)
             print(f"yard of a farm by {name}: median {middle:.0f} ms, most {1e3 * max(found):.0f}")

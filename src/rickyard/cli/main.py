@@ -136,7 +136,7 @@ COMMANDS: Final = {
 }
 
 #: After so many new things, and so many times of that, memory is looked over for what may go.
-LOOKED_OVER_AFTER: Final = (50_000, 20, 100)
+LOOKED_OVER_AFTER: Final = (20_000, 50, 100)
 
 # At the end all of it goes with the process: looking it over first takes longer than printing.
 atexit.register(gc.freeze)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from operator import itemgetter
 from pathlib import Path, PurePosixPath
 from typing import Any, Final, TypeAlias
 from uuid import UUID
@@ -12,7 +13,7 @@ from uuid import UUID
 from rickyard import farm as plain
 from rickyard.book import records
 from rickyard.book.base import as_kept
-from rickyard.book.folders.drawn import rows_of, values_of
+from rickyard.book.folders.drawn import days_of, lines_of, rows_of, values_of
 from rickyard.book.folders.incoming import LEDGERS, SOURCES
 from rickyard.folder import FolderFaults, Layout, read_folder, write_folder
 
@@ -151,20 +152,22 @@ def _by(rows: Iterable[dict[str, Any]]) -> dict[Any, list[dict[str, Any]]]:
 
 def _lines(table: Any, seasons: Sequence[UUID]) -> dict[Any, _Columns]:
     """Return the lines of a ledger that count by season, column by column."""
-    names, rows = rows_of(table, "season_id", seasons)
+    names, rows = lines_of(seasons, table)
     of, one, place, counts, undoes = map(
         names.index, ("season_id", "id", "place", "counts", "undoes_id")
     )
     undone = {row[undoes] for row in rows}
-    there = [row for row in rows if row[counts] and row[one] not in undone]
-    there.sort(key=lambda row: (row[place], str(row[one])))
     found: dict[Any, list[tuple[Any, ...]]] = {}
-    for row in there:
-        found.setdefault(row[of], []).append(row)
-    return {
-        season: dict(zip(names, zip(*mine, strict=True), strict=True))
-        for season, mine in found.items()
-    }
+    for row in sorted(rows, key=itemgetter(place, one)):
+        if row[counts] and row[one] not in undone:
+            found.setdefault(row[of], []).append(row)
+    return {season: _columns(table, names, mine) for season, mine in found.items()}
+
+
+def _columns(table: Any, names: tuple[str, ...], rows: list[tuple[Any, ...]]) -> _Columns:
+    columns: list[Sequence[Any]] = list(zip(*rows, strict=True))
+    days_of(names, columns, table)
+    return dict(zip(names, columns, strict=True))
 
 
 def current_states(table: Any, season: Any) -> list[dict[str, Any]]:
