@@ -58,6 +58,13 @@ class Page(HTMLParser):
         return [cells for of, cells in self._cells if of == part]
 
     @property
+    def looks_again(self) -> list[str | None]:
+        """Return after how many seconds the page looks again: by script, and where none runs."""
+        return [said.get("data-again") for _, said in self.elements if "data-again" in said] + [
+            said.get("content") for _, said in self.elements if said.get("http-equiv") == "refresh"
+        ]
+
+    @property
     def links(self) -> list[str]:
         """Return where the page leads."""
         return [

@@ -63,7 +63,7 @@ def answered(client: Client, address: str) -> tuple[int, str]:
     end = time.monotonic() + 60.0
     while time.monotonic() < end:
         answer = client.get(address)
-        if "Refresh" not in answer.headers:
+        if b"data-again" not in answer.content:
             break
         assert "You may leave it and come back" in answer.content.decode()
         time.sleep(0.1)

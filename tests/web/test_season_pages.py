@@ -76,7 +76,7 @@ def test_a_season_without_a_program_offers_one(
     get = open_pages(new_book)
     page = get(SEASON)
     assert "No program yet." in page.text
-    assert "Refresh" not in page.headers
+    assert not page.looks_again
     assert "Nothing to feed by yet." in get(FEEDING).text
 
 
@@ -87,7 +87,9 @@ def test_work_says_how_far_it_is_and_can_be_stopped(
     assert post(f"{SEASON}plan").headers["Location"] == SEASON
     page = get(SEASON)
     assert "A program is being worked out." in page.text
-    assert page.headers["Refresh"] == "3"
+    # It leads nobody away from what is read or typed, but where no script runs.
+    assert "Refresh" not in page.headers
+    assert page.looks_again == ["3", "3"]
     assert not ask_plan(None, hill.id).is_new
     post(f"{SEASON}stop")
     assert "It stops, and keeps the best it has found." in get(SEASON).text

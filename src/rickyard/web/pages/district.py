@@ -17,7 +17,7 @@ from rickyard.web.asked import page
 from rickyard.web.shown import addresses, district_shown, due_shown, short_shown
 
 #: A page on which some farms are not told of is asked for again after so long. [s]
-_LOOK_AGAIN: Final = "3"
+_LOOK_AGAIN: Final = 3
 
 #: No list begins later: there are no so long ones.
 _MOST_START: Final = 1_000_000
@@ -52,10 +52,16 @@ def _page(
     """Show all farms; while some are not looked at yet, the page is asked for again."""
     stands = _stands(request)
     on = request.GET.get("on", "").strip()
-    answer = page(request, f"{here}.html", shown=told(stands), district=True, here=here, on=on)
-    if any(one.waits for one in stands.values()):
-        answer.headers["Refresh"] = _LOOK_AGAIN
-    return answer
+    again = _LOOK_AGAIN if any(one.waits for one in stands.values()) else 0
+    return page(
+        request,
+        f"{here}.html",
+        shown=told(stands),
+        district=True,
+        here=here,
+        on=on,
+        again=again,
+    )
 
 
 def _start(request: Any) -> int:

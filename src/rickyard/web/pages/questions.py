@@ -28,7 +28,7 @@ from rickyard.web.sections import (
 from rickyard.web.typed import texts_of, typed
 
 #: A page of work that goes on is asked for again after so long; so long it waits itself. [s]
-_LOOK_AGAIN: Final = "2"
+_LOOK_AGAIN: Final = 2
 _WAITS: Final = 0.5
 
 
@@ -44,20 +44,18 @@ def what_if(request: Any, address: str) -> HttpResponse:
         if found.answer is not None:
             fact = fact_of(found.farm, changes_of(found.farm, asked))
             seen = 0 if fact is None else seen_of(request.person, there.season, fact)[1]
-    answer = page(
+    return page(
         request,
         "what-if.html",
         422 if shown is not None and shown.fault else 200,
         shown=shown,
+        again=_LOOK_AGAIN if shown is not None and shown.is_under_way else 0,
         blanks=blanks_of(read_farm(request.person, there.season)),
         said=request.GET,
         seen=seen,
         took=_TOOK.fullmatch(request.GET.get("took", "")),
         **frame(there, address, others, "season"),
     )
-    if shown is not None and shown.is_under_way:
-        answer.headers["Refresh"] = _LOOK_AGAIN
-    return answer
 
 
 @require_POST

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 from uuid import UUID
 
 from django.conf import settings
@@ -35,7 +35,7 @@ from rickyard.web.sections import (
 from rickyard.web.shown import courses_shown, season_shown
 
 #: A page of work that goes on is asked for again after so long. [s]
-_LOOK_AGAIN = "3"
+_LOOK_AGAIN: Final = 3
 
 
 @require_safe
@@ -46,11 +46,12 @@ def season(request: Any, address: str) -> HttpResponse:
     work = plan_work(request.person, there.season)
     farm = read_farm(request.person, there.season)
     planned = None if kept is None else kept.planned
-    answer = page(
+    return page(
         request,
         "season.html",
         kept=kept,
         work=work,
+        again=_LOOK_AGAIN if work is not None and work.is_under_way else 0,
         weekly=USUAL.weekly if kept is None else not kept.planned.program.rations,
         may_plan=may("plan", request.person, there.farm),
         may_share=settings.RICKYARD_SHARED and may("share season", request.person, there.farm),
@@ -63,9 +64,6 @@ def season(request: Any, address: str) -> HttpResponse:
         blanks=blanks_of(farm),
         **frame(there, address, others, "season"),
     )
-    if work is not None and work.is_under_way:
-        answer.headers["Refresh"] = _LOOK_AGAIN
-    return answer
 
 
 def _remedies(request: Any, there: FarmThere, kept: KeptProgram | None) -> tuple[object, ...]:

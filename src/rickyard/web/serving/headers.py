@@ -8,7 +8,7 @@ from typing import Any, Final
 #: No script or style within a page, no picture, no address outside this server.
 POLICY: Final = (
     "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; "
-    "form-action 'self'; "
+    "connect-src 'self'; form-action 'self'; "
     "base-uri 'none'; frame-ancestors 'none'"
 )
 
