@@ -25,7 +25,7 @@ from rickyard.farm import (
 )
 from rickyard.folder import read_folder
 from rickyard.forage.hazards.every_hazard import horse_hazards
-from rickyard.program.feedout.step_up import Pace, raised_slowly
+from rickyard.program.days.step_up import Pace, raised_slowly
 from rickyard.program.inputs.fed_before import daily_before_kg
 from rickyard.program.planning import plan_season
 from rickyard.program.problem.mid_season import farm_from

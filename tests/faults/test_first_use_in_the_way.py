@@ -9,7 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 from rickyard.cli.main import main
-from rickyard.program.feedout.step_up import Pace, raised_slowly
+from rickyard.program.days.step_up import Pace, raised_slowly
 from rickyard.quantities import KG_PER_LB
 from support.farm_folders import GOOD, good_folder, write_texts
 

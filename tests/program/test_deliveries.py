@@ -21,10 +21,10 @@ from rickyard.farm import (
     Storage,
 )
 from rickyard.program.audit.audit import recheck
-from rickyard.program.feedout.day_amounts import group_days
+from rickyard.program.days.day_amounts import group_days
+from rickyard.program.days.step_up import Pace, free_step_kg, raised_slowly
 from rickyard.program.feedout.deliveries import whole_shares
 from rickyard.program.feedout.feeding_days import feed_spans, hay_spans
-from rickyard.program.feedout.step_up import Pace, free_step_kg, raised_slowly
 from rickyard.program.planning.season import plan_season
 from rickyard.program.problem.transition_schedule import day_shares, new_hay_by_day
 from rickyard.program.result.result import Delivery, SeasonProgram

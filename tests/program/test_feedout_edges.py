@@ -11,10 +11,12 @@ import numpy as np
 import pytest
 
 from rickyard.farm import AnimalClass, Caution, FedRow, Feed, FeedKind, Package
-from rickyard.program.feedout import held_rules
-from rickyard.program.feedout.bale_stock import BaleStock, _whole
+from rickyard.program.days import held_rules
+from rickyard.program.days.bale_stock import BaleStock, _whole
+from rickyard.program.days.making_up import filled_up, made_up, room_kg_dm
+from rickyard.program.days.safe_days import SafeDays
+from rickyard.program.days.step_up import waiting
 from rickyard.program.feedout.copper_cautions import _of_cattle, copper_cautions
-from rickyard.program.feedout.day_amounts import _SafeDays
 from rickyard.program.feedout.deliveries import (
     _feeds,
     _Hay,
@@ -28,8 +30,6 @@ from rickyard.program.feedout.delivery_cautions import _too_long
 from rickyard.program.feedout.delivery_totals import lots_in_bales
 from rickyard.program.feedout.feeding_days import Span, bale_lasts_days, forked_out, hay_every_days
 from rickyard.program.feedout.feeding_days import _days_a_bale_lasts as _every
-from rickyard.program.feedout.making_up import filled_up, made_up, room_kg_dm
-from rickyard.program.feedout.step_up import waiting
 from rickyard.program.feedout.transitions import _Changes, given_up
 from support.by_hand import one
 from support.rows import each_row
@@ -490,7 +490,7 @@ def safe(fed: list[tuple[int, float]], asked: list[float], *, counted: bool) -> 
     )
     farm = replace(farm, fed=rows)
     period = np.repeat(np.arange(len(asked) // 7), 7)
-    days = _SafeDays(farm, cows(), start, period, np.full(len(asked), 500.0), [], {}, counted)
+    days = SafeDays(farm, cows(), start, period, np.full(len(asked), 500.0), [], {}, counted)
     return [round(kg, 6) for kg in days._begun("lot", np.array(asked)).tolist()]
 
 
@@ -864,7 +864,7 @@ def test_bales_of_a_lot_are_those_counted_and_moved_since_less_those_sold(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     """Six stand, of which each holds 400 kg dry and 500 wet; a quarter of them is sold."""
-    stocks = import_module("rickyard.program.feedout.bale_stock")
+    stocks = import_module("rickyard.program.days.bale_stock")
     lot: Any = one(lot_id="l", bales=counted)
     monkeypatch.setattr(
         stocks, "yard_lot", lambda *what: one(start_kg_dm=start_kg, kept=np.array([1.0, 0.9]))

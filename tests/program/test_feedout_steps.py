@@ -10,10 +10,12 @@ import numpy as np
 import pytest
 
 from rickyard.farm import AnimalClass, FedRow, Feed, FeedKind, Group
-from rickyard.program.feedout import day_amounts, step_up, transitions
-from rickyard.program.feedout.day_amounts import GroupDays, _SafeDays
-from rickyard.program.feedout.making_up import room_kg_dm
-from rickyard.program.feedout.step_up import Pace, asked_by_day, paces_of
+from rickyard.program.days import day_amounts, safe_days, step_up
+from rickyard.program.days.day_amounts import GroupDays
+from rickyard.program.days.making_up import room_kg_dm
+from rickyard.program.days.safe_days import SafeDays
+from rickyard.program.days.step_up import Pace, asked_by_day, paces_of
+from rickyard.program.feedout import transitions
 from rickyard.program.feedout.transitions import _Changes, _raises
 from rickyard.safety import Binding, rule_of
 from support.by_hand import one
@@ -258,7 +260,7 @@ def safe(*rules: Any, counted: bool = True, head: int = 10, fed: Any = (), **wha
     farm: Any = one(season=one(start=START), fed=fed, lots=(), feeds=())
     usual = {"period": np.zeros(2, dtype=int), "weight_kg": np.full(2, 500.0), "room": {}, **what}
     first = START
-    return _SafeDays(farm, herd(head), first, rules=list(rules), counted=counted, **usual)
+    return SafeDays(farm, herd(head), first, rules=list(rules), counted=counted, **usual)
 
 
 def test_days_of_a_group_are_those_on_which_it_is_here(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -284,7 +286,7 @@ def test_days_of_a_group_are_those_on_which_it_is_here(monkeypatch: pytest.Monke
     monkeypatch.setattr(day_amounts, "OneFeed", one(of=lambda farm: Same()))
     monkeypatch.setattr(day_amounts, "weighed_out", lambda program, group: frozenset({"w"}))
     monkeypatch.setattr(day_amounts, "only_mixed", lambda *what: frozenset())
-    monkeypatch.setattr(_SafeDays, "amounts", amounts)
+    monkeypatch.setattr(SafeDays, "amounts", amounts)
     program: Any = one(
         sources=[one(source_id="a", dm_pct=80.0, bale_weight_kg=500.0)],
         groups=[one(group_id="g", period=t, full_weight_kg=510.0 + t) for t in range(2)],
@@ -341,7 +343,7 @@ def test_grains_share_what_one_may_rise_and_urea_has_no_free_rise() -> None:
 def test_a_feed_climbs_by_the_head(
     counted: bool, head: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(day_amounts, "daily_before_kg", lambda *what: 0.25)
+    monkeypatch.setattr(safe_days, "daily_before_kg", lambda *what: 0.25)
     known = []
 
     def climb(wanted: Any, *what: Any) -> Any:
@@ -349,7 +351,7 @@ def test_a_feed_climbs_by_the_head(
         return wanted - 0.5
 
     name = "raised_slowly" if counted else "held_back"
-    monkeypatch.setattr(day_amounts, name, climb)
+    monkeypatch.setattr(safe_days, name, climb)
     found = safe(counted=counted, head=head)._climbing("corn", np.array([20.0, 40.0]), None)
     assert known == [([20.0 / head, 40.0 / head], 0.25)]
     assert found.tolist() == [20.0 - 0.5 * head, 40.0 - 0.5 * head]
@@ -361,14 +363,14 @@ def moved(
     """Return what is put out of corn that climbs so, and of hay beside it."""
     wanted: list[list[float]] = []
     waits = {} if closed is None else {"corn": np.array(closed)}
-    monkeypatch.setattr(day_amounts, "waiting", lambda *what: waits)
-    monkeypatch.setattr(day_amounts, "paces_of", lambda *_: {"corn": 1, "gone": 1})
+    monkeypatch.setattr(safe_days, "waiting", lambda *what: waits)
+    monkeypatch.setattr(safe_days, "paces_of", lambda *_: {"corn": 1, "gone": 1})
 
     def climbs(self: Any, source: str, kg: Any, pace: Any) -> Any:
         wanted.append(kg.tolist())
         return np.array(corn)
 
-    monkeypatch.setattr(_SafeDays, "_climbing", climbs)
+    monkeypatch.setattr(SafeDays, "_climbing", climbs)
     made = safe(counted=counted, room={"hay": 100.0})
     asked = {"corn": np.array([10.0, 10.0]), "hay": np.array([20.0, 20.0])}
     found, up = made.amounts(asked, frozenset({"hay"}), {"corn": 0.5, "hay": 0.5})
@@ -392,9 +394,9 @@ def test_hay_makes_up_within_the_week_and_then_from_what_is_over(
 
 def test_hay_with_nitrate_begins_where_its_rule_says(monkeypatch: pytest.MonkeyPatch) -> None:
     begun: list[Any] = []
-    monkeypatch.setattr(day_amounts, "waiting", lambda *what: {"a": np.array([True, False])})
+    monkeypatch.setattr(safe_days, "waiting", lambda *what: {"a": np.array([True, False])})
     monkeypatch.setattr(
-        _SafeDays, "_begun", lambda self, one, kg: begun.append((one, kg.tolist())) or kg
+        SafeDays, "_begun", lambda self, one, kg: begun.append((one, kg.tolist())) or kg
     )
     made = safe(rule("a", "begin"), rule("b", "begin"), rule("c", "share"), rule("z", "begin"))
     asked = {name: np.array([10.0, 10.0]) for name in "abc"}

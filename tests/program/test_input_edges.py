@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from rickyard.farm import AnimalClass, ColdRule, FedRow, Feed, FeedKind, Group, MoveKind, Winter
-from rickyard.program.feedout.step_up import Pace, held_back, raised_slowly
+from rickyard.program.days.step_up import Pace, held_back, raised_slowly
 from rickyard.program.inputs import (
     class_limits,
     fill,

@@ -18,9 +18,9 @@ from rickyard.farm import (
     Winter,
 )
 from rickyard.program.compare.fed_vs_planned import fed_against
+from rickyard.program.days.step_up import free_step_kg
 from rickyard.program.feedout.deliveries import whole_shares
 from rickyard.program.feedout.feeding_days import feed_spans, hay_spans, rhythm_of
-from rickyard.program.feedout.step_up import free_step_kg
 from rickyard.program.inputs.source_limits import whole_loads
 from rickyard.program.planning.what_if import is_unclear
 from rickyard.program.problem.problem import feed_left_share

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from rickyard.farm import Feed, FeedKind
-from rickyard.program.feedout.day_amounts import group_days
+from rickyard.program.days.day_amounts import group_days
 from rickyard.program.feedout.transitions import change_overs
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.result import FeedingRow, SeasonProgram

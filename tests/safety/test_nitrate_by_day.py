@@ -17,7 +17,7 @@ from rickyard.program.audit.nitrate_days import (
     lowered,
     most_parts,
 )
-from rickyard.program.feedout.making_up import shares_of_day
+from rickyard.program.days.making_up import shares_of_day
 from rickyard.program.problem import NitrateByDay, held_to_shares
 from rickyard.safety import rule_of
 from support.by_hand import one

@@ -21,7 +21,7 @@ from rickyard.program.audit.swaps import (
     may_be_fed,
     stand_in,
 )
-from rickyard.program.feedout.making_up import (
+from rickyard.program.days.making_up import (
     carried_on,
     kept_for_later,
     made_up,

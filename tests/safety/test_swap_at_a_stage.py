@@ -10,7 +10,7 @@ import pytest
 
 from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Group
 from rickyard.program.audit.swaps import loose_supplements, swap, turning_days
-from rickyard.program.feedout.day_amounts import group_days
+from rickyard.program.days.day_amounts import group_days
 from rickyard.program.problem import stage_begins, swapped_by_day
 from rickyard.program.result import FeedingRow
 from support.farms import START

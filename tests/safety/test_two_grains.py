@@ -9,7 +9,7 @@ import pytest
 
 from rickyard.farm import AnimalClass, Feed, FeedKind, Group
 from rickyard.program.audit import recheck
-from rickyard.program.feedout.day_amounts import group_days
+from rickyard.program.days.day_amounts import group_days
 from rickyard.program.planning import plan_season
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.result import FeedingRow, PlanOptions, SeasonProgram

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from rickyard.farm import AnimalClass, Feed, FeedKind, Group
-from rickyard.program.feedout.day_amounts import group_days
+from rickyard.program.days.day_amounts import group_days
 from rickyard.program.feedout.transitions import change_overs
 from rickyard.program.result import FeedingRow
 from support.laid_programs import laid_program

@@ -7,6 +7,7 @@ from typing import Final
 
 from rickyard.display import display_for, money_text
 from rickyard.farm import Assumption, Farm
+from rickyard.program.days import rules_held
 from rickyard.program.explain import balances
 from rickyard.program.explain import solution_tables as account
 from rickyard.program.explain.binding_limits import farm_limits, held_by
@@ -17,7 +18,7 @@ from rickyard.program.explain.outcomes import outcomes_of, with_effects
 from rickyard.program.explain.shortages import shortages_of
 from rickyard.program.explain.why_this_lot import reasons
 from rickyard.program.explain.worth_of_tests import worths_of_untested
-from rickyard.program.feedout import program_cautions, rules_held, with_deliveries
+from rickyard.program.feedout import program_cautions, with_deliveries
 from rickyard.program.inputs import assumed
 from rickyard.program.model import Model, Prices
 from rickyard.program.problem import Problem, promises

@@ -15,8 +15,7 @@ from typing import Final
 import numpy as np
 
 from rickyard.farm import Assumption, Farm, Feed, FeedKind
-from rickyard.program.feedout.bale_stock import BaleStock, bale_stocks, hay_ids
-from rickyard.program.feedout.day_amounts import GroupDays, group_days
+from rickyard.program.days import BaleStock, GroupDays, bale_stocks, group_days, hay_ids
 from rickyard.program.feedout.delivery_cautions import delivery_cautions
 from rickyard.program.feedout.delivery_totals import delivery_totals, lots_in_bales
 from rickyard.program.feedout.diet_cautions import GRAVEST_FIRST

@@ -13,11 +13,17 @@ from rickyard.animals import HORSES
 from rickyard.display import display_for, listed, listed_or_all
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Package
-from rickyard.program.feedout.bale_stock import BaleStock, hay_ids
-from rickyard.program.feedout.day_amounts import GroupDays
+from rickyard.program.days import (
+    DIET_RULES,
+    BaleStock,
+    GroupDays,
+    day_kg_dm,
+    hay_ids,
+    only_mixed,
+    poisons_mixed,
+    stand_ins,
+)
 from rickyard.program.feedout.feeding_days import COLD_DAYS, bale_lasts_days, warm_days
-from rickyard.program.feedout.held_rules import DIET_RULES, only_mixed, poisons_mixed
-from rickyard.program.feedout.making_up import day_kg_dm, stand_ins
 from rickyard.program.inputs import cautioned
 from rickyard.program.result import Period, SeasonProgram
 from rickyard.quantities import KG_PER_TONNE, is_some

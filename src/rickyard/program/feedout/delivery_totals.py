@@ -9,8 +9,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from rickyard.program.feedout.bale_stock import WHOLE_WITHIN, BaleStock
-from rickyard.program.feedout.day_amounts import GroupDays
+from rickyard.program.days import WHOLE_WITHIN, BaleStock, GroupDays
 from rickyard.program.result import Delivery, DeliveryTotal, LotBalance
 from rickyard.types import FloatArray
 

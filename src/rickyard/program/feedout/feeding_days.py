@@ -11,8 +11,7 @@ import numpy as np
 from rickyard.animals import CLASSES, HORSES, Stock
 from rickyard.farm import AnimalClass, Assumption, Farm, Feed, FeedKind, Package
 from rickyard.hay.feeding import FEEDERS
-from rickyard.program.feedout.bale_stock import BaleStock
-from rickyard.program.feedout.day_amounts import GroupDays
+from rickyard.program.days import BaleStock, GroupDays
 from rickyard.program.inputs import assumed
 from rickyard.quantities import DAYS_PER_WEEK, is_some
 from rickyard.safety import of_feed

@@ -12,10 +12,7 @@ from rickyard.animals import HORSES
 from rickyard.display import display_for, listed, number_text
 from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Caution, Farm, Feed, Package
-from rickyard.program.feedout.bale_stock import hay_ids
-from rickyard.program.feedout.day_amounts import GroupDays
-from rickyard.program.feedout.held_rules import only_mixed
-from rickyard.program.feedout.step_up import free_step_kg
+from rickyard.program.days import GroupDays, free_step_kg, hay_ids, only_mixed
 from rickyard.program.inputs import cautioned, daily_before_kg
 from rickyard.program.problem import OneFeed, day_shares, days_of_change
 from rickyard.program.result import ChangeOver, SeasonProgram

@@ -17,8 +17,8 @@ from rickyard.program.ask import (
     short_of_hay,
     with_outcomes,
 )
+from rickyard.program.days import weighed_out
 from rickyard.program.explain import cost_usd, eaten_of, explain
-from rickyard.program.feedout import weighed_out
 from rickyard.program.inputs import assumed
 from rickyard.program.model import Model, Prices, prices_of, spread_where_short, uses_of
 from rickyard.program.problem import (

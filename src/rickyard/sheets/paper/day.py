@@ -9,7 +9,7 @@ from typing import Final
 
 from rickyard.display import Display, count_text, display_for, listed
 from rickyard.farm import Farm
-from rickyard.program.feedout import weighed_out
+from rickyard.program.days import weighed_out
 from rickyard.program.result import Delivery, SeasonProgram
 from rickyard.sheets.paper.on_farm import grazed_by, is_here
 from rickyard.sheets.wording import group_name, least_load_kg, words

@@ -9,7 +9,8 @@ from typing import Final
 
 from rickyard.display import Display, display_for, listed, number_text
 from rickyard.farm import Caution, Farm, Package
-from rickyard.program.feedout import change_cautions, weighed_out
+from rickyard.program.days import weighed_out
+from rickyard.program.feedout import change_cautions
 from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.safety import rule_of

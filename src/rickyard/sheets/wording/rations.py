@@ -17,7 +17,7 @@ from rickyard.display import (
     number_text,
 )
 from rickyard.farm import Farm, FeedKind
-from rickyard.program.feedout import weighed_out
+from rickyard.program.days import weighed_out
 from rickyard.program.result import Ration, RationThing, SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.sheets.wording import words

@@ -16,7 +16,7 @@ from rickyard.display import (
     short_daily_text,
 )
 from rickyard.farm import Farm, FeedKind
-from rickyard.program.feedout import weighed_out
+from rickyard.program.days import weighed_out
 from rickyard.program.result import STANDING_NOTE, Ration, RationThing, SeasonProgram
 from rickyard.service import Planned
 from rickyard.sheets.paper import day_list
