@@ -40,13 +40,37 @@ class BaleStock:
 
 
 def hay_ids(farm: Farm) -> frozenset[str]:
-    """Return the ids of the hays: every lot, and every feed bought as forage."""
+    """Return the ids of the hays: every lot, and every feed bought as forage.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its lots and feeds are read.
+
+    Returns
+    -------
+    frozenset of str
+        Grass that is grazed is none of them.
+    """
     bought = (feed.feed_id for feed in farm.feeds if feed.kind is FeedKind.FORAGE)
     return frozenset((*(lot.lot_id for lot in farm.lots), *bought))
 
 
 def bale_stocks(program: SeasonProgram, farm: Farm) -> dict[str, BaleStock]:
-    """Return the bales of every source that is fed by the bale."""
+    """Return the bales of every source that is fed by the bale.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        Its periods, and the weight of a bale of each source.
+    farm : Farm
+        Its lots and feeds are read.
+
+    Returns
+    -------
+    dict
+        By lot or feed. [bales, kg as fed]
+    """
     values = {one.source_id: one for one in program.sources}
     found = {}
     for lot in farm.lots:

@@ -85,7 +85,19 @@ class GroupDays:
 def group_days(program: SeasonProgram, farm: Farm, *, counted: bool = True) -> Iterator[GroupDays]:
     """Yield the days of every group that is here in the season, in the order of the farm.
 
-    ``counted``: whether the program counts with the days on which feeds are raised.
+    Parameters
+    ----------
+    program : SeasonProgram
+        What is fed in each period, and what is left of each hay.
+    farm : Farm
+        Its groups, feeds and rules are read.
+    counted : bool
+        Whether the program counts with the days on which feeds are raised.
+
+    Returns
+    -------
+    iterator of GroupDays
+        With what is put out on each day. [kg as fed]
     """
     everybody = list(_lists(program, farm, counted))
     room = room_kg_dm(program, farm)

@@ -85,7 +85,25 @@ def room_kg_dm(program: SeasonProgram, farm: Farm) -> dict[str, float]:
 
 
 def day_kg_dm(kg: Mapping[str, FloatArray], dry: Mapping[str, float]) -> FloatArray:
-    """Return the dry matter of each day of amounts as fed, of one source or more. [kg]."""
+    """Return the dry matter of each day of amounts as fed, of one source or more.
+
+    Parameters
+    ----------
+    kg : mapping
+        Kilograms of each source a day as fed. [kg]
+    dry : mapping
+        The dry matter of each source. [-]
+
+    Returns
+    -------
+    array, shape (days,)
+        All of them together. [kg]
+
+    Examples
+    --------
+    >>> day_kg_dm({"A": np.array([4.0, 2.0]), "B": np.array([1.0, 0.0])}, {"A": 0.5, "B": 1.0})
+    array([3., 1.])
+    """
     return np.asarray(np.sum([each * dry[one] for one, each in kg.items()], axis=0))
 
 

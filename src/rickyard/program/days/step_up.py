@@ -77,7 +77,18 @@ def paces_of(rules: list[Binding], asked: Mapping[str, FloatArray]) -> dict[str,
 
 
 def free_step_kg(weight_kg: float) -> float:
-    """Return by how much a feed may be raised from one day to the next without more ado. [kg]."""
+    """Return by how much a feed may be raised from one day to the next without more ado.
+
+    Parameters
+    ----------
+    weight_kg : float
+        Live weight of a head. [kg]
+
+    Returns
+    -------
+    float
+        Half a pound, or less for the small. [kg a head]
+    """
     return min(FREE_KG, FREE_PCT_BW / 100.0 * weight_kg)
 
 
