@@ -74,7 +74,24 @@ def _agree(first: Sample, second: Sample) -> bool:
         mine, other = getattr(first, name), getattr(second, name)
         if mine and other and mine != other:
             return False
-    return all(_alike(one, other) for one, other in _shared(first, second))
+    if not all(_alike(one, other) for one, other in _shared(first, second)):
+        return False
+    names = {one.analyte for one in first.values} & {one.analyte for one in second.values}
+    if first.method and second.method and first.method != second.method and names:
+        return False  # two laboratories tested one hay, each in its own way
+    return _one_water(first, second)
+
+
+def _one_water(first: Sample, second: Sample) -> bool:
+    """Return whether the dry matter of one sample and the moisture of another can be of one."""
+    for one, other in ((first, second), (second, first)):
+        dry, water = one.of("dm"), other.of("moisture")
+        if dry is None or water is None or dry.value is None or water.value is None:
+            continue
+        if dry.unit == water.unit == "pct" and not (one.of("moisture") or other.of("dm")):
+            if abs(dry.value + water.value - 100.0) > max(dry.step, water.step) + 1e-9:
+                return False
+    return True
 
 
 def _alike(one: Value, other: Value) -> bool:

@@ -113,7 +113,7 @@ def _by_the_kilogram(page: Page) -> Page:
     rows = []
     for row in page.rows:
         texts = [cell.text for cell in row if cell.number is None]
-        if len(row) == 1:
+        if len(row) == len(texts) == 1:
             head = _BY_THE_KILOGRAM.fullmatch(texts[0].strip())
             basis = basis_in(texts[0]) if head else ""
             within = basis in _SAID

@@ -274,7 +274,7 @@ def _rows(lines: list[str], delimiter: str) -> list[tuple[int, list[str]]]:
     while place < len(lines):
         line, taken = _record(lines, place, delimiter, usual)
         texts = _split(line, delimiter)
-        spoken = delimiter in ",;" and _is_spoken(line, texts, usual)
+        spoken = delimiter in ",;" and _is_spoken(line, texts, usual) and not _is_coded(texts)
         rows.append((place, [line.strip(" ,;")] if spoken else texts))
         place += taken
         cells += len(rows[-1][1])
@@ -309,6 +309,16 @@ def _is_spoken(line: str, texts: Sequence[str], usual: int) -> bool:
     words = len(re.findall(r"[^\W\d_]{2,}", line))
     told = few and any(line.count(mark) == line.count(f"{mark} ") == parts - 1 for mark in ",;")
     return told and words >= _WORDS_SPOKEN * (parts - 1)
+
+
+#: "PRN" in a line of a key: short, and all in capital letters and figures.
+_CODE: Final = re.compile(r"[A-Z][A-Z0-9_.-]{1,9}")
+
+
+def _is_coded(texts: Sequence[str]) -> bool:
+    """Return whether a line is a code and what it stands for: "PRN;crude protein, % dry"."""
+    filled = [text.strip() for text in texts if text.strip()]
+    return len(filled) == _LEAST_PAIRS and bool(_CODE.fullmatch(filled[0]))
 
 
 #: A sentence with a bracket has so few parts.

@@ -426,7 +426,7 @@ def _fields_of(
     fields: dict[str, Cell] = {}
     spare: list[Cell] = []
     for one, column in placed:
-        if one.cell.hidden or _another_nearer(one, column, placed):
+        if one.cell.hidden:
             continue
         telling = one.only_unit and bool(written_in(one.text).basis)
         telling |= one.label is not None and one.label.maybe_basis
@@ -434,10 +434,13 @@ def _fields_of(
             telling &= not _BARE_BASIS.fullmatch(one.text.strip())  # "wet" under "Method"
         free = column is None or not (
             (column.label and not _beside(one, column))
-            or column.field in (*SAMPLE_FIELDS, "basis", "companion")
+            or column.field in ("basis", "companion")
+            or (column.field in SAMPLE_FIELDS and (gridded or not _beside(one, column)))
         )
         if telling and free and "basis" not in fields:
             fields["basis"] = one.cell
+        elif _another_nearer(one, column, placed):
+            continue
         elif column is None:
             named = gridded or one is placed[0][0]
             spare.extend([one.cell] if named and not one.is_value else ())

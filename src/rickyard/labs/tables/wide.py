@@ -338,6 +338,7 @@ def _shared_labels(columns: list[Heading], gridded: bool) -> None:
     for before, column in itertools.pairwise(columns):
         near = not gridded or int(column.cell.x0) - int(before.cell.x1) <= 1
         bare = column.label is None or column.maybe_basis_label() or _is_unit_of_dry(column)
+        bare = bare or _stands_beside(before, column)
         basis = column.basis or ("dm" if column.label is not None and bare else "")
         years = column.year and before.year and column.label is None
         if near and years and len(column.texts) == 1:
@@ -359,6 +360,13 @@ def _is_unit_of_dry(column: Heading) -> bool:
     """Return whether a column is headed "% DM" alone, which is the unit of a name before it."""
     dry = column.label is not None and column.label.candidates == ("dm",)
     return dry and len(column.texts) == 1 and bool(UNIT_FIRST.match(column.texts[0]))
+
+
+def _stands_beside(before: Heading, column: Heading) -> bool:
+    """Return whether "DM" stands under a unit beside the "AR" of the column before it."""
+    dry = column.label is not None and column.label.candidates == ("dm",)
+    received = [text for text in before.texts if is_only_basis(text)]
+    return dry and any(written_in(text).basis == "ar" for text in received)
 
 
 def _title(columns: list[Heading], rows: list[list[Seen]], top: int) -> Cell | None:
@@ -399,10 +407,9 @@ def _told_by_title(text: str) -> tuple[str, str]:
 
 
 def _only_basis(column: Heading) -> bool:
-    return bool(column.texts) and all(
-        is_only_basis(text) or (is_only_unit(text) and bool(written_in(text).basis))
-        for text in column.texts
-    )
+    told = [is_only_basis(one) or bool(written_in(one).basis) for one in column.texts]
+    each = (is_only_basis(one) or is_only_unit(one) for one in column.texts)
+    return any(told) and all(each)
 
 
 def _last_years(columns: list[Heading]) -> None:

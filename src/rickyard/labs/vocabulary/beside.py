@@ -54,7 +54,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "lab control|lab control no|laboratory reference|lab nr|lab serial|lims number|lims|"
     "labornummer|labor nr|no de laboratoire|n de laboratoire|numero de laboratoire|"
     "no de laboratorio|numero de laboratorio|no laboratorio|"
-    "internal no|internal number|control no|control number",
+    "internal no|internal number|control no|control number|their no|their number|their ref",
     "number": "card|card no|card number|"
     "reference|ref|reference no|reference number|ref no|ref number|sample code|code|"
     "sample no|sample number|no|number|sample nr|nr|sample num|serial no|s no",
