@@ -31,7 +31,12 @@ from rickyard.labs.vocabulary import (
 
 _STATES: Final = re.compile(
     r"\bbasis\b|\bexpressed\b|\breported (?:on|as|in)\b|\b(?:results?|values?|figures?|numbers?|"
-    r"analys[ei]s|percentages?|data|everything|all)\b.*\b(?:on|in|as|are|is|of)\b|"
+    r"analys[ei]s|percentages?|data|everything|all|shares|fractions|contents|concentrations|"
+    r"nutrients)\b.*\b(?:on|in|as|are|is|of|to|per|for|mean)\b|"
+    r"\bwe (?:report|give|print|state|quote|work)\b|"
+    r"\b(?:dry[- ](?:matter|basis|weight)|as[- ](?:received|fed|is)|dm|fresh[- ]weight) "
+    r"(?:figures?|values?|results?|numbers?|percentages?|shares)\b|"
+    r"\bdatos\b|\bchiffres\b|\bdonn[eé]es\b|\bteneurs\b|\bgehalte\b|\bzahlen\b|"
     r"\br[eé]sultats?\b|\bresultados?\b|\bvaleurs?\b|\bvalores\b|\bangaben\b|\bergebnisse\b|"
     r"\bwerte\b|\bbezogen auf\b|\bexprim\w+|\bexpres\w+|\brisultati\b|"
     r"\bgiven (?:on|as|in)\b|\brefers? to (?:the )?(?:dry|hay|feed|material|sample) |"
@@ -79,7 +84,7 @@ _SENTENCES: Final = re.compile(
     r"[,;\s]\s*(?=[*†‡§¶]+\s*[=:]?\s*[%a-zA-Z])"
 )
 _DEFINES: Final = re.compile(
-    r"^[\s(]*(?!units?\b|basis\b|notes?\b)[a-z.\s]{1,6}\s*(?:=|:| means )", re.IGNORECASE
+    r"^[\s(]*(?!units?\b|basis\b|notes?\b|values?\b|result|figure|data\b|all\b)[a-z.\s]{1,6}\s*(?:=|:| means )", re.IGNORECASE
 )
 
 
@@ -285,9 +290,29 @@ _NOT_SO: Final = re.compile(
 )
 
 
+#: "unless marked AF, figures are DM": the one thing that is marked.
+_UNLESS_SO: Final = re.compile(
+    r"\b(?:unless|except where|if not) (?:otherwise )?(?:marked|noted|shown|labell?ed|followed by) "
+    r"(?:as )?[\"']?(?P<means>as[- ]fed|as[- ]received|a\.?[fr]\.?|fresh|wet|dry|d\.?m\.?)[\"']?"
+    r"(?=[\s,;:.)]|$)[,:]?",
+    re.IGNORECASE,
+)
+#: "on the left as fed, on the right dry": of two numbers that stand side by side.
+_OF_TWO: Final = re.compile(
+    r"\b(?:left|right|first|second|upper|lower|brackets?|parenthes[ei]s|above|below)\b", re.I
+)
+
+
+def _of_two(sentence: str) -> bool:
+    """Return whether a sentence says which of two numbers beside one another is on which basis."""
+    clauses = re.split(r"[,;]|\band\b|\bbut\b|\bwith\b", sentence)
+    told = {basis_in(one) for one in clauses if _OF_TWO.search(one)}
+    return told >= {"dm", "ar"}
+
+
 def _sentence(legend: Legend, sentence: str) -> None:
-    sentence = _NOT_SO.sub(" ", sentence)
-    if _ELSEWHERE.search(sentence):
+    sentence = _UNLESS_SO.sub(" ", _NOT_SO.sub(" ", sentence))
+    if _ELSEWHERE.search(sentence) or _of_two(sentence):
         return
     sentence = _EXCEPT_TOLD.sub(
         lambda found: " " if basis_in(found[0]) else found[0], without_water(sentence, _named)

@@ -42,6 +42,8 @@ def with_pairs_apart(document: Document) -> Document:
     Document
         The document, each value in a cell of its own.
     """
+    pages = [replace(page, rows=[_whole_again(row) for row in page.rows]) for page in document.pages]
+    document = replace(document, pages=pages)
     cells = [
         (cell, pair)
         for page in document.pages
@@ -63,6 +65,23 @@ def with_pairs_apart(document: Document) -> Document:
         order, {cell.row for cell, _ in telling}, {round(cell.x0) for cell, _ in telling}
     )
     return replace(document, pages=[_apart(page, known) for page in document.pages])
+
+
+#: "4.0 [" before "4.7] %": a pair that was parted at the wide space within its bracket.
+_OPEN: Final = re.compile(rf"{_NUMBER}\s*%?\s*[(\[]")
+_SHUT: Final = re.compile(rf"{_NUMBER}\s*%?\s*[)\]].{{0,16}}")
+
+
+def _whole_again(row: list[Cell]) -> list[Cell]:
+    """Return a row with pairs whole of which only one bracket stands in each of two cells."""
+    made: list[Cell] = []
+    for cell in row:
+        before = made[-1] if made else None
+        if before is not None and _OPEN.fullmatch(before.text) and _SHUT.fullmatch(cell.text):
+            made[-1] = replace(before, text=f"{before.text} {cell.text}", x1=cell.x1)
+        else:
+            made.append(cell)
+    return made
 
 
 def _whole(
@@ -146,9 +165,27 @@ def _shown(pairs: Iterable[re.Match[str]]) -> tuple[str, str] | None:
     return None
 
 
+#: "first figure: as received", "[in brackets]: dry matter": how the pairs are told.
+_OF_PAIRS: Final = re.compile(
+    r"\b(?:first|second|brackets?|parenthes[ei]s|left|right|upper|lower|klammern?|"
+    r"parenth[eè]ses|par[eé]ntesis)\b",
+    re.IGNORECASE,
+)
+
+
 def _apart(page: Page, known: _Known) -> Page:
-    rows = [[one for cell in row for one in _two(cell, known)] for row in page.rows]
+    rows = [
+        [one for cell in row for one in _two(cell, known)]
+        for row in page.rows
+        if not (known.order and _tells_of_pairs(row))
+    ]
     return replace(page, rows=rows)
+
+
+def _tells_of_pairs(row: list[Cell]) -> bool:
+    """Return whether the cells of a row say which number of a pair is which, and head none."""
+    bases = [written_in(cell.text).basis for cell in row if _OF_PAIRS.search(cell.text)]
+    return len(bases) == len(row) and set(bases) == set(_WORDS)
 
 
 def _two(cell: Cell, known: _Known) -> list[Cell]:

@@ -23,6 +23,7 @@ from rickyard.labs.tables.places import (
 from rickyard.labs.tables.values import as_value, hints_of_text, qualified, stands_as
 from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
 from rickyard.labs.vocabulary import (
+    FOOTNOTE_MARKS,
     is_aside,
     is_only_basis,
     is_own_check,
@@ -88,7 +89,7 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         The samples; of rows of several years the last.
     """
     samples: list[DraftSample] = []
-    blank = 0
+    blank, last = 0, -1
     has_basis = bool(table.of("basis"))
     over = {_without_figures(row) for row in rows[: table.first] if row}
     places = range(table.first, len(rows))
@@ -108,11 +109,13 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         if not values and _is_remark(placed, samples):
             continue
         if not values and not _may_be_sample(placed):
-            if samples and table.rows and place - table.rows[-1] == 1:
+            if samples and place - 1 == last:
                 _take_second_line(samples[-1], placed)
             continue
         table.rows.append(place)
+        there = len(table.passed)
         _take_row(table, row, placed, samples, has_basis)
+        last = place if len(table.passed) == there else last
     if all(sample.doubts.count(_MORE_NUMBERS) == 1 for sample in samples):
         for sample in samples:
             sample.doubts.remove(_MORE_NUMBERS)  # a column without a heading, in every row
@@ -234,7 +237,7 @@ def _take_second_line(sample: DraftSample, placed: Sequence[tuple[Seen, Heading 
     A kind of hay there heads the rows below it.
     """
     one, column = placed[0]
-    if len(placed) != 1 or column is None:
+    if len(placed) != 1 or column is None or one.text[:1] in FOOTNOTE_MARKS:
         return
     name = sample.fields.get(column.field) if column.field in ("id", "weak_id") else None
     if name is not None and goes_on(one, name):

@@ -274,6 +274,38 @@ def doubt_unprinted(samples: Iterable[Sample]) -> None:
                 sample.questions.append(which_unit(value, "is printed without a unit"))
 
 
+#: A unit in which traces are told, wherever it stands on a report.
+_OF_TRACES: Final = re.compile(
+    r"\bpp[mb]\b|\bp\.p\.m|parts per|\b[mµμu]c?g\b|\b\d\s?mg", re.IGNORECASE
+)
+
+
+def doubt_traces(samples: Iterable[Sample], texts: Iterable[str]) -> None:
+    """Ask for the unit of traces on a report that prints none for them anywhere.
+
+    What only the number tells of them is no more than a habit of laboratories.
+
+    Parameters
+    ----------
+    samples : iterable of Sample
+        The samples of a file.
+    texts : iterable of str
+        All texts of it.
+    """
+    bare = [
+        (sample, value)
+        for sample in samples
+        for value in sample.values
+        if value.unit in ("ppm", "ppb") and value.status == "sure"
+        if any(reason.startswith(INFERRED) for reason in value.reasons)
+    ]
+    if not bare or any(map(_OF_TRACES.search, texts)):
+        return
+    for sample, value in bare:
+        value.doubt("no unit of traces is printed anywhere")
+        sample.questions.append(which_unit(value, "is printed without a unit"))
+
+
 _OTHER: Final = {"dm": "ar", "ar": "dm"}
 _BASIS_WORDS: Final = {"dm": "dry", "ar": "as received"}
 

@@ -26,6 +26,7 @@ from rickyard.labs.understanding.guard import (
     doubt_numbers,
     doubt_odd_units,
     doubt_shifted,
+    doubt_traces,
     doubt_unprinted,
     leave_names,
     page_of,
@@ -303,6 +304,7 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
     samples = [] if _tells_of_none(samples, draft, document) else samples
     doubt_odd_units(samples)
     doubt_unprinted(samples)
+    doubt_traces(samples, (cell.text for page in document.pages for cell in page.cells()))
     worth = _worth_of(samples)
     doubt_strangers(draft.samples, every)
     _doubt_nameless(samples)
