@@ -88,9 +88,9 @@ def _one_water(first: Sample, second: Sample) -> bool:
         dry, water = one.of("dm"), other.of("moisture")
         if dry is None or water is None or dry.value is None or water.value is None:
             continue
-        if dry.unit == water.unit == "pct" and not (one.of("moisture") or other.of("dm")):
-            if abs(dry.value + water.value - 100.0) > max(dry.step, water.step) + 1e-9:
-                return False
+        alone = dry.unit == water.unit == "pct" and not (one.of("moisture") or other.of("dm"))
+        if alone and abs(dry.value + water.value - 100.0) > max(dry.step, water.step) + 1e-9:
+            return False
     return True
 
 

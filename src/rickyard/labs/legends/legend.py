@@ -84,7 +84,9 @@ _SENTENCES: Final = re.compile(
     r"[,;\s]\s*(?=[*†‡§¶]+\s*[=:]?\s*[%a-zA-Z])"
 )
 _DEFINES: Final = re.compile(
-    r"^[\s(]*(?!units?\b|basis\b|notes?\b|values?\b|result|figure|data\b|all\b)[a-z.\s]{1,6}\s*(?:=|:| means )", re.IGNORECASE
+    r"^[\s(]*(?!units?\b|basis\b|notes?\b|values?\b|result|figure|data\b|all\b)"
+    r"[a-z.\s]{1,6}\s*(?:=|:| means )",
+    re.IGNORECASE,
 )
 
 
@@ -477,8 +479,14 @@ def _short(sentence: str) -> bool:
     return len(bare) <= _LONGEST_NOTE and not any(sign.isdigit() for sign in bare)
 
 
+#: "Energy per lb of dry matter": in what is a matter of course.
+_BY_POUND: Final = re.compile(r"\b(?:per|a|/)\s*(?:lb|pound)\b", re.IGNORECASE)
+
+
 def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
     unit = written_in(sentence).unit
+    if not unit and groups and set(groups) <= set(ENERGIES) and _BY_POUND.search(sentence):
+        unit = "mcal_per_lb"
     shown = plain(sentence)
     if unit and groups and len(shown) < _LONGEST_SENTENCE:
         for analyte in groups:

@@ -16,6 +16,7 @@ from rickyard.labs.vocabulary import (
     Op,
     Printed,
     basis_in,
+    is_only_basis,
     label_of,
     phrases,
     printed,
@@ -167,10 +168,27 @@ def _of_all(sentence: str, found: list[Found]) -> None:
     basis = ""
     if together:
         basis = basis_in(together[1]) or basis_in(re.split("[,;]", together[1])[0])
+    end = "" if basis else _at_end(sentence)
     for one in found:
-        one.bases.append(Hint(basis, "the sentence"))
+        one.bases.append(Hint(basis or ("" if _basis_of(one) else end), "the sentence"))
         if re.search(r"\brespectively\b", sentence):
             one.printed = replace(one.printed, doubt=several)
+
+
+#: ", dry basis again", "(as received, too)": what ends a sentence and is of all in it.
+_END: Final = re.compile(r"[,;(–—]\s*(?P<end>[^,;()–—]{2,40}?)\s*\)?[\s.!]*$")
+_FILLING: Final = re.compile(
+    r"\b(?:again|too|as well|also|both|all|each|every(?:thing| one)|of (?:them|it|these)|"
+    r"always|still|likewise|on an?|on the|of the|given|basis)\b",
+    re.IGNORECASE,
+)
+
+
+def _at_end(sentence: str) -> str:
+    """Return the basis with which a sentence ends behind a comma."""
+    told = _END.search(sentence)
+    end = _FILLING.sub(" ", told["end"]).strip() if told else ""
+    return basis_in(end) if end and is_only_basis(end) else ""
 
 
 #: A list goes on with the next number; and a label has its own number right behind it.
@@ -245,7 +263,8 @@ def _just_before(
 def _shared(sentence: str, placed: list[tuple[Found, int, int]]) -> None:
     """Let values in a row have the unit and the basis behind the last of them."""
     for (one, _, end), (after, start, _) in reversed(list(itertools.pairwise(placed))):
-        if not _IN_A_ROW.fullmatch(sentence[end:start]):
+        gap = _NUMBER_BEFORE.sub(" ", f"{sentence[end:start]} ", count=1)
+        if not _IN_A_ROW.fullmatch(gap):
             continue
         for mine, others in ((one.units, after.units), (one.bases, after.bases)):
             if not any(hint.word for hint in mine):
@@ -291,7 +310,9 @@ def _behind(
     one = Found(label, sentence[start:end], _at(before["number"], cell), value)
     one.units.append(Hint(written_in(before["unit"]).unit, "the sentence"))
     rest = written_in(re.split(r"\d|;|\band\b", sentence[end : min(limit, end + _AFTER)])[0])
-    one.bases += [Hint(label.basis, "the label"), Hint(rest.basis, "the sentence")]
+    behind = re.search(r"\b(?:on|of|in)\b", sentence[start:end])  # "37.0 % ADF on dry matter"
+    where = "the sentence" if behind else "the label"
+    one.bases += [Hint(label.basis, where), Hint(rest.basis, "the sentence")]
     return one
 
 

@@ -42,7 +42,9 @@ def with_pairs_apart(document: Document) -> Document:
     Document
         The document, each value in a cell of its own.
     """
-    pages = [replace(page, rows=[_whole_again(row) for row in page.rows]) for page in document.pages]
+    pages = [
+        replace(page, rows=[_whole_again(row) for row in page.rows]) for page in document.pages
+    ]
     document = replace(document, pages=pages)
     cells = [
         (cell, pair)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
@@ -103,6 +104,100 @@ def _in_one(row: list[Cell]) -> list[Cell]:
     return [replace(row[0], text=f"{row[0].text.strip()} {words}", x1=row[-1].x1)]
 
 
+#: A code in a column, and the most of them that a key of one column explains.
+_SHORT: Final = re.compile(r"[A-Za-z0-9%#*]{1,6}")
+_MOST_CODES: Final = 12
+#: The title over a key, what its codes mean, and the page and row of each.
+_Key = tuple[str, dict[str, str], set[tuple[int, int]]]
+
+
+def with_columns_keyed(document: Document) -> Document:
+    """Return a document in which the codes of one column are told as the key of that column does.
+
+    "column u", and under it "p | per cent" and "g | g/kg": each in a section of its own. A key
+    of nothing but units needs no title where a column holds nothing but its codes.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+
+    Returns
+    -------
+    Document
+        The document, without the lines of the keys that were used.
+    """
+    keys = _keys_of_columns(document)
+    used: set[tuple[int, int]] = set()
+    pages = []
+    for page in document.pages:
+        told = {}
+        for at, texts in _columns(page).items() if keys and page.gridded else ():
+            key = next((one for one in keys if _is_key_of(one, texts)), None)
+            if key is not None:
+                told[at] = key[1]
+                used |= key[2]
+        pages.append(replace(page, rows=[_in_words(row, told) for row in page.rows]))
+    if not used:
+        return document
+    left = [
+        replace(page, rows=[[] if (n, m) in used else row for m, row in enumerate(page.rows)])
+        for n, page in enumerate(pages)
+    ]
+    return replace(document, pages=left)
+
+
+def _keys_of_columns(document: Document) -> list[_Key]:
+    """Return the keys of a document: lines of two cells one under the other."""
+    keys: list[_Key] = []
+    for number, page in enumerate(document.pages):
+        key: _Key = ("", {}, set())
+        for place, row in enumerate(page.rows):
+            texts = [cell.text.strip() for cell in row]
+            if len(texts) == _LEAST and _SHORT.fullmatch(texts[0]) and label_of(texts[1]) is None:
+                key[1][texts[0]] = texts[1]
+                key[2].add((number, place))
+            elif texts:
+                keys.append(key)
+                key = (texts[0] if len(texts) == 1 else "", {}, set())
+        keys.append(key)
+    return [one for one in keys if 1 < len(one[1]) <= _MOST_CODES]
+
+
+def _columns(page: Page) -> dict[float, list[str]]:
+    texts: dict[float, list[str]] = {}
+    for row in page.rows:
+        for cell in row if len(row) > _LEAST_ACROSS else ():
+            texts.setdefault(cell.x0, []).append(cell.text.strip())
+    return {at: own for at, own in texts.items() if len(own) > _LEAST_ACROSS}
+
+
+def _is_key_of(key: _Key, texts: list[str]) -> bool:
+    """Return whether a key explains what stands in a column, and everything there."""
+    title, codes, _ = key
+    head, *below = texts
+    if not set(below) <= set(codes) or head in codes:
+        return False
+    if re.search(rf"(?<!\w){re.escape(head)}(?!\w)", title):
+        return True
+    units = all(is_only_unit(one) and not is_only_basis(one) for one in codes.values())
+    return units and len(set(below)) > 1 and label_of(head) is None
+
+
+def _in_words(row: list[Cell], told: Mapping[float, dict[str, str]]) -> list[Cell]:
+    """Return a row with what codes mean in their place, and what they are over them."""
+    made = []
+    for cell in row if told and len(row) > _LEAST_ACROSS else ():
+        codes = told.get(cell.x0)
+        means = codes.get(cell.text.strip()) if codes else None
+        if codes and means is None:
+            bases = all(map(is_only_basis, codes.values()))
+            units = all(map(is_only_unit, codes.values()))
+            means = "basis" if bases else "unit" if units else cell.text
+        made.append(cell if means is None else replace(cell, text=means, number=None))
+    return made or row
+
+
 def ends_of(page: Page) -> list[list[Cell]]:
     """Return the rows at the top and at the foot of a page, where legends stand.
 
@@ -158,12 +253,13 @@ def _columns_of_codes(page: Page, codes: dict[str, str]) -> set[float]:
     for row in page.rows:
         for cell in row if len(row) >= _LEAST_ACROSS else ():
             texts.setdefault(cell.x0, []).append(cell.text.strip())
+    under = {at: own if own[0] in codes else own[1:] for at, own in texts.items()}
     return {
         at
-        for at, (head, *below) in texts.items()
+        for at, below in under.items()
         if len(below) >= _LEAST_BELOW
         and {codes.get(text) for text in below} == set(_WORDS)
-        and len(head) <= _LONGEST_HEAD
+        and len(texts[at][0]) <= _LONGEST_HEAD
     }
 
 

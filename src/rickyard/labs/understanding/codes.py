@@ -9,7 +9,12 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.understanding.bases_told import ends_of, with_bases, with_marks_told
+from rickyard.labs.understanding.bases_told import (
+    ends_of,
+    with_bases,
+    with_columns_keyed,
+    with_marks_told,
+)
 from rickyard.labs.understanding.keys_in_prose import with_keys_spoken
 from rickyard.labs.understanding.numbered import with_heads_told
 from rickyard.labs.vocabulary import (
@@ -45,6 +50,7 @@ def with_names(document: Document) -> Document:
     document : Document
         One way of reading a file.
     """
+    document = with_columns_keyed(document)
     document = with_keys_spoken(with_marks_told(with_heads_told(document)))
     document = _with_units_coded(_with_numbers(document))
     document = with_bases(_with_suffixes(_with_columns(_with_units(document))))

@@ -14,6 +14,7 @@ from rickyard.labs.letters import (
     prose_samples,
     sentences,
     values_beside,
+    with_forms_told,
     without_older,
 )
 from rickyard.labs.parting import (
@@ -134,7 +135,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
     document, older = without_older(document)
     document = with_kilograms_told(with_names_whole(document))
     document = with_items_apart(with_lines_together(with_fields_apart(document)))
-    document = with_lists_apart(with_names(with_labels_apart(document)))
+    document = with_lists_apart(with_names(with_forms_told(with_labels_apart(document))))
     document = with_pairs_apart(document)
     comma = comma or comma_of(_numbers(document))
     draft = Draft(passed=older)

@@ -120,7 +120,13 @@ def label_of(text: str) -> Label | None:
     short = _SHORT_DRY.fullmatch(plain(shown))
     if short:
         return Label(("dm",), written_in(short["unit"]).unit)
-    found = _energy_abroad(shown) or _oxide(shown) or _of_short_basis(shown) or _written(shown)
+    found = (
+        _energy_abroad(shown)
+        or _oxide(shown)
+        or _of_short_basis(shown)
+        or _written(shown)
+        or _half_unit(shown)
+    )
     if found is None or found.misspelled:
         return _glued(shown) or found or _unclear(shown)
     return found
@@ -148,6 +154,20 @@ def _unclear(shown: str) -> Label | None:
     if label is None or len(label.candidates) != 1 or label.misspelled or label.maybe_basis:
         return None
     return replace(label, unit=written_in(told["unit"]).unit, unclear=told["more"].strip())
+
+
+#: "NEg, Mcal": an energy, and the first half of its unit.
+_HALF_UNIT: Final = re.compile(r"(?P<of>.*?)[\s,(\[]+(?:mcals?|mj)[.)\]]*", re.IGNORECASE)
+_ENERGY: Final = frozenset(["nem", "neg", "nel", "me", "de"])
+
+
+def _half_unit(shown: str) -> Label | None:
+    """Return the energy that a label names before a unit without its second half."""
+    told = _HALF_UNIT.fullmatch(shown)
+    label = _written(told["of"]) if told else None
+    if label is None or label.misspelled or not set(label.candidates) or label.unit:
+        return None
+    return label if set(label.candidates) <= _ENERGY else None
 
 
 #: "Kalium (TS)", "Cu [FM]": a name, and a basis abroad in its short form.
