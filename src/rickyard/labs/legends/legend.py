@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from rickyard.labs.legends.groups import ENERGIES, ENERGY_UNITS, GROUPS, TRACE, WATER
+from rickyard.labs.legends.made_ready import SHORTENED, explained, to_read, without_excepted
 from rickyard.labs.legends.units_listed import units_listed
 from rickyard.labs.vocabulary import (
     ABOUT_SAMPLE_ABROAD,
@@ -176,7 +177,7 @@ def legend_of(texts: Iterable[str]) -> Legend:
     """
     legend = Legend()
     for printed_text in dict.fromkeys(texts):
-        text = _SHORTENED.sub(r"\1 ", _explained(printed_text))
+        text = SHORTENED.sub(r"\1 ", explained(printed_text))
         legend.by_the_pound |= bool(_BY_THE_POUND.search(text))
         if len(text) < 4 or not _TELLING.search(text):
             continue
@@ -196,33 +197,6 @@ def legend_of(texts: Iterable[str]) -> Legend:
         for sentence in _SENTENCES.split(text):
             _sentence(legend, sentence)
     return legend
-
-
-#: "(moist. as received)": a point behind a word cut short ends no sentence.
-_SHORTENED: Final = re.compile(
-    r"\b(moist|prot|det|maint|phos|tot|fib|nutr|dig|approx|incl|excl|exc|resp|nitr|min|chem|"
-    r"est|calc|lab|carb|sol)\.\s+(?=[a-z])",
-    re.IGNORECASE,
-)
-#: "D (dry)", "A = as received": a letter and the basis that it stands for.
-_LETTER_MEANS: Final = re.compile(r"\b[A-Z]{1,3}\s*\((?P<means>[^()]{3,30})\)")
-
-
-def _explained(text: str) -> str:
-    """Return a sentence without the sign of a comment, and with letters that it explains itself.
-
-    Examples
-    --------
-    >>> _explained("# basis: D (dry) for everything but MOIST")
-    'basis: dry for everything but MOIST'
-    """
-    bare = text.lstrip("#/; ") if text[:1] in "#/;" else text
-
-    def told(found: re.Match[str]) -> str:
-        means = found["means"]
-        return means if is_only_unit(means) and basis_in(means) else found[0]
-
-    return _LETTER_MEANS.sub(told, bare) if "(" in bare else bare
 
 
 #: "everything else on dry matter", "the rest is dry".
@@ -271,54 +245,13 @@ _OF_FIGURES: Final = re.compile(
 )
 #: "Everything from CP to P": the columns of a table.
 _FROM_TO: Final = re.compile(r"\beverything from \S+ (?:to|through) \S+", re.IGNORECASE)
-#: Results that are not these: "Results on dry matter are sent on request".
-_ELSEWHERE: Final = re.compile(r"\b(?:up)?on request\b", re.IGNORECASE)
-
-
-#: "except where it says fresh": what a statement excepts is told where it holds.
-_EXCEPT_TOLD: Final = re.compile(
-    r"\b(?:except|unless|excepting)\b\s*(?:for |those |values |results |figures |things |tests )*"
-    r"(?:where|when|if|that|which|as|otherwise)\b.{0,24}\b(?:says?|said|marked|noted|shown|"
-    r"stated|labell?ed|printed|indicated|given|written|called|named|followed)\b[^.;)]*",
-    re.IGNORECASE,
-)
-
-
-#: "(not corrected to dry matter)": a basis on which values are not.
-_NOT_SO: Final = re.compile(
-    r"\bnot (?:yet |been )?(?:corrected|converted|adjusted|calculated|given|reported|expressed|on|"
-    r"in|per)\b[^,;.()]*",
-    re.IGNORECASE,
-)
-
-
-#: "unless marked AF, figures are DM": the one thing that is marked.
-_UNLESS_SO: Final = re.compile(
-    r"\b(?:unless|except where|if not) (?:otherwise )?(?:marked|noted|shown|labell?ed|followed by) "
-    r"(?:as )?[\"']?(?P<means>as[- ]fed|as[- ]received|a\.?[fr]\.?|fresh|wet|dry|d\.?m\.?)[\"']?"
-    r"(?=[\s,;:.)]|$)[,:]?",
-    re.IGNORECASE,
-)
-#: "on the left as fed, on the right dry": of two numbers that stand side by side.
-_OF_TWO: Final = re.compile(
-    r"\b(?:left|right|first|second|upper|lower|brackets?|parenthes[ei]s|above|below)\b", re.I
-)
-
-
-def _of_two(sentence: str) -> bool:
-    """Return whether a sentence says which of two numbers beside one another is on which basis."""
-    clauses = re.split(r"[,;]|\band\b|\bbut\b|\bwith\b", sentence)
-    told = {basis_in(one) for one in clauses if _OF_TWO.search(one)}
-    return told >= {"dm", "ar"}
 
 
 def _sentence(legend: Legend, sentence: str) -> None:
-    sentence = _UNLESS_SO.sub(" ", _NOT_SO.sub(" ", sentence))
-    if _ELSEWHERE.search(sentence) or _of_two(sentence):
+    sentence = to_read(sentence)
+    if not sentence:
         return
-    sentence = _EXCEPT_TOLD.sub(
-        lambda found: " " if basis_in(found[0]) else found[0], without_water(sentence, _named)
-    )
+    sentence = without_excepted(without_water(sentence, _named))
     sentence = _without_rest(legend, _FROM_TO.sub("everything", sentence))
     clauses = [one for one in re.split(r"[,;()]|\bbut\b|\bexcept\b", sentence) if one.strip()]
     plainly = [_only_states(one) for one in clauses]

@@ -20,7 +20,7 @@ from rickyard.labs.tables.places import (
     is_of_another,
     out_of_place,
 )
-from rickyard.labs.tables.values import as_value, hints_of_text, qualified, stands_as
+from rickyard.labs.tables.values import as_value, hints_of_text, stands_as, take_companions
 from rickyard.labs.tables.wide import LEAST_LABELS, SAMPLE_FIELDS, Table
 from rickyard.labs.vocabulary import (
     FOOTNOTE_MARKS,
@@ -28,7 +28,6 @@ from rickyard.labs.vocabulary import (
     is_only_basis,
     is_own_check,
     marks_of,
-    method_in,
     plain,
     written_in,
     year_in,
@@ -346,7 +345,7 @@ def _take_row(
         if table.between(one.cell):
             found.doubt = "it stands between two columns"
         if column.companions:
-            _take_companions(
+            take_companions(
                 found, [beside for beside, owner in placed if owner in column.companions]
             )
         sample.found.append(found)
@@ -410,16 +409,6 @@ def _leave_replaced(table: Table, samples: list[DraftSample], fields: dict[str, 
 
 def _is_number(one: Seen) -> bool:
     return one.is_value and one.value.value is not None
-
-
-def _take_companions(found: Found, cells: Sequence[Seen]) -> None:
-    """Take unit, basis and method from the columns that belong to the one of a value."""
-    for one in cells:
-        known = written_in(one.text)
-        found.units.insert(0, Hint(known.unit, "the column beside it"))
-        found.bases.insert(0, Hint(known.basis, "the column beside it"))
-        found.method = found.method or method_in(one.text)
-        qualified(found, one.text)
 
 
 def _fields_of(

@@ -200,3 +200,21 @@ def found_in_line(line: Line, one: Seen, head: Heading) -> Found:
     found.method = found.method or head.method
     found.marks = marks_of(line.seen.text) + marks_of(one.text) + beside
     return found
+
+
+def take_companions(found: Found, cells: Sequence[Seen]) -> None:
+    """Take unit, basis and method from the columns that belong to the one of a value.
+
+    Parameters
+    ----------
+    found : Found
+        The value.
+    cells : sequence of Seen
+        What stands in these columns in its row.
+    """
+    for one in cells:
+        known = written_in(one.text)
+        found.units.insert(0, Hint(known.unit, "the column beside it"))
+        found.bases.insert(0, Hint(known.basis, "the column beside it"))
+        found.method = found.method or method_in(one.text)
+        qualified(found, one.text)
