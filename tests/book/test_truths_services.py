@@ -24,6 +24,14 @@ from rickyard.book.acting import (
     day_at,
 )
 from rickyard.book.base import BookPlace, BookProblem
+from rickyard.book.coring import (
+    begin_anew,
+    sample_begun,
+    samples_sent,
+    send_sample,
+    take_core,
+    undo_core,
+)
 from rickyard.book.folders import farm_of, take_in
 from rickyard.book.keeping import delete_farm, write_seasons
 from rickyard.book.looking import give_back_intake, look_back, take_intake, taken_intake
@@ -77,6 +85,7 @@ from rickyard.folder import FolderFaults, read_folder
 from rickyard.kinds import MoveKind, Wanted
 from rickyard.program.planning import SeasonEnd
 from rickyard.service import Asked, yard_on
+from rickyard.service.sections import Sent, coring_sheet, drawn_for
 from support.farm_folders import GOOD, write_texts
 
 DAY = date(2025, 12, 4)
@@ -286,6 +295,14 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     stack = lines["stacks"]
     yield "add stacks", lambda who: place_stack(who, sid, stack)
     yield "undo stacks", lambda who: stack_back(who, sid, uuid4())
+    bale = drawn_for(coring_sheet(farm, "C3", DAY))[0][0]
+    yield "take core", lambda who: take_core(who, sid, "C3", bale, DAY)
+    yield "undo core", lambda who: undo_core(who, sid, uuid4())
+    yield "undo core", lambda who: begin_anew(who, sid, "C3", "none")
+    sent = Sent("S", "Hill lab", "protein", DAY, None)
+    yield "send sample", lambda who: send_sample(who, sid, "C3", sent)
+    yield "read farm", lambda who: sample_begun(who, sid, "C3", "none")
+    yield "read farm", lambda who: samples_sent(who, sid)
     ends = SeasonEnd(date(2026, 5, 1))
     fact = fact_of(farm, [ends])
     assert fact is not None

@@ -14,6 +14,7 @@ from rickyard.book.district.keeper import newest_lines, newest_programs, read_pr
 from rickyard.book.district.reading import told_of_yard
 from rickyard.book.district.summaries import kept_programs, kept_yards, program_mark, yard_mark
 from rickyard.book.district.told import DueThere, ProgramTold, Threat, YardTold
+from rickyard.book.folders import sent_of
 from rickyard.book.services import FarmThere, list_farms, whole_farms
 from rickyard.hay.yard import Outlook
 from rickyard.service import Held
@@ -161,4 +162,8 @@ def _told(
 
 
 def _read_yards(lines: Mapping[UUID, UUID], days: Mapping[UUID, date]) -> dict[UUID, YardTold]:
-    return {season: told_of_yard(one, days[season]) for season, one in whole_farms(lines).items()}
+    sent = sent_of(lines)
+    return {
+        season: told_of_yard(one, days[season], sent[season])
+        for season, one in whole_farms(lines).items()
+    }

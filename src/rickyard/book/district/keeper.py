@@ -16,6 +16,7 @@ from rickyard.book.acting import ONE_PERSON, day_at
 from rickyard.book.district.reading import told_of_program, told_of_yard
 from rickyard.book.district.summaries import keep, program_mark, yard_mark
 from rickyard.book.district.told import ProgramTold
+from rickyard.book.folders import sent_of
 from rickyard.book.services import FarmThere, list_farms, planned_of, whole_farms
 from rickyard.service import ServiceError
 
@@ -169,4 +170,9 @@ def _make(one: _Missing) -> None:
             keep(one.season, one.kind, one.made_of, read_program_told(one.of))
         return
     for farm in whole_farms({one.season: one.of}).values():
-        keep(one.season, one.kind, one.made_of, told_of_yard(farm, one.day))
+        keep(
+            one.season,
+            one.kind,
+            one.made_of,
+            told_of_yard(farm, one.day, sent_of([one.season])[one.season]),
+        )

@@ -10,7 +10,7 @@ from rickyard.book.district.told import DueThere, ProgramTold, Threat, YardTold,
 from rickyard.display import clean, display_for
 from rickyard.farm import Caution, Farm
 from rickyard.service import Planned, ServiceError, read_lots, yard_on
-from rickyard.service.sections import as_shown, farm_tests
+from rickyard.service.sections import Sent, as_shown, farm_tests
 from rickyard.sheets.paper import feed_by_events, heat_events
 from rickyard.sheets.wording import about_name, answer_of, said_once, yard_totals
 
@@ -44,7 +44,7 @@ def told_of_program(planned: Planned) -> ProgramTold:
     )
 
 
-def told_of_yard(farm: Farm, day: date) -> YardTold:
+def told_of_yard(farm: Farm, day: date, sent: tuple[Sent, ...]) -> YardTold:
     """Return what the book says of a farm on a day, or why its yard cannot be worked out.
 
     Parameters
@@ -53,6 +53,8 @@ def told_of_yard(farm: Farm, day: date) -> YardTold:
         The farm.
     day : date
         The day.
+    sent : tuple of Sent
+        The samples that were sent.
 
     Returns
     -------
@@ -65,7 +67,7 @@ def told_of_yard(farm: Farm, day: date) -> YardTold:
         cautions += [one for lot in read_lots(farm).readings for one in lot.cautions]
         page = yard_on(farm, day)
         cautions += page.cautions
-        return YardTold(page.outlook, _due(farm, day), _threats(cautions, farm), "")
+        return YardTold(page.outlook, _due(farm, day, sent), _threats(cautions, farm), "")
     except ServiceError as problem:
         return YardTold(None, (), _threats(cautions, farm), str(problem))
 
@@ -79,9 +81,9 @@ def _threats(cautions: Iterable[Caution], farm: Farm) -> tuple[Threat, ...]:
     )
 
 
-def _due(farm: Farm, day: date) -> tuple[DueThere, ...]:
+def _due(farm: Farm, day: date, sent: tuple[Sent, ...]) -> tuple[DueThere, ...]:
     """Return what is due at a farm: fire first, then what is late, then by day."""
-    tests, until = farm_tests(farm, day), day + timedelta(days=DAYS_AHEAD)
+    tests, until = farm_tests(farm, day, sent), day + timedelta(days=DAYS_AHEAD)
     names = {one.lot_id: clean(one.name) for one in farm.lots}
     found = [
         DueThere("fire", one.day, names[one.key.removeprefix("heat-")], is_late=False)
@@ -98,7 +100,7 @@ def _due(farm: Farm, day: date) -> tuple[DueThere, ...]:
         if one.due_on < until
     ]
     found += [
-        DueThere("result", one.dates.result_on, clean(one.lot.name), is_late=True)
+        DueThere("result", one.expected_on, clean(one.lot.name), is_late=True)
         for one in tests.under_way
         if one.is_late
     ]

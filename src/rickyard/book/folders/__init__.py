@@ -10,9 +10,11 @@ from rickyard.book.folders.incoming import (
 from rickyard.book.folders.outgoing import (
     current_lines, current_states, farm_of, farms_of, layout_of, write_out,
 )
+from rickyard.book.folders.samples import sent_of
 from rickyard.book.folders.trip import seasons_of, take_in
 
 __all__ = [
     "Ids", "LEDGERS", "SOURCES", "current_lines", "current_states", "farm_of", "farms_of",
-    "keep_file", "layout_of", "line_values", "seasons_of", "store_season", "take_in", "write_out",
+    "keep_file", "layout_of", "line_values", "seasons_of", "sent_of", "store_season", "take_in",
+    "write_out",
 ]

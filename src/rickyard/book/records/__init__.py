@@ -10,6 +10,7 @@ from rickyard.book.records.columns import item_of, items_of, plain_values
 from rickyard.book.records.files import SeasonText, SourceFile
 from rickyard.book.records.ledgers import Feeding, LabPrice, Move, Need, Stack, Weather, Wish
 from rickyard.book.records.programs import Adoption, DONE, FAILED, Program, RUNNING, WAITING, Work
+from rickyard.book.records.samples import Core, Sample, Shipment
 from rickyard.book.records.shares import Share
 from rickyard.book.records.summaries import OF_PROGRAM, OF_YARD, Summary
 from rickyard.book.records.things import (
@@ -19,10 +20,10 @@ from rickyard.book.records.things import (
 from rickyard.book.records.trail import Farm, Leaving, Membership, Office, Person, TrailLine
 
 __all__ = [
-    "Account", "Adoption", "DONE", "FAILED", "Farm", "FarmState", "Feed", "FeedState", "Feeding",
-    "Group", "GroupState", "Invitation", "LabPrice", "Leaving", "Lot", "LotState", "Membership",
-    "Move", "Need", "OF_PROGRAM", "OF_YARD", "Office", "Person", "Program", "RUNNING", "Report",
-    "ReportState", "ReportValue", "Season", "SeasonState", "SeasonText", "Share", "SignInTry",
-    "SignedIn", "SourceFile", "Stack", "Summary", "TrailLine", "WAITING", "Weather", "Wish", "Work",
-    "item_of", "items_of", "plain_values",
+    "Account", "Adoption", "Core", "DONE", "FAILED", "Farm", "FarmState", "Feed", "FeedState",
+    "Feeding", "Group", "GroupState", "Invitation", "LabPrice", "Leaving", "Lot", "LotState",
+    "Membership", "Move", "Need", "OF_PROGRAM", "OF_YARD", "Office", "Person", "Program", "RUNNING",
+    "Report", "ReportState", "ReportValue", "Sample", "Season", "SeasonState", "SeasonText",
+    "Share", "Shipment", "SignInTry", "SignedIn", "SourceFile", "Stack", "Summary", "TrailLine",
+    "WAITING", "Weather", "Wish", "Work", "item_of", "items_of", "plain_values",
 ]

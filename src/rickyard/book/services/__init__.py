@@ -28,7 +28,8 @@ if TYPE_CHECKING:
         read_program, stop_plan,
     )
     from rickyard.book.services.reading import (
-        Count, GroupFact, export_farm, read_counts, read_farm, read_group_facts, whole_farms,
+        Count, GroupFact, export_farm, read_counts, read_farm, read_group_facts, whole_farm,
+        whole_farms,
     )
     from rickyard.book.services.reports import (
         FileKept, LARGEST_REPORT, keep_report, read_report, reports_kept, use_report,
@@ -51,7 +52,8 @@ __getattr__ = at_first_use(__name__, {
     "people": "end_membership let_in members_of read_trail somebody",
     "programs": "KeptProgram USUAL adopt ask_plan keep_program plan_work planned_in planned_of"
     " read_program stop_plan",
-    "reading": "Count GroupFact export_farm read_counts read_farm read_group_facts whole_farms",
+    "reading": "Count GroupFact export_farm read_counts read_farm read_group_facts whole_farm"
+    " whole_farms",
     "reports": "FileKept LARGEST_REPORT keep_report read_report reports_kept use_report",
     "rules": "look_at",
     "seasons": "Next begin_season next_season",
@@ -68,5 +70,6 @@ __all__ = [
     "read_group_facts", "read_invitations", "read_lines", "read_people", "read_program",
     "read_report", "read_things", "read_trail", "reports_kept", "season_there", "somebody",
     "standing_dangers", "start_farm", "stop_plan", "take_out", "undo_line", "use_report",
-    "weigh_lot", "who_wrote", "whole_farms", "write_farm", "write_season", "write_thing",
+    "weigh_lot", "who_wrote", "whole_farm", "whole_farms", "write_farm", "write_season",
+    "write_thing",
 ]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from rickyard.farm import Farm, Lot, MoveKind, Report
-from rickyard.hay.sampling import Options, SampleDates, SamplePlan
+from rickyard.hay.sampling import Options, SamplePlan
 from rickyard.service import NotUnderstood, held_by_object, sampling_plan
 
 _NOW = ("due", "late", "unsettled")
@@ -14,13 +14,30 @@ _AHEAD = (*_NOW, "later")
 
 
 @dataclass(frozen=True, slots=True)
+class Sent:
+    """A sample that was sent: to which laboratory, for which tests, when the result is expected."""
+
+    code: str
+    lab: str
+    tests: str
+    sent_on: date
+    expected_on: date | None
+
+
+@dataclass(frozen=True, slots=True)
 class UnderWay:
-    """A sample that was cored and has not come back: when to ship it, when it is expected."""
+    """A sample that was cored and has not come back.
+
+    ``plan`` says when to ship it and where to; ``sent`` is ``None`` where nobody has written that
+    it was. ``expected_on`` is counted from the day it was sent, or else from that of the plan.
+    """
 
     lot: Lot
     sample_id: str
     cored_on: date
-    dates: SampleDates
+    plan: SamplePlan
+    sent: Sent | None
+    expected_on: date | None
     is_late: bool
 
 
@@ -36,12 +53,13 @@ class FarmTests:
 
 
 @held_by_object(64)
-def farm_tests(farm: Farm, day: date) -> FarmTests:
+def farm_tests(farm: Farm, day: date, sent: tuple[Sent, ...] = ()) -> FarmTests:
     """Return how the tests of a farm stand on a day.
 
-    ``day``: the day on the farm. Raises ``NotUnderstood`` if the farm cannot be sampled.
+    ``day``: the day on the farm. ``sent``: the samples that were sent. Raises ``NotUnderstood`` if
+    the farm cannot be sampled.
     """
-    away = {one.lot.lot_id: one for one in _under_way(farm, day)}
+    away = {one.lot.lot_id: one for one in _under_way(farm, day, sent)}
     plans = [one for one in sampling_plan(farm, day, Options()) if one.lot_id not in away]
     now = [one for one in plans if one.dates.status in _NOW and one.due_on <= day]
     good = [one for one in plans if one.dates.status == "tested"]
@@ -69,7 +87,30 @@ def coring_sheet(farm: Farm, lot_id: str, day: date) -> SamplePlan:
     return plans[0]
 
 
-def _under_way(farm: Farm, day: date) -> list[UnderWay]:
+def drawn_for(plan: SamplePlan) -> tuple[tuple[int, ...], tuple[int, ...], int]:
+    """Return which bales a sample takes, which step in, and how many cores each gives.
+
+    ``plan``: how to core the lot. Where no bale is drawn, as from a pile of silage, each core has
+    a number of its own, and none steps in.
+    """
+    way = plan.protocols[0]
+    if plan.choice is None:
+        return tuple(range(1, way.cores + 1)), (), 1
+    return plan.choice.bales, plan.choice.spares, way.cores_a_bale
+
+
+def expected_after(plan: SamplePlan, sent_on: date) -> date | None:
+    """Return when the result of a sample is expected that was sent on a day.
+
+    ``plan``: what was planned for it. It takes as long as was planned; ``None`` where that is not
+    known.
+    """
+    ship, result = plan.dates.ship_on, plan.dates.result_on
+    return None if ship is None or result is None else sent_on + (result - ship)
+
+
+def _under_way(farm: Farm, day: date, sent: tuple[Sent, ...]) -> list[UnderWay]:
+    gone = {one.code: one for one in sent}
     found = []
     for lot in farm.lots:
         cored = _last_cored(farm, lot, day)
@@ -77,9 +118,10 @@ def _under_way(farm: Farm, day: date) -> list[UnderWay]:
             continue
         plan = next(iter(sampling_plan(farm, cored, Options(), (lot.lot_id,))), None)
         if plan is not None:
-            expected = plan.dates.result_on
+            away = gone.get(plan.sample_id)
+            expected = plan.dates.result_on if away is None else away.expected_on
             late = expected is not None and expected < day
-            found.append(UnderWay(lot, plan.sample_id, cored, plan.dates, late))
+            found.append(UnderWay(lot, plan.sample_id, cored, plan, away, expected, late))
     return found
 
 

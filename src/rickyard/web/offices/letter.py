@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.views.decorators.http import require_safe
 
+from rickyard.book.coring import samples_sent
 from rickyard.book.services import read_farm, read_program
 from rickyard.service import yard_on
 from rickyard.service.sections import as_shown, farm_tests
@@ -35,7 +36,8 @@ def letter(request: Any, address: str) -> HttpResponse:
     farm = as_shown(read_farm(request.person, there.season)).farm
     kept = read_program(request.person, there.season)
     planned = None if kept is None else kept.planned
-    shown = letter_shown(farm, yard_on(farm, day), planned, farm_tests(farm, day))
+    tests = farm_tests(farm, day, samples_sent(request.person, there.season))
+    shown = letter_shown(farm, yard_on(farm, day), planned, tests)
     return page(
         request,
         "letter.html",

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from django.urls import path, register_converter
 
+from rickyard.web.coring import core, core_back, cored, cores, sent
 from rickyard.web.daily import DayInAddress, fed, feeding, not_fed, week
 from rickyard.web.languages import choose
 from rickyard.web.looking import deleted, intake, look_back, trail, years
@@ -72,8 +73,11 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/tests/bring-in", tests.bring_in, name="bring-in"),
     path("<slug:address>/tests/report/<uuid:file>", tests.report, name="report"),
     path("<slug:address>/tests/report/<uuid:file>/use", tests.use, name="use"),
-    path("<slug:address>/tests/<path:lot_id>/cores", tests.cores, name="cores"),
-    path("<slug:address>/tests/<path:lot_id>/cored", tests.cored, name="cored"),
+    path("<slug:address>/tests/<path:lot_id>/cores", cores, name="cores"),
+    path("<slug:address>/tests/<path:lot_id>/core", core, name="core"),
+    path("<slug:address>/tests/<path:lot_id>/core-back", core_back, name="core-back"),
+    path("<slug:address>/tests/<path:lot_id>/cored", cored, name="cored"),
+    path("<slug:address>/tests/<path:lot_id>/sent", sent, name="sent"),
     path("<slug:address>/stock/", stock.stock, name="stock"),
     path("<slug:address>/stock/<path:group_id>", stock.group, name="group"),
     path("<slug:address>/look-back/", look_back, name="look-back"),

@@ -13,27 +13,21 @@ from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from rickyard.book.acting import NotTaken, NotThere, day_at, may
+from rickyard.book.acting import NotTaken, may
+from rickyard.book.coring import samples_sent
 from rickyard.book.services import (
     LARGEST_REPORT,
-    add_line,
     keep_report,
     read_farm,
     read_report,
     reports_kept,
     use_report,
 )
-from rickyard.farm import MoveKind, MoveRow
 from rickyard.labs.intake import is_open
 from rickyard.labs.layouts import Answer
-from rickyard.service import NotUnderstood
-from rickyard.service.sections import as_shown, coring_sheet, farm_tests
-from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page, whole_asked
-from rickyard.web.sections import (
-    coring_shown,
-    report_shown,
-    tests_shown,
-)
+from rickyard.service.sections import as_shown, farm_tests
+from rickyard.web.asked import day_asked, farm_asked, frame, page
+from rickyard.web.sections import report_shown, tests_shown
 
 #: Fields of a report's page: the answer that was chosen, and one that was written instead.
 _CHOSEN: Final = "q:"
@@ -50,14 +44,16 @@ def _tests(request: Any, address: str, fault: str = "") -> HttpResponse:
     there, others = farm_asked(request, address)
     day = day_asked(request, there)
     farm = as_shown(read_farm(request.person, there.season)).farm
+    sent = samples_sent(request.person, there.season)
     waiting = [one for one in reports_kept(request.person, there.season) if not one.is_used]
     return page(
         request,
         "tests.html",
         422 if fault else 200,
-        tests=tests_shown(farm, farm_tests(farm, day), waiting, day),
+        tests=tests_shown(farm, farm_tests(farm, day, sent), waiting, day),
         fault=fault,
         may_use=may("use report", request.person, there.farm),
+        may_send=may("send sample", request.person, there.farm),
         **frame(there, address, others, "tests"),
     )
 
@@ -104,6 +100,7 @@ def _report(request: Any, address: str, file: UUID, said: Any, fault: str = "") 
         answers=[(f"{_CHOSEN}{key}", one.text, key) for key, one in answers.items()],
         fault=fault,
         may_use=may("use report", request.person, there.farm),
+        may_send=may("send sample", request.person, there.farm),
         **frame(there, address, others, "tests"),
     )
 
@@ -134,29 +131,3 @@ def _answers(request: Any, said: Mapping[str, str]) -> dict[str, Answer]:
             if name.startswith(prefix) and text.strip():
                 found[name.removeprefix(prefix)] = Answer(text.strip()[:80], who, when)
     return found
-
-
-@require_safe
-def cores(request: Any, address: str, lot_id: str) -> HttpResponse:
-    """Show how to core a lot: which bales, where, into which bag."""
-    there, others = farm_asked(request, address)
-    farm = as_shown(read_farm(request.person, there.season)).farm
-    if lot_id not in {one.lot_id for one in farm.lots}:
-        raise NotThere
-    shown = coring_shown(farm, coring_sheet(farm, lot_id, day_asked(request, there)))
-    return page(
-        request, "cores.html", coring=shown, lot_id=lot_id, **frame(there, address, others, "tests")
-    )
-
-
-@require_POST
-def cored(request: Any, address: str, lot_id: str) -> HttpResponse:
-    """Write that a lot was cored today."""
-    there, _ = farm_asked(request, address)
-    day = day_at(there.time_zone, datetime.now(UTC))
-    bales = whole_asked(request.POST.get("bales", ""))
-    if bales is None:
-        raise NotUnderstood("Open the coring sheet of the lot again, and press Cored today there.")
-    row = MoveRow(day, lot_id, MoveKind.CORED, bales=float(bales))
-    add_line(request.person, there.season, "moves", row, fact=fact_asked(request))
-    return redirect("tests", address)

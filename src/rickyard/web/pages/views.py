@@ -9,6 +9,7 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_safe
 
 from rickyard.book.acting import NotThere, may
+from rickyard.book.coring import samples_sent
 from rickyard.book.services import read_farm, read_program
 from rickyard.service import read_lots, yard_on
 from rickyard.service.sections import as_shown, farm_tests, lot_fits
@@ -27,12 +28,13 @@ def yard(request: Any, address: str) -> HttpResponse:
     kept = read_program(request.person, there.season)
     planned = None if kept is None else kept.planned
     shown = yard_shown(farm, yard_on(farm, day), read_lots(farm).readings, planned)
+    sent = samples_sent(request.person, there.season)
     fed_by = None if kept is None or not kept.is_adopted else planned
     return page(
         request,
         "yard.html",
         yard=shown,
-        now=today_shown(farm, farm_tests(farm, day), fed_by, day),
+        now=today_shown(farm, farm_tests(farm, day, sent), fed_by, day),
         kept=kept,
         unweighed=unweighed_shown(known),
         **frame(there, address, others, "yard"),

@@ -16,8 +16,7 @@ from rickyard.hay.sampling import CAUTIONS, SamplePlan
 from rickyard.labs.common import Question, Sample, Value
 from rickyard.labs.intake import Intake
 from rickyard.labs.matching import Match
-from rickyard.quantities import M_PER_IN
-from rickyard.service.sections import FarmTests
+from rickyard.service.sections import FarmTests, UnderWay
 from rickyard.sheets.wording import plain_test
 from rickyard.web.drawn import flag, flags_of, mark
 
@@ -53,7 +52,10 @@ class DueRow:
 
 @dataclass(frozen=True, slots=True)
 class AwayRow:
-    """A sample that is under way; ``now`` is what is next, ``mark`` that of a late result."""
+    """A sample that is under way; ``now`` is what is next, ``mark`` that of a late result.
+
+    ``lab`` is where it is to go; ``is_sent`` whether somebody has written that it went.
+    """
 
     address: str
     name: str
@@ -61,6 +63,9 @@ class AwayRow:
     sample: str
     cored: str
     now: str
+    is_sent: bool
+    lab: str
+    lot: str
     expected: str
     mark: str
 
@@ -130,22 +135,7 @@ def tests_shown(farm: Farm, tests: FarmTests, waiting: Sequence[FileKept], day: 
         tuple(_due(one, flags, display, late=True) for one in tests.now),
         tuple(_due(one, flags, display, late=False) for one in tests.later),
         listed([clean(one.name) for one in tests.good]),
-        tuple(
-            AwayRow(
-                quote(one.lot.lot_id, safe=""),
-                clean(one.lot.name),
-                flags[one.lot.lot_id],
-                one.sample_id,
-                display.day_text(one.cored_on),
-                "" if one.dates.ship_on is None else f"ship {display.day_text(one.dates.ship_on)}",
-                ""
-                if one.dates.result_on is None
-                else f"{'late since' if one.is_late else 'about'} "
-                f"{display.day_text(one.dates.result_on)}",
-                mark("warning") if one.is_late else "",
-            )
-            for one in tests.under_way
-        ),
+        tuple(_away(one, flags[one.lot.lot_id], display) for one in tests.under_way),
         tuple(_came(one, names, flags, display) for one in tests.reports),
         tuple(
             WaitingRow(one.id, one.name, display.day_year_text(one.came_at.date()))
@@ -153,6 +143,28 @@ def tests_shown(farm: Farm, tests: FarmTests, waiting: Sequence[FileKept], day: 
         ),
         tuple(display.local(one) for one in CAUTIONS),
         f"{display.weekday_text(day)}, {day.year}",
+    )
+
+
+def _away(one: UnderWay, drawn: str, display: Display) -> AwayRow:
+    ship, sent, expected = one.plan.dates.ship_on, one.sent, one.expected_on
+    if sent is not None:
+        now = f"sent {display.day_text(sent.sent_on)} to {clean(sent.lab)}"
+    else:
+        now = "" if ship is None else f"ship {display.day_text(ship)}"
+    late = "late since" if one.is_late else "about"
+    return AwayRow(
+        quote(one.lot.lot_id, safe=""),
+        clean(one.lot.name),
+        drawn,
+        one.sample_id,
+        display.day_text(one.cored_on),
+        now,
+        sent is not None,
+        "" if one.plan.order is None else clean(one.plan.order.lab),
+        one.lot.lot_id,
+        "" if expected is None else f"{late} {display.day_text(expected)}",
+        mark("warning") if one.is_late else "",
     )
 
 
@@ -199,7 +211,18 @@ def _due(one: SamplePlan, flags: Mapping[str, str], display: Display, *, late: b
 
 
 def cores_text(plan: SamplePlan) -> str:
-    """Return how many bales are cored, how often each."""
+    """Return how many bales are cored, how often each.
+
+    Parameters
+    ----------
+    plan : SamplePlan
+        How to core the lot.
+
+    Returns
+    -------
+    str
+        As "20 bales, one core each".
+    """
     way = plan.protocols[0]
     if plan.choice is None:
         return f"{way.cores} {plan.probing.taken}s"
@@ -219,77 +242,6 @@ def _came(
         "" if day is None else display.day_year_text(day),
         clean(one.lab),
     )
-
-
-@dataclass(frozen=True, slots=True)
-class CoringShown:
-    """All that stands on the sheet for coring a lot."""
-
-    answer: str
-    name: str
-    flag: str
-    sample: str
-    bales: tuple[int, ...]
-    spares: tuple[int, ...]
-    how: str
-    when: str
-    why: str
-    bag: str
-    tests: str
-    order: str
-    notes: tuple[str, ...]
-    handling: tuple[str, ...]
-    cautions: tuple[str, ...]
-    cores: int
-
-
-def coring_shown(farm: Farm, plan: SamplePlan) -> CoringShown:
-    """Return what stands on the sheet for coring a lot.
-
-    Parameters
-    ----------
-    farm : Farm
-        The farm.
-    plan : SamplePlan
-        How to core it.
-
-    Returns
-    -------
-    CoringShown
-        Words and numbers.
-    """
-    display = display_for(farm.units)
-    choice, probing, dates = plan.choice, plan.probing, plan.dates
-    days = (("core", dates.sample_on), ("ship", dates.ship_on), ("result about", dates.result_on))
-    remark = choice.remark if choice is not None else None
-    return CoringShown(
-        f"{clean(plan.name)}: {cores_text(plan)}.",
-        clean(plan.name),
-        flag(flags_of(farm.lots)[plan.lot_id]),
-        plan.sample_id,
-        () if choice is None else choice.bales,
-        () if choice is None else choice.spares[: len(choice.bales) // 2],
-        f"Into {probing.face}, {probing.angle}{_depth(probing.depth_m, display)}.",
-        ", ".join(f"{word} {display.day_text(day)}" for word, day in days if day is not None),
-        display.local("; ".join(dates.reasons)),
-        f"{plan.bags[:1].upper()}{plan.bags[1:]}." if plan.bags else "",
-        listed([plain_test(one.test) for one in plan.wanted]),
-        "" if plan.order is None else f"{plan.order.lab}, {money_text(plan.order.price_usd)}",
-        tuple(
-            display.local(one)
-            for one in (*probing.notes, *plan.remarks, *(() if remark is None else (remark,)))
-        ),
-        tuple(display.local(one) for one in plan.handling),
-        tuple(display.local(one) for one in CAUTIONS),
-        plan.protocols[0].bales,
-    )
-
-
-def _depth(depth_m: float | None, display: Display) -> str:
-    if depth_m is None:
-        return ""
-    metric = display.system == "metric"
-    return f", {depth_m * 100:.0f} cm deep" if metric else f", {depth_m / M_PER_IN:.0f} in deep"
 
 
 @dataclass(frozen=True, slots=True)

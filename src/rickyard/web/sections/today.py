@@ -94,16 +94,16 @@ def _cores(tests: FarmTests, day: date, display: Display) -> list[tuple[date, To
 def _late(tests: FarmTests, display: Display) -> list[tuple[date, ToCome]]:
     return [
         (
-            one.dates.result_on,
+            one.expected_on,
             ToCome(
-                display.day_text(one.dates.result_on),
+                display.day_text(one.expected_on),
                 "late",
                 f"Call the lab: {clean(one.lot.name)}",
                 "",
             ),
         )
         for one in tests.under_way
-        if one.is_late and one.dates.result_on is not None
+        if one.is_late and one.expected_on is not None
     ]
 
 
