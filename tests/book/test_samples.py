@@ -24,8 +24,9 @@ from rickyard.book.folders import take_in
 from rickyard.book.keeping import delete_farm
 from rickyard.book.services import add_line, read_farm, read_things, read_trail, write_thing
 from rickyard.farm import MoveRow
+from rickyard.hay.sampling import Sent
 from rickyard.kinds import MoveKind
-from rickyard.service.sections import Sent, coring_sheet, expected_after, farm_tests
+from rickyard.service.sections import coring_sheet, expected_after, farm_tests
 from support.farm_folders import GOOD, write_texts
 
 DAY = date(2025, 12, 4)

@@ -82,10 +82,11 @@ from rickyard.book.trails import read_trail_page
 from rickyard.book.years import years_of
 from rickyard.farm import FedRow, LabPackage, MoveRow, StackRow, StatedNeed, WeatherRow, WishRow
 from rickyard.folder import FolderFaults, read_folder
+from rickyard.hay.sampling import Sent
 from rickyard.kinds import MoveKind, Wanted
 from rickyard.program.planning import SeasonEnd
 from rickyard.service import Asked, yard_on
-from rickyard.service.sections import Sent, coring_sheet, drawn_for
+from rickyard.service.sections import coring_sheet, drawn_for
 from support.farm_folders import GOOD, write_texts
 
 DAY = date(2025, 12, 4)

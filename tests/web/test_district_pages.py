@@ -44,7 +44,7 @@ OF_A_FARM = {
     "yard-map": 2,
     "look-back/": 6,
     "years/": 4,
-    "tests/": 6,
+    "tests/": 7,
     "season/": 6,
     "feeding/": 2,
 }

@@ -14,9 +14,9 @@ from rickyard.book.folders import current_lines, current_states, sent_of
 from rickyard.book.services import Done, season_there, who_wrote, whole_farm
 from rickyard.display import clean
 from rickyard.farm import Farm
-from rickyard.hay.sampling import Coring, SamplePlan, Tried, coring
+from rickyard.hay.sampling import Coring, SamplePlan, Sent, Tried, coring
 from rickyard.service import Held
-from rickyard.service.sections import Sent, as_shown, coring_sheet, drawn_for
+from rickyard.service.sections import as_shown, coring_sheet, drawn_for
 
 _OTHER: Final = (
     "A line of this id stands in the book and says something else. Open the coring sheet again, "

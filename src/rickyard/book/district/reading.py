@@ -9,8 +9,9 @@ from typing import Final
 from rickyard.book.district.told import DueThere, ProgramTold, Threat, YardTold, order_of_due
 from rickyard.display import clean, display_for
 from rickyard.farm import Caution, Farm
+from rickyard.hay.sampling import Sent
 from rickyard.service import Planned, ServiceError, read_lots, yard_on
-from rickyard.service.sections import Sent, as_shown, farm_tests
+from rickyard.service.sections import as_shown, farm_tests
 from rickyard.sheets.paper import feed_by_events, heat_events
 from rickyard.sheets.wording import about_name, answer_of, said_once, yard_totals
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from uuid import UUID
 
 from rickyard.book import records
-from rickyard.service.sections import Sent
+from rickyard.hay.sampling import Sent
 
 
 def sent_of(seasons: Iterable[UUID]) -> dict[UUID, tuple[Sent, ...]]:

@@ -9,7 +9,7 @@ from rickyard.hay.sampling import (
 )
 from rickyard.hay.sampling.analyses import purpose_of, wanted_tests
 from rickyard.hay.sampling.cores import PRACTICE_CORES, PROTOCOL_CORES
-from rickyard.hay.sampling.coring import Coring, Tried, coring
+from rickyard.hay.sampling.coring import Coring, Sent, Tried, coring
 from rickyard.hay.sampling.lab_packages import cheapest_order
 from rickyard.hay.sampling.lots import (
     LotSplit, MOST_DAYS_APART, lot_code, lot_size_cautions, split_lot,
@@ -23,7 +23,7 @@ from rickyard.hay.sampling.when import is_silage
 
 __all__ = [
     "CAUTIONS", "Coring", "LotSplit", "MOST_DAYS_APART", "Options", "PRACTICE_CORES",
-    "PROTOCOL_CORES", "Protocol", "SamplePlan", "Tried", "UNKNOWN_RAIN_MM", "analyses",
+    "PROTOCOL_CORES", "Protocol", "SamplePlan", "Sent", "Tried", "UNKNOWN_RAIN_MM", "analyses",
     "bale_selection", "cheapest_order", "cores", "coring", "farm_sample_plans", "is_silage",
     "lot_code", "lot_size_cautions", "lot_spread", "lots", "probing", "protocols", "protocols_for",
     "purpose_of", "sampling_plan", "split_lot", "wanted_tests", "when",

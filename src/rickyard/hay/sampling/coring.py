@@ -1,10 +1,11 @@
-"""A sample that is being taken: which bale is next, and which comes where the probe will not go."""
+"""A sample that is taken, which bale is next and which steps in; and one that was sent."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,17 @@ class Coring:
     def is_whole(self) -> bool:
         """Return whether all cores are taken."""
         return self.taken >= self.wanted
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """A sample that was sent: to which laboratory, for which tests, when the result is expected."""
+
+    code: str
+    lab: str
+    tests: str
+    sent_on: date
+    expected_on: date | None
 
 
 def coring(

@@ -13,12 +13,12 @@ from rickyard.service.sections.hay import (
 from rickyard.service.sections.starting import FarmTold, farm_told, write_told
 from rickyard.service.sections.stock import GroupNeeds, HayAlone, stock_known, stock_needs
 from rickyard.service.sections.tests import (
-    FarmTests, Sent, UnderWay, coring_sheet, drawn_for, expected_after, farm_tests,
+    FarmTests, UnderWay, coring_sheet, drawn_for, expected_after, farm_tests,
 )
 
 __all__ = [
     "ClassFit", "FarmTests", "FarmTold", "GroupNeeds", "HayAlone", "HayLine", "LotFits", "PutUp",
-    "Sent", "ShownFarm", "UnderWay", "as_shown", "before_put_up", "by_worth", "coring_sheet",
-    "drawn_for", "expected_after", "farm_tests", "farm_told", "hay_list", "lacking_of", "lot_fits",
+    "ShownFarm", "UnderWay", "as_shown", "before_put_up", "by_worth", "coring_sheet", "drawn_for",
+    "expected_after", "farm_tests", "farm_told", "hay_list", "lacking_of", "lot_fits",
     "lot_with_code", "stock", "stock_known", "stock_needs", "write_told",
 ]

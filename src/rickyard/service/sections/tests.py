@@ -6,22 +6,11 @@ from dataclasses import dataclass
 from datetime import date
 
 from rickyard.farm import Farm, Lot, MoveKind, Report
-from rickyard.hay.sampling import Options, SamplePlan
+from rickyard.hay.sampling import Options, SamplePlan, Sent
 from rickyard.service import NotUnderstood, held_by_object, sampling_plan
 
 _NOW = ("due", "late", "unsettled")
 _AHEAD = (*_NOW, "later")
-
-
-@dataclass(frozen=True, slots=True)
-class Sent:
-    """A sample that was sent: to which laboratory, for which tests, when the result is expected."""
-
-    code: str
-    lab: str
-    tests: str
-    sent_on: date
-    expected_on: date | None
 
 
 @dataclass(frozen=True, slots=True)

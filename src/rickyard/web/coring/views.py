@@ -21,10 +21,9 @@ from rickyard.book.coring import (
 )
 from rickyard.book.services import add_line, read_farm
 from rickyard.farm import Farm, MoveKind, MoveRow
-from rickyard.hay.sampling import SamplePlan
+from rickyard.hay.sampling import SamplePlan, Sent
 from rickyard.service import NotUnderstood
 from rickyard.service.sections import (
-    Sent,
     UnderWay,
     as_shown,
     coring_sheet,
