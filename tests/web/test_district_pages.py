@@ -37,7 +37,7 @@ PAGES = ("/", "/due", "/short")
 
 #: Pages of a farm, and how often the database is asked for each that was looked at before.
 OF_A_FARM = {
-    "": 3,
+    "": 4,
     "hay/": 2,
     "hay/A1": 2,
     "stock/": 2,
