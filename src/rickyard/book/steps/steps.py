@@ -217,7 +217,8 @@ def guarded(*names: str) -> Any:
             for statement in statements:
                 editor.execute(statement, params=None)
 
-    return migrations.RunPython(make)
+    # A guard goes with its table where the step is taken back.
+    return migrations.RunPython(make, migrations.RunPython.noop)
 
 
 def _of_file(table: str, *, can_leave: bool) -> list[str]:
