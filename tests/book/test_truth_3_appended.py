@@ -56,6 +56,15 @@ def full_book(tmp_path: Path) -> None:
         wide=2,
         high=1,
     )
+    ledger = {"season": season, "place": 0, "written_by": line}
+    sample = records.Sample.objects.create(
+        **ledger, lot=lot, code="S", day=now.date(), drawn="1", spares="", cores_a_bale=1
+    )
+    core = {"sample": sample, "bale": 1, "went_in": True, "day": now.date()}
+    records.Core.objects.create(**ledger, **core)
+    records.Shipment.objects.create(
+        **ledger, lot=lot, code="S", lab="Hill lab", tests="protein", sent_on=now.date()
+    )
     records.SignedIn.objects.create(
         account=account, token_sha256="-", since=now, seen_at=now, until=now
     )
