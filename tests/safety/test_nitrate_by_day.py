@@ -17,12 +17,15 @@ from rickyard.program.audit.nitrate_days import (
     lowered,
     most_parts,
 )
+from rickyard.program.audit.swaps import OtherHay
 from rickyard.program.days.making_up import shares_of_day
+from rickyard.program.days.safe_days import SafeDays
 from rickyard.program.problem import NitrateByDay, held_to_shares
 from rickyard.safety import rule_of
 from support.by_hand import one
 from support.daily_audit import DailyAudit
 from support.hazard_farms import hazard_farm
+from support.season_farms import cows, farm_of, hay
 
 DAY = date(2026, 11, 2)
 MOST = np.full(3, 1500.0)
@@ -81,7 +84,7 @@ def test_the_second_look_finds_the_same() -> None:
         (0.0, (24.0 / 11.0, 39.0 / 11.0, 4.0), (6.0, 6.0, 6.0)),
     ):
         safe = {one: dict(kg) for one, kg in asked.items()} | {"corn": days(0.0, 1.0, 2.0)}
-        held_to_limit(calm, safe, asked, ["mild"], (dry, {"mild": over}), made_up)
+        held_to_limit(calm, safe, asked, ["mild"], (dry, {"mild": over}), made_up, NOTHING_ELSE)
         assert safe["strong"] == pytest.approx(days(*strong))
         assert safe["mild"] == pytest.approx(days(*mild))
 
@@ -107,6 +110,39 @@ def test_a_day_that_is_short_holds_no_more_than_a_share_of_itself(
     limits = {one: days(part) for one, part in most.items()}
     held_to_parts(limits, safe, [], dry, (dry, {}), made_up_of_none)
     assert [safe[one][DAY] for one in most] == pytest.approx(kept)
+
+
+#: No other hay stands in.
+NOTHING_ELSE: Any = one(first=lambda day: None, fill=lambda safe, lacks: None)
+
+
+def test_other_hay_stands_in_where_water_takes_a_short_day_above_the_limit() -> None:
+    """Alpacas lost all hay of 1,700 ppm for a week and began on it anew beside grain, at 1,531."""
+    farm = farm_of([(hay("other", 55.0, 9.0, 50.0, 9.0), None)], [cows()], [])
+    ppm, dry = {"strong": 1700.0, "mild": 1200.0, "other": 0.0, "oats": 0.0}, 1.0
+    day, every = np.zeros(1), {"strong": 7.0, "mild": 11.0, "oats": 2.0}
+    asked = {name: day + kg for name, kg in every.items()}
+    given: dict[str, Any] = asked | {"oats": day.copy(), "mild": day + 13.0}
+    herd = NitrateByDay(ppm, {}, day + 4200.0, day + 1500.0)
+    room = {"mild": 0.0, "other": 9.0}
+    safe = SafeDays(farm, farm.groups[0], DAY, np.zeros(1, dtype=int), day + 1.0, [], room, True,
+                    herd, {"other": np.array([True])})  # fmt: skip
+    most, dries = day + 5.0, dict.fromkeys(ppm, dry)
+    cut = safe._kept_within(asked, given, {"mild"}, most, dries)
+    # 1,400 mg of the strong and 4,200 of water are 1,700 above what 13 kg of the mild leave room
+    # for; each kilogram of hay without any in its place takes 1,700 off.
+    assert cut.tolist() == [True]
+    assert (given["strong"][0], given["other"][0]) == pytest.approx((6.0, 1.0))
+    assert (room["other"], most[0]) == pytest.approx((8.0, 4.0))
+
+    audit = NitrateOfDays(ppm, {}, {DAY: 1500.0}, {DAY: 4200.0})
+    again: Any = {"strong": days(7.0), "mild": days(13.0), "oats": days(0.0)}
+    by_day = {name: days(kg) for name, kg in every.items()}
+    over = {"mild": 0.0, "other": 9.0}
+    others = OtherHay.of(["other"], farm, by_day, (dries, over))
+    held_to_limit(audit, again, by_day, ["mild"], (dries, over), made_up_of_none, others)
+    assert (again["strong"][DAY], again["other"][DAY]) == pytest.approx((6.0, 1.0))
+    assert over["other"] == pytest.approx(8.0)
 
 
 def made_up_of_none(*_: object) -> None:

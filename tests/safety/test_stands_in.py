@@ -15,11 +15,11 @@ from rickyard.farm import AnimalClass, Farm, Lot, Package, WishRow
 from rickyard.kinds import Wanted
 from rickyard.program.audit import recheck
 from rickyard.program.audit.swaps import (
+    OtherHay,
     evened,
     hay_that_stands_in,
     known_goes_on,
     may_be_fed,
-    stand_in,
 )
 from rickyard.program.days.making_up import (
     carried_on,
@@ -120,7 +120,7 @@ def test_what_stands_in_is_no_more_than_is_over_nor_than_a_quarter_of_a_day() ->
     safe = {"corn": dict(zip(days, there, strict=True))}
     over = {"a": 4.0, "b": 90.0}
     asked, dry = {"corn": dict.fromkeys(days, 100.0)}, {"corn": 1.0, "a": 0.8, "b": 0.5}
-    stand_in(safe, asked, ["a", "b"], farm, (dry, over))
+    OtherHay.of(["a", "b"], farm, asked, (dry, over)).fill_hungry(safe, asked)
     assert safe["a"] == {days[1]: pytest.approx(5.0)}
     assert safe["b"] == {days[1]: pytest.approx(12.0), days[2]: pytest.approx(50.0)}
     assert over == {"a": pytest.approx(0.0), "b": pytest.approx(59.0)}

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from functools import lru_cache
 from typing import Final
 
-from rickyard.farm import AnimalClass, Farm, Group
+from rickyard.farm import AnimalClass, Farm, FeedKind, Group
 from rickyard.safety.found import Found, of_feed, of_lot, of_water
 from rickyard.safety.rule import OF_A_SOURCE, Rule, rule_of, rules
 from rickyard.safety.whom import (
@@ -131,27 +131,29 @@ def bindings(farm: Farm) -> tuple[Binding, ...]:
 
 
 def may_stand_in(group: Group, farm: Farm) -> tuple[str, ...]:
-    """Return the lots of which a group may have up to a quarter of a ration for a few days.
+    """Return the hay of which a group may have up to a quarter of a ration for a few days.
 
     Parameters
     ----------
     group : Group
         The group.
     farm : Farm
-        Its lots and rules are read.
+        Its lots, feeds and rules are read.
 
     Returns
     -------
     tuple of str
-        The ids of lots of which no rule demands more than a watchful eye, or a half at most; none
-        with nitrate or prussic acid, known or feared.
+        The ids of lots, then of forage that is bought, of which no rule demands more than a
+        watchful eye, or a half at most; none with nitrate or prussic acid, known or feared.
     """
     feared = {
         one.source_id
         for one in bindings(farm)
         if one.group_id == group.group_id and not _is_light(one.rule)
     }
-    return tuple(lot.lot_id for lot in farm.lots if lot.lot_id not in feared)
+    hays = [one.lot_id for one in farm.lots]
+    hays += [one.feed_id for one in farm.feeds if one.kind is FeedKind.FORAGE]
+    return tuple(one for one in hays if one not in feared)
 
 
 def _is_light(rule: Rule) -> bool:

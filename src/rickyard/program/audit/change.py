@@ -9,6 +9,7 @@ from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.audit.nitrate_days import (
+    NitrateOfDays,
     above_two_thirds,
     by_thirds,
     held_to_limit,
@@ -18,19 +19,19 @@ from rickyard.program.audit.nitrate_days import (
     nitrate_of_days,
 )
 from rickyard.program.audit.swaps import (
+    OtherHay,
     evened,
     hay_that_stands_in,
     known_goes_on,
     known_kg,
     may_be_fed,
-    stand_in,
     swapped,
 )
 from rickyard.program.audit.view import Breach, is_over
 from rickyard.program.ration_check import waits
 from rickyard.program.result import NeedRow, SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import bindings
+from rickyard.safety import Binding, bindings
 
 #: Kilograms as fed for the whole group, by source and day.
 Asked = dict[str, dict[date, float]]
@@ -230,15 +231,29 @@ def _made_safe(
     fixed = None if held_back else {one: asked[one] for one in hays}
     _made_up_by_day(safe, (hays, fixed), list(weeks.values()), held, dry_and_over)
     moved = bool(known) or any(map(is_some, map(abs, held.values())))
-    if poison is not None and moved:
-        held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_days)
     if moved:
-        eaten = {} if poison is None else poison.eaten
-        eats = {one: dry[one] * eaten.get(one, 1.0) for one in asked}
-        parts = most_parts(asked, safe, mine, eats, known_ids)
-        held_to_parts(parts, safe, hays, eats, dry_and_over, _make_up_days)
-        stand_in(safe, asked, others, farm, dry_and_over)
+        stands = OtherHay.of(others, farm, asked, dry_and_over)
+        stands.fill_hungry(safe, asked)
+        if poison is not None:
+            held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_days, stands)
+        _held_to_parts(safe, asked, (hays, mine, known_ids), poison, dry_and_over)
+        stands.fill_hungry(safe, asked)
     return safe
+
+
+def _held_to_parts(
+    safe: Asked,
+    asked: Asked,
+    known: tuple[list[str], list[Binding], frozenset[str]],
+    poison: NitrateOfDays | None,
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
+) -> None:
+    """Take hay off days of which it would be too large a part; ``known`` is hay, rules and food."""
+    hays, mine, known_ids = known
+    eaten = {} if poison is None else poison.eaten
+    eats = {one: dry_and_over[0][one] * eaten.get(one, 1.0) for one in asked}
+    parts = most_parts(asked, safe, mine, eats, known_ids)
+    held_to_parts(parts, safe, hays, eats, dry_and_over, _make_up_days)
 
 
 def _made_up_by_day(

@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
-from typing import Final
+from typing import Final, Protocol
 
 from rickyard.farm import Farm, Group
 from rickyard.program.result import SeasonProgram
@@ -29,6 +29,16 @@ Amounts = dict[str, dict[date, float]]
 MakeUp = Callable[
     [Amounts, list[str], dict[date, float], tuple[dict[str, float], dict[str, float]]], None
 ]
+
+
+class StandsIn(Protocol):
+    """Other hay, of which some may be new to a group on a day."""
+
+    def first(self, day: date) -> str | None:
+        """Return the first that may stand in on a day, nothing where no more may."""
+
+    def fill(self, safe: Amounts, lacks: dict[date, float]) -> None:
+        """Put out what days lack of dry matter, as far as it may be. [kg]."""
 
 
 @dataclass(frozen=True)
@@ -205,11 +215,12 @@ def _cut_to_limit(
     asked: Amounts,
     dry: dict[str, float],
     others: Collection[str],
+    first_of: Callable[[date], str | None],
 ) -> dict[date, float]:
     """Cut hay with nitrate on days that are above a limit that their period keeps.
 
-    ``others`` is the hay that stands in for it by its parts of the day. Return the dry matter
-    left out of each day. [kg]
+    ``others`` is the hay that stands in for it by its parts of the day, and where there is none of
+    it the first that may. Return the dry matter left out of each day. [kg]
     """
     left_out, stronger = {}, nitrate.strong
     strong = [one for one in safe if one in stronger]
@@ -224,6 +235,9 @@ def _cut_to_limit(
         if excess <= 0.0 or not kept_by_week or not most:
             continue
         beside = {one: safe[one].get(day, 0.0) * dry[one] for one in others}
+        first = first_of(day)
+        if first is not None and not is_some(sum(beside.values())):
+            beside = {first: 1.0}
         frees = -sum(nitrate.excess(one, kg, day) for one, kg in beside.items())
         frees *= sum(held.values()) / (sum(beside.values()) or 1.0)
         keeps = max(0.0, 1.0 - above / (excess + frees))
@@ -241,6 +255,7 @@ def held_to_limit(
     hays: Collection[str],
     dry_and_over: tuple[dict[str, float], dict[str, float]],
     make_up: MakeUp,
+    stands: StandsIn,
 ) -> None:
     """Take hay with nitrate off days that are above the limit, and let other hay make up for it.
 
@@ -249,9 +264,21 @@ def held_to_limit(
     dry, over = dry_and_over
     strong = nitrate.strong
     others = [one for one in hays if one not in strong]
-    for beside in ([one for one in others if is_some(over[one])], []):
-        lacks = _cut_to_limit(nitrate, safe, asked, dry, beside)
-        make_up(safe, others, dict(sorted(lacks.items())), dry_and_over)
+    beside = [one for one in others if is_some(over[one])]
+    cut = _cut_to_limit(nitrate, safe, asked, dry, beside, stands.first)
+    cut = dict(sorted(cut.items()))
+    was = {day: _sum_of(safe, others, dry, day) for day in cut}
+    make_up(safe, others, cut, dry_and_over)
+    stands.fill(
+        safe, {day: kg - _sum_of(safe, others, dry, day) + was[day] for day, kg in cut.items()}
+    )
+    cut = _cut_to_limit(nitrate, safe, asked, dry, [], lambda _: None)
+    make_up(safe, others, dict(sorted(cut.items())), dry_and_over)
+
+
+def _sum_of(amounts: Amounts, names: Collection[str], dry: dict[str, float], day: date) -> float:
+    """Return the dry matter of some sources on a day. [kg]."""
+    return sum(amounts[one].get(day, 0.0) * dry[one] for one in names)
 
 
 def most_parts(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
@@ -121,7 +122,7 @@ HALF: Final = 0.5
 def hay_that_stands_in(
     program: SeasonProgram, farm: Farm, group: Group, asked: Collection[str], mixed: Collection[str]
 ) -> list[str]:
-    """Return the lots that may stand in for a few days, those the group is fed anyway first.
+    """Return the hay that may stand in for a few days, lots the group is fed anyway first.
 
     ``mixed`` is what is weighed out for the group. None where it gets hay by the bale.
     """
@@ -136,23 +137,34 @@ def hay_that_stands_in(
     fed = {row.source_id for row in program.feeding if row.group_id == group.group_id}
     free = []
     for lot in farm.lots:
-        rules = [
-            one.rule
-            for one in bindings(farm)
-            if (one.group_id, one.source_id) == (group.group_id, lot.lot_id)
-        ]
         if lot.package is Package.BALEAGE and lot.lot_id not in fed:
             continue
-        noted = all(_is_light(rule) for rule in rules)
-        unwanted = any(
-            wish.wish is Wanted.KEEP_OFF
-            and wish.source_id == lot.lot_id
-            and wish.group_id in ("", group.group_id)
-            for wish in farm.wishes
-        )
-        if noted and not unwanted and lot.bales_reachable is None:
+        if _is_safe(farm, group, lot.lot_id) and lot.bales_reachable is None:
             free.append(lot.lot_id)
-    return [one for one in free if one in fed] + [one for one in free if one not in fed]
+    lots = [one for one in free if one in fed] + [one for one in free if one not in fed]
+    return lots + [one for one in _bought(program, farm) if _is_safe(farm, group, one)]
+
+
+def _bought(program: SeasonProgram, farm: Farm) -> list[str]:
+    """Return the forage that is bought for anybody."""
+    some = {row.source_id for row in program.feeding}
+    return [one.feed_id for one in farm.feeds
+            if one.kind is FeedKind.FORAGE and one.feed_id in some]  # fmt: skip
+
+
+def _is_safe(farm: Farm, group: Group, source_id: str) -> bool:
+    """Say whether a group may have some of a hay for a few days, and nobody wants it kept off."""
+    unwanted = any(
+        wish.wish is Wanted.KEEP_OFF
+        and wish.source_id == source_id
+        and wish.group_id in ("", group.group_id)
+        for wish in farm.wishes
+    )
+    return not unwanted and all(
+        _is_light(one.rule)
+        for one in bindings(farm)
+        if (one.group_id, one.source_id) == (group.group_id, source_id)
+    )
 
 
 def _is_light(rule: Rule) -> bool:
@@ -165,41 +177,83 @@ def _is_light(rule: Rule) -> bool:
     return rule.demand in ("keep", "mix") and not (grave and rule.level == "warning")
 
 
-def may_be_fed(farm: Farm, lot_id: str, day: date) -> bool:
-    """Say whether a day lies in those on which a lot may be fed."""
-    lot = next(one for one in farm.lots if one.lot_id == lot_id)
+def may_be_fed(farm: Farm, source_id: str, day: date) -> bool:
+    """Say whether a day lies in those on which a hay may be fed."""
+    for feed in farm.feeds:
+        if feed.feed_id == source_id:
+            begun = feed.from_on is None or day >= feed.from_on
+            return begun and not (feed.to_on is not None and day >= feed.to_on)
+    lot = next(one for one in farm.lots if one.lot_id == source_id)
     early = lot.feed_from is not None and day < lot.feed_from
     return not early and (lot.feed_by is None or day <= lot.feed_by)
 
 
-def stand_in(
-    safe: dict[str, dict[date, float]],
-    asked: dict[str, dict[date, float]],
-    others: list[str],
-    farm: Farm,
-    dry_and_over: tuple[dict[str, float], dict[str, float]],
-) -> None:
-    """Let other hay stand in, in place, on days that lack more than a little of their ration.
+@dataclass
+class OtherHay:
+    """Other hay that stands in for a group: ``names`` in order, and the most of each day. [kg DM].
 
-    Where too little of it is over, days are left to lack the same.
+    ``left`` is taken off as days are filled, and so is what is over of each hay.
     """
-    dry, over = dry_and_over
-    lacks: dict[date, float] = {}
-    for day in sorted({day for days in asked.values() for day in days}):
-        wanted, there = (
-            sum(days.get(day, 0.0) * dry[one] for one, days in amounts.items())
-            for amounts in (asked, safe)
-        )
-        if there < (1.0 - MISSING) * wanted and is_some(wanted - there):
-            lacks[day] = min(wanted - there, MOST_NEW * wanted)
-    for stays in (evened(lacks, sum(over[one] for one in others)), 0.0):
-        for day, one in ((day, one) for day in lacks for one in others):
-            more = min(lacks[day] - stays, over[one]) if may_be_fed(farm, one, day) else 0.0
-            if more > 0.0:
-                mine = safe.setdefault(one, {})
-                mine[day] = mine.get(day, 0.0) + more / dry[one]
-                over[one] -= more
-                lacks[day] -= more
+
+    names: list[str]
+    farm: Farm
+    dry: dict[str, float]
+    over: dict[str, float]
+    left: dict[date, float]
+
+    @classmethod
+    def of(
+        cls,
+        names: list[str],
+        farm: Farm,
+        asked: dict[str, dict[date, float]],
+        dry_and_over: tuple[dict[str, float], dict[str, float]],
+    ) -> OtherHay:
+        """Return it with a quarter of each day's ration left to it."""
+        dry, over = dry_and_over
+        left = {day: MOST_NEW * kg for day, kg in _kg_dm(asked, dry, _days_of(asked)).items()}
+        return cls(names, farm, dry, over, left)
+
+    def first(self, day: date) -> str | None:
+        """Return the first of them that may be fed on a day on which more may be new."""
+        if not is_some(self.left.get(day, 0.0)):
+            return None
+        may = (one for one in self.names if is_some(self.over[one]))
+        return next((one for one in may if may_be_fed(self.farm, one, day)), None)
+
+    def fill_hungry(
+        self, safe: dict[str, dict[date, float]], asked: dict[str, dict[date, float]]
+    ) -> None:
+        """Fill, in place, days that lack more than a little of their ration."""
+        days = _days_of(asked)
+        wanted, there = (_kg_dm(each, self.dry, days) for each in (asked, safe))
+        short = [day for day in days if there[day] < (1.0 - MISSING) * wanted[day]]
+        self.fill(safe, {day: wanted[day] - there[day] for day in short})
+
+    def fill(self, safe: dict[str, dict[date, float]], lacks: dict[date, float]) -> None:
+        """Fill, in place, what days lack; where too little is over, days are left to lack alike."""
+        lack = {day: min(max(kg, 0.0), max(self.left[day], 0.0)) for day, kg in lacks.items()}
+        for stays in (evened(lack, sum(self.over[one] for one in self.names)), 0.0):
+            for day, one in ((day, one) for day in lack for one in self.names):
+                may = may_be_fed(self.farm, one, day)
+                more = min(lack[day] - stays, self.over[one]) if may else 0.0
+                if more > 0.0:
+                    mine = safe.setdefault(one, {})
+                    mine[day] = mine.get(day, 0.0) + more / self.dry[one]
+                    self.over[one] -= more
+                    self.left[day] -= more
+                    lack[day] -= more
+
+
+def _days_of(amounts: dict[str, dict[date, float]]) -> list[date]:
+    return sorted({day for days in amounts.values() for day in days})
+
+
+def _kg_dm(
+    amounts: dict[str, dict[date, float]], dry: dict[str, float], days: list[date]
+) -> dict[date, float]:
+    """Return the dry matter of each day of amounts as fed. [kg]."""
+    return {day: sum(kg.get(day, 0.0) * dry[one] for one, kg in amounts.items()) for day in days}
 
 
 def evened(lacks: dict[date, float], over: float) -> float:
@@ -269,10 +323,6 @@ def known_goes_on(
 def _may_go_on(farm: Farm, mine: list[Binding], source_id: str, day: date) -> bool:
     """Say whether a hay may be fed on a day by its dates and every rule that keeps it away."""
     barred = any(one.source_id == source_id and one.bars and one.holds(day, 1) for one in mine)
-    for feed in farm.feeds:
-        if feed.feed_id == source_id:
-            early = feed.from_on is not None and day < feed.from_on
-            return not (barred or early) and not (feed.to_on is not None and day >= feed.to_on)
     return not barred and may_be_fed(farm, source_id, day)
 
 

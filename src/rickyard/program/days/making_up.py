@@ -110,7 +110,7 @@ def day_kg_dm(kg: Mapping[str, FloatArray], dry: Mapping[str, float]) -> FloatAr
 def stand_ins(
     program: SeasonProgram, farm: Farm, group: Group, period: IntArray, first: date
 ) -> dict[str, BoolArray]:
-    """Return the lots that may stand in for a few days though no ration names them then.
+    """Return the hay that may stand in for a few days though no ration names it then.
 
     Parameters
     ----------
@@ -128,12 +128,13 @@ def stand_ins(
     Returns
     -------
     dict
-        By lot, those that the group is fed at some time first, the days on which it may be fed.
-        Only hay that is safe in part, within reach and not wished away, and no baleage that is not
-        fed to them anyway: for a few pounds a day no wrap is opened. None where
-        bales lie before the group: those hold what a day lacks.
+        By hay, the days on which it may be fed: lots that the group is fed at some time first, then
+        other lots, then what is bought for anybody anyway. Only hay that is safe in part, within
+        reach and not wished away, and no baleage that is not fed to them anyway: for a few pounds a
+        day no wrap is opened. None where bales lie before the group: those hold what a day lacks.
     """
     fed = {one.source_id for one in program.feeding if one.group_id == group.group_id}
+    bought = {one.source_id for one in program.feeding}
     off = {
         one.source_id
         for one in farm.wishes
@@ -149,6 +150,11 @@ def stand_ins(
         opens, closes = lot.feed_from or date.min, lot.feed_by or date.max
         on = [opens <= first + timedelta(days=number) <= closes for number in days]
         found[lot.lot_id] = np.array(on, dtype=bool)
+    for feed in farm.feeds:
+        if feed.feed_id in bought and feed.feed_id in free and feed.feed_id not in off:
+            opens, ends = feed.from_on or date.min, feed.to_on or date.max
+            on = [opens <= first + timedelta(days=number) < ends for number in days]
+            found[feed.feed_id] = np.array(on, dtype=bool)
     return found
 
 

@@ -100,21 +100,50 @@ class SafeDays:
         if not (held.any() or goes_on):
             return moved, raised
         given = self._filled(moved, held, fill, dry)
-        cut |= self._kept_within(asked, given, fill, dry)
-        cut |= self._kept_to_shares(asked, given, fill, dry)
-        for name, kg in self._stood_in(asked, given, dry).items():
-            given[name] = given[name] + kg if name in given else kg
+        # Nitrate is cut of what is put out with all the safe hay that there is, as what is drunk
+        # is more of a small ration; and what is cut is stood in for too.
+        most = amount_of("forage-fall") / 100.0 * day_kg_dm(asked, dry)
+        self._stand_in(given, self._lack(asked, given, dry), most, dry)
+        cut |= self._kept_within(asked, given, fill & asked.keys(), most, dry)
+        cut |= self._kept_to_shares(asked, given, fill & asked.keys(), dry)
+        self._stand_in(given, self._lack(asked, given, dry), most, dry)
         self._note_lean(asked, given, cut, dry)
         return given, raised
 
-    def _stood_in(
+    def _lack(
         self, asked: dict[str, FloatArray], given: dict[str, FloatArray], dry: dict[str, float]
-    ) -> dict[str, FloatArray]:
-        """Return other hay for days on which nothing that is fed makes up for what is held back."""
+    ) -> FloatArray:
+        """Return what is missing on days that lack more than a little of their ration. [kg DM]."""
         wanted, there = day_kg_dm(asked, dry), day_kg_dm(given, dry)
-        lack = np.where(there < (1.0 - SHORT) * wanted, wanted - there, 0.0)
-        most = amount_of("forage-fall") / 100.0 * wanted
-        return stood_in(lack, most, self.others, dry, self.room)
+        return np.asarray(np.where(there < (1.0 - SHORT) * wanted, wanted - there, 0.0))
+
+    def _stand_in(
+        self,
+        given: dict[str, FloatArray],
+        lack_kg_dm: FloatArray,
+        most_kg_dm: FloatArray,
+        dry: dict[str, float],
+    ) -> None:
+        """Put out other hay for what nothing that is fed makes up for, and take it off the most."""
+        more = stood_in(lack_kg_dm, most_kg_dm, self.others, dry, self.room)
+        for one, kg in more.items():
+            given[one] = given[one] + kg if one in given else kg
+            most_kg_dm -= kg * dry[one]
+
+    def _stand_for(
+        self, hay_kg_dm: dict[str, FloatArray], most_kg_dm: FloatArray
+    ) -> dict[str, FloatArray]:
+        """Return the hay that would make up for what is cut on each day, by its parts of it.
+
+        The hay that is fed, as far as it is over; else the first that may stand in.
+        """
+        found = {one: kg for one, kg in hay_kg_dm.items() if self.room[one] > DUST_KG}
+        bare = (most_kg_dm > DUST_KG) & ~is_some(sum(found.values(), np.zeros(len(most_kg_dm))))
+        for one, on in self.others.items():
+            if self.room[one] > DUST_KG:
+                found[one] = np.asarray(found.get(one, 0.0) + (bare & on))
+                bare &= ~on
+        return found
 
     def _filled(
         self,
@@ -137,7 +166,8 @@ class SafeDays:
         self,
         asked: dict[str, FloatArray],
         given: dict[str, FloatArray],
-        fill: frozenset[str],
+        fill: Set[str],
+        most_kg_dm: FloatArray,
         dry: dict[str, float],
     ) -> BoolArray:
         """Take hay with nitrate off days that would be above the limit of the diet; return them.
@@ -153,12 +183,18 @@ class SafeDays:
         for counting in (True, False):
             now = {one: kg * dry[one] for one, kg in given.items()}
             hay = {one: kg for one, kg in given.items() if one in fill and one not in high}
-            others = [one for one in hay if counting and self.room[one] > DUST_KG]
-            part = self.nitrate.part_kept(now, mean, others)
+            hay_kg_dm = {one: now[one] for one in hay}
+            stand = self._stand_for(hay_kg_dm, most_kg_dm) if counting else {}
+            part = self.nitrate.part_kept(now, mean, stand)
             held = (1.0 - part) * sum((now[one] for one in high), np.zeros(len(part)))
             if is_some(held).any():
                 given |= {one: given[one] * part for one in high}
-                given |= made_up(hay, held, dry, self.room)
+                full = made_up(hay, held, dry, self.room)
+                given |= full
+                if counting:
+                    lack = held - sum((full[one] * dry[one] - kg for one, kg in hay_kg_dm.items()),
+                                      np.zeros(len(part)))  # fmt: skip
+                    self._stand_in(given, lack, most_kg_dm, dry)
                 cut |= is_some(held)
         return cut
 

@@ -112,7 +112,7 @@ class NitrateByDay:
         self,
         kg_dm: Mapping[str, FloatArray],
         mean_kg_dm: Mapping[str, FloatArray],
-        makes_up: Iterable[str] = (),
+        makes_up: Mapping[str, FloatArray] | None = None,
     ) -> FloatArray:
         """Return which part of what is above the limit stays on each day, so that all is within it.
 
@@ -121,8 +121,8 @@ class NitrateByDay:
         kg_dm, mean_kg_dm : mapping
             Dry matter of each source on each day, as it would be put out and on the mean of its
             period. [kg]
-        makes_up : iterable of str
-            The hay that stands in for what is cut, by its parts of the day.
+        makes_up : mapping, optional
+            The hay that stands in for what is cut on each day, by its parts of it. [kg]
 
         Returns
         -------
@@ -140,18 +140,18 @@ class NitrateByDay:
 
         A kilogram of the other hay in its place makes room for another:
 
-        >>> herd.part_kept(hungry, mean, ["B"]).tolist()
+        >>> herd.part_kept(hungry, mean, {"B": np.ones(1)}).tolist()
         [0.875]
         """
         high, zero = self.high(kg_dm), np.zeros(len(self.most_ppm))
-        each, others = self.above_mg(kg_dm, high), list(makes_up)
+        each, others = self.above_mg(kg_dm, high), makes_up or {}
         above = self.drunk_mg + self.above_mg(kg_dm, kg_dm)
         told = self.drunk_mg + self.above_mg(mean_kg_dm, mean_kg_dm) > NEARLY_PPM * sum(
             mean_kg_dm.values(), zero
         )
-        stand_in = sum((kg_dm[one] for one in others), zero)
+        stand_in = sum(others.values(), zero)
         below = np.divide(
-            -self.above_mg(kg_dm, others), stand_in, out=zero.copy(), where=stand_in > 0.0
+            -self.above_mg(others, others), stand_in, out=zero.copy(), where=stand_in > 0.0
         )
         freed = each + below * sum((kg_dm[one] for one in high), zero)
         over = (above > 0.0) & (each > 0.0) & ~told
