@@ -9,13 +9,11 @@ from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.audit.nitrate_days import (
-    NitrateOfDays,
     above_two_thirds,
     by_thirds,
     held_to_limit,
-    held_to_parts,
+    held_to_rules,
     lowered,
-    most_parts,
     nitrate_of_days,
 )
 from rickyard.program.audit.swaps import (
@@ -31,7 +29,7 @@ from rickyard.program.audit.view import Breach, is_over
 from rickyard.program.ration_check import waits
 from rickyard.program.result import NeedRow, SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import Binding, bindings
+from rickyard.safety import bindings
 
 #: Kilograms as fed for the whole group, by source and day.
 Asked = dict[str, dict[date, float]]
@@ -236,24 +234,11 @@ def _made_safe(
         stands.fill_hungry(safe, asked)
         if poison is not None:
             held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_days, stands)
-        _held_to_parts(safe, asked, (hays, mine, known_ids), poison, dry_and_over)
+        eaten = {} if poison is None else poison.eaten
+        what = (hays, mine, known_ids)
+        held_to_rules(safe, asked, what, eaten, dry_and_over, _make_up_days)
         stands.fill_hungry(safe, asked)
     return safe
-
-
-def _held_to_parts(
-    safe: Asked,
-    asked: Asked,
-    known: tuple[list[str], list[Binding], frozenset[str]],
-    poison: NitrateOfDays | None,
-    dry_and_over: tuple[dict[str, float], dict[str, float]],
-) -> None:
-    """Take hay off days of which it would be too large a part; ``known`` is hay, rules and food."""
-    hays, mine, known_ids = known
-    eaten = {} if poison is None else poison.eaten
-    eats = {one: dry_and_over[0][one] * eaten.get(one, 1.0) for one in asked}
-    parts = most_parts(asked, safe, mine, eats, known_ids)
-    held_to_parts(parts, safe, hays, eats, dry_and_over, _make_up_days)
 
 
 def _made_up_by_day(

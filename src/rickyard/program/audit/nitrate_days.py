@@ -320,6 +320,25 @@ def most_parts(
     return found
 
 
+def held_to_rules(
+    safe: Amounts,
+    asked: Amounts,
+    known: tuple[list[str], list[Binding], frozenset[str]],
+    eaten: dict[str, float],
+    dry_and_over: tuple[dict[str, float], dict[str, float]],
+    make_up: MakeUp,
+) -> None:
+    """Take hay off days of which it would be too large a part.
+
+    ``known`` are the hays, the rules that bind on the group, and what it was fed before; ``eaten``
+    which part is eaten of what is put out.
+    """
+    hays, mine, fed_before = known
+    eats = {one: dry_and_over[0][one] * eaten.get(one, 1.0) for one in asked}
+    parts = most_parts(asked, safe, mine, eats, fed_before)
+    held_to_parts(parts, safe, hays, eats, dry_and_over, make_up)
+
+
 #: So many days hay with nitrate is begun on.
 BEGUN_DAYS: Final = 6
 
