@@ -63,7 +63,7 @@ class CoringShown:
     where: str
     probe: str
     when: str
-    why: str
+    why: tuple[str, ...]
     bag: str
     tests: str
     order: str
@@ -126,7 +126,9 @@ def coring_shown(
         f"{f', {depth} deep' if depth else ''}.",
         "" if stop or probing.depth_m is None else probe_drawn(lot.package, depth),
         ", ".join(f"{word} {display.day_text(day)}" for word, day in days if day is not None),
-        "" if stop else display.local("; ".join(dates.reasons)),
+        ()
+        if stop
+        else tuple(f"{display.local(one[:1].upper() + one[1:])}." for one in dates.reasons),
         f"{plan.bags[:1].upper()}{plan.bags[1:]}." if plan.bags else "",
         listed([plain_test(one.test) for one in plan.wanted]),
         "" if plan.order is None else f"{plan.order.lab}, {money_text(plan.order.price_usd)}",
