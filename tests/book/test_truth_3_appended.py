@@ -65,6 +65,14 @@ def full_book(tmp_path: Path) -> None:
     records.Shipment.objects.create(
         **ledger, lot=lot, code="S", lab="Hill lab", tests="protein", sent_on=now.date()
     )
+    records.Reading.objects.create(
+        season=season,
+        source=records.SourceFile.objects.first(),
+        made_by_version="-",
+        answers="{}",
+        told="{}",
+        written_by=line,
+    )
     records.SignedIn.objects.create(
         account=account, token_sha256="-", since=now, seen_at=now, until=now
     )

@@ -65,6 +65,7 @@ from rickyard.book.services import (
     read_report,
     read_things,
     read_trail,
+    reading_kept,
     reports_kept,
     somebody,
     stop_plan,
@@ -342,6 +343,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "use report", lambda who: use_report(who, sid, uuid4(), {})
     yield "read farm", lambda who: reports_kept(who, sid)
     yield "read farm", lambda who: read_report(who, sid, uuid4(), {})
+    yield "read farm", lambda who: reading_kept(who, sid, uuid4())
     yield "export", lambda who: export_farm(who, sid, tmp_path / str(uuid4()))
     yield "export", lambda who: write_seasons(who, fid, tmp_path / f"{uuid4()}.zip")
     yield "delete farm", lambda who: delete_farm(who, fid, "another name")

@@ -1,5 +1,6 @@
 """What to core, and a report from the lab's file to a barred lot, with its doubts asked first."""
 
+import json
 import re
 from collections.abc import Iterator
 from datetime import date
@@ -118,6 +119,14 @@ def test_a_report_with_two_doubts_bars_its_lot_once_they_are_answered(
     assert "none to stock in calf" in text_of(client.get(f"/hill-farm/hay/C3{ON}"))
     assert not [one for one in reports_kept(None, hill.id) if not one.is_used]
     assert text_of(client.get(TESTS + ON)).count(report.report_id) == 1
+    # What was read then is kept with what was answered, and shown so.
+    used = text_of(client.get(address))
+    assert "Nothing is in doubt." in used
+    assert "Used on " in used
+    (kept_as,) = records.Reading.objects.all()
+    told = json.loads(kept_as.told)
+    assert {one["value"] for one in told["samples"][0]["values"]} >= {1.11, 18.3}
+    assert '"1.11"' in kept_as.told
     # The folder that goes out holds the report, and the file as it came.
     write_out(hill, tmp_path / "out")
     assert read_folder(tmp_path / "out").farm.reports_of("C3") == (report,)

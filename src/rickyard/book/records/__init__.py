@@ -7,7 +7,7 @@ with the next revision; a mistake in a ledger is undone by a line that names it.
 # fmt: off
 from rickyard.book.records.accounts import Account, Invitation, SignInTry, SignedIn
 from rickyard.book.records.columns import item_of, items_of, plain_values
-from rickyard.book.records.files import SeasonText, SourceFile
+from rickyard.book.records.files import Reading, SeasonText, SourceFile
 from rickyard.book.records.ledgers import Feeding, LabPrice, Move, Need, Stack, Weather, Wish
 from rickyard.book.records.programs import Adoption, DONE, FAILED, Program, RUNNING, WAITING, Work
 from rickyard.book.records.samples import Core, Sample, Shipment
@@ -23,7 +23,7 @@ __all__ = [
     "Account", "Adoption", "Core", "DONE", "FAILED", "Farm", "FarmState", "Feed", "FeedState",
     "Feeding", "Group", "GroupState", "Invitation", "LabPrice", "Leaving", "Lot", "LotState",
     "Membership", "Move", "Need", "OF_PROGRAM", "OF_YARD", "Office", "Person", "Program", "RUNNING",
-    "Report", "ReportState", "ReportValue", "Sample", "Season", "SeasonState", "SeasonText",
-    "Share", "Shipment", "SignInTry", "SignedIn", "SourceFile", "Stack", "Summary", "TrailLine",
-    "WAITING", "Weather", "Wish", "Work", "item_of", "items_of", "plain_values",
+    "Reading", "Report", "ReportState", "ReportValue", "Sample", "Season", "SeasonState",
+    "SeasonText", "Share", "Shipment", "SignInTry", "SignedIn", "SourceFile", "Stack", "Summary",
+    "TrailLine", "WAITING", "Weather", "Wish", "Work", "item_of", "items_of", "plain_values",
 ]

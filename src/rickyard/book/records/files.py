@@ -32,3 +32,17 @@ class SeasonText(Written):
 
     season = models.ForeignKey(Season, models.PROTECT, related_name="+")
     source = models.ForeignKey(SourceFile, models.PROTECT, related_name="+")
+
+
+class Reading(Written):
+    """What was read of a laboratory's file when it was used: a later reading stands beside it.
+
+    ``told`` is the reading as ``rickyard intake`` writes it, with the printed text and the place of
+    each value; ``answers`` are those that were given to its questions, by whom and when.
+    """
+
+    season = models.ForeignKey(Season, models.PROTECT, related_name="+")
+    source = models.ForeignKey(SourceFile, models.PROTECT, related_name="+")
+    made_by_version = models.TextField()
+    answers = models.TextField()
+    told = models.TextField()

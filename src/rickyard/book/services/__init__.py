@@ -32,7 +32,8 @@ if TYPE_CHECKING:
         whole_farms,
     )
     from rickyard.book.services.reports import (
-        FileKept, LARGEST_REPORT, keep_report, read_report, reports_kept, use_report,
+        FileKept, LARGEST_REPORT, ReadingKept, keep_report, read_report, reading_kept, reports_kept,
+        use_report,
     )
     from rickyard.book.services.rules import look_at
     from rickyard.book.services.seasons import Next, begin_season, next_season
@@ -54,7 +55,8 @@ __getattr__ = at_first_use(__name__, {
     " read_program stop_plan",
     "reading": "Count GroupFact export_farm read_counts read_farm read_group_facts whole_farm"
     " whole_farms",
-    "reports": "FileKept LARGEST_REPORT keep_report read_report reports_kept use_report",
+    "reports": "FileKept LARGEST_REPORT ReadingKept keep_report read_report reading_kept"
+    " reports_kept use_report",
     "rules": "look_at",
     "seasons": "Next begin_season next_season",
     "starting": "start_farm",
@@ -63,13 +65,13 @@ __getattr__ = at_first_use(__name__, {
 
 __all__ = [
     "Count", "Done", "FarmThere", "FileKept", "GroupFact", "KeptProgram", "LARGEST_REPORT", "Next",
-    "USUAL", "accept_invitation", "add_line", "adopt", "ask_plan", "begin_season", "count_lot",
-    "danger_key", "end_invitation", "end_membership", "export_farm", "invitation_of", "invite",
-    "join", "keep_program", "keep_report", "let_in", "list_farms", "look_at", "members_of",
-    "next_season", "plan_work", "planned_in", "planned_of", "programs", "read_counts", "read_farm",
-    "read_group_facts", "read_invitations", "read_lines", "read_people", "read_program",
-    "read_report", "read_things", "read_trail", "reports_kept", "season_there", "somebody",
-    "standing_dangers", "start_farm", "stop_plan", "take_out", "undo_line", "use_report",
-    "weigh_lot", "who_wrote", "whole_farm", "whole_farms", "write_farm", "write_season",
-    "write_thing",
+    "ReadingKept", "USUAL", "accept_invitation", "add_line", "adopt", "ask_plan", "begin_season",
+    "count_lot", "danger_key", "end_invitation", "end_membership", "export_farm", "invitation_of",
+    "invite", "join", "keep_program", "keep_report", "let_in", "list_farms", "look_at",
+    "members_of", "next_season", "plan_work", "planned_in", "planned_of", "programs", "read_counts",
+    "read_farm", "read_group_facts", "read_invitations", "read_lines", "read_people",
+    "read_program", "read_report", "read_things", "read_trail", "reading_kept", "reports_kept",
+    "season_there", "somebody", "standing_dangers", "start_farm", "stop_plan", "take_out",
+    "undo_line", "use_report", "weigh_lot", "who_wrote", "whole_farm", "whole_farms", "write_farm",
+    "write_season", "write_thing",
 ]

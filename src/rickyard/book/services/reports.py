@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import json
 import tempfile
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
@@ -18,8 +19,17 @@ from rickyard.book.folders import SOURCES, current_states, farm_of, keep_file
 from rickyard.book.services.done import season_there
 from rickyard.book.services.rules import look_at
 from rickyard.farm import Farm, Report
-from rickyard.labs.intake import Intake, is_open, keep_corrections, match, report_from, take_in
+from rickyard.labs.intake import (
+    Intake,
+    is_open,
+    keep_corrections,
+    match,
+    reading_as_json,
+    report_from,
+    take_in,
+)
 from rickyard.labs.layouts import Answer
+from rickyard.version import __version__
 
 #: Larger files are no reports. [bytes]
 LARGEST_REPORT: Final = 10_000_000
@@ -42,6 +52,15 @@ class Used:
 
     reports: tuple[Report, ...]
     waiting: int
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingKept:
+    """A file that was used: the answers that were given, when, and by whom it was used."""
+
+    answers: Mapping[str, Answer]
+    used_at: datetime
+    used_by: str
 
 
 def keep_report(person: Any, season_id: UUID, name: str, content: bytes) -> UUID:
@@ -182,8 +201,54 @@ def use_report(person: Any, season_id: UUID, file: UUID, answers: Mapping[str, A
             raise NotTaken(intake.reading.refused or "Nothing was written: answer what is open.")
         reports = look_at(grown, "reports").farm.reports[len(before.reports) :] if many else ()
         _store(act, season, reports, len(before.reports))
+        if reports:
+            _keep_reading(act, season, file, intake, answers)
         _keep_corrected(act, season, intake)
     return Used(reports, waiting)
+
+
+def reading_kept(person: Any, season_id: UUID, file: UUID) -> ReadingKept | None:
+    """Return how a file was read when it was last used.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who asks.
+    season_id : UUID
+        The season.
+    file : UUID
+        The file in the book.
+
+    Returns
+    -------
+    ReadingKept or None
+        ``None`` where no report of the season was made of it.
+    """
+    season = season_there(person, season_id)
+    allow("read farm", person, season.farm_id)
+    rows = records.Reading.objects.filter(season=season, source_id=file)
+    row = rows.select_related("written_by__person").order_by("-written_by__number").first()
+    if row is None:
+        return None
+    answers = {key: Answer(*said) for key, said in json.loads(row.answers).items()}
+    by = row.written_by.person
+    return ReadingKept(answers, row.written_by.at, "" if by is None else by.name)
+
+
+def _keep_reading(
+    act: Act, season: Any, file: UUID, intake: Intake, answers: Mapping[str, Answer]
+) -> None:
+    """Keep what was read, and the answers: another version of the program may read it otherwise."""
+    said = {key: (one.text, one.who, one.when, one.why) for key, one in answers.items()}
+    records.Reading.objects.create(
+        id=uuid4(),
+        season=season,
+        source_id=file,
+        made_by_version=__version__,
+        answers=json.dumps(said, ensure_ascii=False),
+        told=json.dumps(reading_as_json(intake.reading), ensure_ascii=False),
+        written_by=act.line,
+    )
 
 
 def _read(season: Any, file: UUID, answers: Mapping[str, Answer], farm: Farm) -> Intake:

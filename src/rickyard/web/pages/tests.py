@@ -13,16 +13,20 @@ from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from rickyard.book.acting import NotTaken, may
+from rickyard.book.acting import NotTaken, day_at, may
 from rickyard.book.coring import samples_sent
 from rickyard.book.services import (
     LARGEST_REPORT,
+    ReadingKept,
     keep_report,
     read_farm,
     read_report,
+    reading_kept,
     reports_kept,
     use_report,
 )
+from rickyard.display import clean, display_for
+from rickyard.farm import Farm
 from rickyard.labs.intake import is_open
 from rickyard.labs.layouts import Answer
 from rickyard.service.sections import as_shown, farm_tests
@@ -90,6 +94,9 @@ def _report(request: Any, address: str, file: UUID, said: Any, fault: str = "") 
     there, others = farm_asked(request, address)
     farm = as_shown(read_farm(request.person, there.season)).farm
     answers = _answers(request, said)
+    used = reading_kept(request.person, there.season, file)
+    if used is not None and not answers:
+        answers = dict(used.answers)
     intake = read_report(request.person, there.season, file, answers)
     ready = [one for one in intake.matches if not is_open(intake.reading, one)]
     return page(
@@ -99,10 +106,16 @@ def _report(request: Any, address: str, file: UUID, said: Any, fault: str = "") 
         report=report_shown(farm, intake, file, ready),
         answers=[(f"{_CHOSEN}{key}", one.text, key) for key, one in answers.items()],
         fault=fault,
+        used="" if used is None else _used(used, there.time_zone, farm),
         may_use=may("use report", request.person, there.farm),
-        may_send=may("send sample", request.person, there.farm),
         **frame(there, address, others, "tests"),
     )
+
+
+def _used(used: ReadingKept, time_zone: str, farm: Farm) -> str:
+    """Return when a file was used, and by whom."""
+    day = display_for(farm.units).day_year_text(day_at(time_zone, used.used_at))
+    return f"Used on {day}{f' by {clean(used.used_by)}' if used.used_by else ''}."
 
 
 @require_POST
