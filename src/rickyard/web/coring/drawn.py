@@ -76,13 +76,16 @@ def number_drawn(number: int, cores: int) -> str:
     strokes = (
         f'<path transform="translate({wide + 16} 34) scale(.45)" d="{tally(cores)}" '
         'stroke="currentColor" stroke-width="5" fill="none"/>'
+        f'<text x="{wide + 18}" y="{34 + 27 * rows + 16}" font-size="15" font-weight="600" '
+        f'font-family="var(--text)" letter-spacing="0" fill="currentColor">{cores} in the bucket'
+        "</text>"
         if cores
         else ""
     )
     return (
-        f'<svg width="{wide + 140}" height="{max(120, 34 + 27 * rows)}" '
-        f'viewBox="0 0 {wide + 140} {max(120, 34 + 27 * rows)}" role="img" '
-        f'aria-label="{number}"><text y="112" font-size="136" font-weight="900" '
+        f'<svg width="{wide + 140}" height="{max(126, 58 + 27 * rows)}" '
+        f'viewBox="0 0 {wide + 140} {max(126, 58 + 27 * rows)}" role="img" '
+        f'aria-label="{number}"><text y="118" font-size="136" font-weight="900" '
         f'letter-spacing="-6" fill="currentColor">{number}</text>{strokes}</svg>'
     )
 
