@@ -23,6 +23,7 @@ from rickyard.book.working.working import work_once
 from rickyard.service import PlanRequest, open_farm, plan_farm
 from rickyard.web import outside
 from rickyard.web.languages import choose
+from rickyard.web.pages import paper
 from rickyard.web.pages.people import invitation, sign_in
 from rickyard.web.pages.persons import COOKIE
 from rickyard.web.serving import Access, make_application
@@ -114,7 +115,7 @@ def test_no_page_is_shown_to_who_is_not_signed_in(season: Any) -> None:
                 assert answer.status_code == 302, address
                 assert answer["Location"].startswith("/sign-in?next=/"), address
             assert "Hill farm" not in text_of(answer)
-    assert shown == {sign_in, invitation, outside.shown, choose}
+    assert shown == {sign_in, invitation, outside.shown, choose, paper.sign}
 
 
 @pytest.mark.parametrize("role", list(Role))

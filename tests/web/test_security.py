@@ -310,7 +310,10 @@ def test_nothing_but_style_is_given_out(season: Any, kim: Client, application: A
         assert get(kim, f"{static_prefix()}{address}").status_code == 404
     for address in (".git/config", "book.sqlite3", "sources/", "admin/", "static/"):
         assert get(kim, f"/{address}").status_code == 404
-    assert {path.suffix for path in STATIC.iterdir()} <= {".css", ".woff2", ".txt", ".js"}
+    assert {path.suffix for path in STATIC.iterdir()} <= {".css", ".woff2", ".txt", ".js", ".svg"}
+    # Whatever shows a sheet asks for a sign, whoever is signed in.
+    sign = get(Client(SERVER_NAME=HOST), "/favicon.ico")
+    assert sign.headers["Location"] == f"{static_prefix()}rick.svg"
 
 
 def test_entities_of_xml_are_not_followed() -> None:

@@ -48,6 +48,7 @@ urlpatterns: Final[list[Any]] = [
     path("account/codes", people.codes, name="codes"),
     path("deleted", deleted, name="deleted"),
     path("s/<str:code>", open_to_all(shown), name="shared"),
+    path("favicon.ico", open_to_all(paper.sign), name="sign"),
     path("language", choose, name="language"),
     path("start", starting.start, name="start"),
     path("start/ask/<int:number>", starting.ask, name="ask"),

@@ -1,4 +1,4 @@
-"""Sheets as PDF files: the week for the barn, the season, a lot for its buyer."""
+"""Sheets as PDF files: the week for the barn, the season, a lot for its buyer; and the sign."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from datetime import UTC, datetime
 from typing import Any
 
 from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.templatetags.static import static
 from django.views.decorators.http import require_safe
 
 from rickyard.book.acting import NotThere, allow, day_at
@@ -33,6 +35,12 @@ def week(request: Any, address: str) -> HttpResponse:
     day = day_asked(request, there) if "on" in request.GET else None
     start = week_start(program, farm, day, today)
     return _pdf(week_pdf(program, farm, start, today), f"week-{start}")
+
+
+@require_safe
+def sign(request: Any) -> HttpResponse:
+    """Lead to the rick, for whatever shows a sheet and asks for the sign of the server."""
+    return redirect(static("rick.svg"))
 
 
 @require_safe

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Final
 
-#: No script or style within a page, no picture, no address outside this server.
+#: No script or style within a page, no address outside this server.
 POLICY: Final = (
     "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; "
-    "connect-src 'self'; form-action 'self'; "
+    "img-src 'self'; connect-src 'self'; form-action 'self'; "
     "base-uri 'none'; frame-ancestors 'none'"
 )
 
