@@ -71,6 +71,23 @@ def test_first_use_a_sheet_for_a_buyer_tells_nothing_else_of_the_farm(farm: Farm
     assert "$181 a ton as it stands, $104.33 a bale" in said
 
 
+def test_a_price_is_told_by_what_the_hay_holds(farm: Farm) -> None:
+    # 0.20 dollars a kg; of a short ton, 907.18474 kg (NIST SP 811), that is 181.44 dollars.
+    dear = replace(farm.lot("A1"), sale_usd_per_kg=0.2)
+    sheet = lot_sheet(farm, dear, DAY)
+    assert sheet.answer.endswith(": 113 round bales, tested, $181 a ton.")
+    values = {one.words: float(one.value.split("%")[0]) for one in sheet.values[:3]}
+    dry = 0.2 / (values["dry matter"] / 100.0)
+    # A pound is 0.45359237 kg.
+    protein = 100.0 * dry * 0.45359237 / (values["crude protein"] / 100.0)
+    told = dict(sheet.basis)
+    assert told["A dry ton"] == f"${dry * 907.18474:,.0f}"
+    assert float(told["A lb of protein"].split()[0]) == pytest.approx(protein, rel=0.01)
+    assert sheet.figures[0] == ("113", "round bales")
+    untested = replace(farm, reports=())
+    assert lot_sheet(untested, dear, DAY).basis == ()
+
+
 def test_first_use_a_sheet_for_a_buyer_says_danger_first_and_what_was_not_done(
     tmp_path: Path,
 ) -> None:

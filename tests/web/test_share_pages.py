@@ -72,12 +72,21 @@ def test_a_buyer_sees_one_lot_and_no_more(season: Any) -> None:
     assert answer.headers["Cache-Control"] == "no-store"
     page, farm = text_of(answer), read_farm(None, season.id)
     (sheet,) = lot_sheets(farm, ["A1"], today)
-    for said in (sheet.title, sheet.farm, sheet.standing, *sheet.buyers, *sheet.unknown):
+    for said in (
+        sheet.answer,
+        sheet.farm,
+        *sheet.good_for,
+        sheet.standing,
+        *sheet.buyers,
+        *sheet.unknown,
+    ):
         assert said in page
     for word, told in sheet.facts:
         assert f"<dt>{word}</dt><dd>{told}</dd>" in page
     for value in sheet.values:
         assert value.value in page
+    for figure, words in sheet.figures:
+        assert f"<b>{figure}</b> {words}" in page
     # No other lot, no group, no feed, and no way into the book.
     others = [one.name for one in farm.lots if one.lot_id != "A1"]
     others += [one.name for one in (*farm.groups, *farm.feeds)]

@@ -12,7 +12,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import Final
 
-from rickyard.display import Display, clean, display_for, listed, localized, with_unit
+from rickyard.display import Display, clean, display_for, listed, localized, money_text, with_unit
 from rickyard.farm import Caution, Farm, Lot, Package, Report, Storage, Wrap
 from rickyard.forage.plausibility import LotProfile, lot_profile
 from rickyard.forage.reading import LotReading, ReadNumber, every_number, read_lot
@@ -81,6 +81,9 @@ _LEAST_TESTED: Final[Mapping[str, str]] = MappingProxyType(
 _INDICES: Final = ("rfq", "rfq_legume", "rfq_grass")
 _PER_KG: Final = "Mcal/kg"
 
+#: So many values stand first on a page: dry matter, energy, protein, fiber, minerals.
+_MAIN: Final = 9
+
 STANDS_FOR: Final = (
     "The sample stands for this lot alone: one field and one cutting, baled and stored alike. It "
     "says nothing of other hay of this farm."
@@ -120,9 +123,14 @@ class SheetValue:
 
 @dataclass(frozen=True, slots=True)
 class LotSheet:
-    """The sheet of one lot, in plain words."""
+    """The sheet of one lot, in plain words.
+
+    ``answer`` says it in one line. ``figures`` are what is bought, each with its word; ``basis`` is
+    the price by other measures; ``good_for`` what the hay suits and lacks, as read.
+    """
 
     title: str
+    answer: str
     farm: str
     place: str
     day: str
@@ -133,8 +141,21 @@ class LotSheet:
     grade: str
     unknown: tuple[str, ...]
     ranges: str
+    figures: tuple[tuple[str, str], ...] = ()
+    basis: tuple[tuple[str, str], ...] = ()
+    good_for: tuple[str, ...] = ()
     buyers: tuple[str, ...] = FOR_BUYERS
     standing: str = STANDING
+
+    @property
+    def main(self) -> tuple[SheetValue, ...]:
+        """Return the values that a buyer asks for first, as far as they are known."""
+        return self.values[:_MAIN]
+
+    @property
+    def more(self) -> tuple[SheetValue, ...]:
+        """Return the rest of the values."""
+        return self.values[_MAIN:]
 
 
 def lot_sheet(farm: Farm, lot: Lot, day: date) -> LotSheet:
@@ -180,6 +201,7 @@ def lot_sheet(farm: Farm, lot: Lot, day: date) -> LotSheet:
     tested = next((one for one in reports if one.report_id == profile.report_id), None)
     return LotSheet(
         title=clean(lot.name),
+        answer=_answer(lot, there, profile, display),
         farm=clean(farm.name),
         place=clean(farm.place),
         day=display.day_year_text(there.day),
@@ -190,7 +212,36 @@ def lot_sheet(farm: Farm, lot: Lot, day: date) -> LotSheet:
         grade=_grade(reading) if profile.tested else "",
         unknown=tuple(_unknown(lot, profile, tested)),
         ranges=display.local(RANGE) if profile.tested else "",
+        figures=tuple(_figures(lot, there, display)),
+        basis=tuple(_basis(lot, profile, display)),
+        good_for=tuple(filter(None, (reading.suits, reading.lacks))) if profile.tested else (),
     )
+
+
+def _answer(lot: Lot, there: LotOnHand, profile: LotProfile, display: Display) -> str:
+    tested = "tested" if profile.tested else "not tested"
+    price = lot.sale_usd_per_kg
+    asked = "" if price is None else f", {display.price_a_ton(price)}"
+    return f"{clean(lot.name)}: {there.bales:,.0f} {_PACKAGES[lot.package]}, {tested}{asked}."
+
+
+def _figures(lot: Lot, there: LotOnHand, display: Display) -> Iterator[tuple[str, str]]:
+    whole, dry = (display.tons_text(one / 1000.0) for one in (there.as_fed_kg, there.dry_kg))
+    yield f"{there.bales:,.0f}", _PACKAGES[lot.package]
+    yield display.mass_text(there.bale_kg), "a bale, about, as it stands"
+    yield whole, f"as they stand; {dry} dry"
+
+
+def _basis(lot: Lot, profile: LotProfile, display: Display) -> Iterator[tuple[str, str]]:
+    """Yield what it costs by its dry matter, energy and protein, where it was tested."""
+    if lot.sale_usd_per_kg is None or not profile.tested:
+        return
+    dry = lot.sale_usd_per_kg / (profile.dm_pct / 100.0)
+    yield f"A dry {display.ton_word}", money_text(dry * display.kg_per_ton)
+    for words, share in (("TDN", profile.tdn_pct), ("protein", profile.crude_cp_pct)):
+        if share > 0.0:
+            cents = 100.0 * dry / (share / 100.0) / display.mass(1.0)
+            yield f"A {display.mass_unit} of {words}", f"{cents:.1f} cents"
 
 
 def _facts(lot: Lot, there: LotOnHand, display: Display) -> Iterator[tuple[str, str]]:

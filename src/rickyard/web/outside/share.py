@@ -27,6 +27,7 @@ from rickyard.book.sharing import (
 from rickyard.display import display_for
 from rickyard.service import lot_sheets
 from rickyard.web.asked import address_of_asker, asked_again, day_asked, farm_asked, frame, page
+from rickyard.web.drawn import flag, flags_of
 from rickyard.web.shown import care_of, lender_shown
 
 #: A link holds for so long unless another day is chosen.
@@ -67,7 +68,8 @@ def _lot(request: Any, there: LotThere) -> HttpResponse:
     (sheet,) = lot_sheets(there.farm, [there.lot_id], there.day)
     last = display_for(there.farm.units).day_year_text(there.last)
     care = care_of(sheet.cautions, there.farm)
-    return page(request, "shared.html", sheet=sheet, care=care, last=last)
+    its_flag = flag(flags_of(there.farm.lots)[there.lot_id], big=True)
+    return page(request, "shared.html", sheet=sheet, care=care, last=last, flag=its_flag)
 
 
 def _season(request: Any, there: SeasonSeen) -> HttpResponse:
