@@ -292,6 +292,11 @@ def test_a_stack_that_may_burn_is_not_sampled() -> None:
     dates = when.sample_dates(hot, FEEDING, date(2026, 11, 30), 88.0, PLACE)
     assert (dates.status, dates.sample_on) == ("hot", None)
     assert "do not touch" in dates.reasons[-1]
+    # A test that is still good is no leave to go near it.
+    tested = when.Since(sampled_on=date(2026, 11, 20))
+    for stack, status in ((hot, "hot"), (BARN, "tested")):
+        found = when.sample_dates(stack, FEEDING, date(2026, 11, 30), 88.0, PLACE, tested)
+        assert found.status == status
 
 
 @each_row(

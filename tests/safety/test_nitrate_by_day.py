@@ -20,12 +20,13 @@ from rickyard.program.audit.nitrate_days import (
 from rickyard.program.audit.swaps import OtherHay
 from rickyard.program.days.making_up import shares_of_day
 from rickyard.program.days.safe_days import SafeDays
-from rickyard.program.problem import NitrateByDay, held_to_shares
+from rickyard.program.model import build_model
+from rickyard.program.problem import NitrateByDay, held_to_shares, problem_of
 from rickyard.safety import rule_of
 from support.by_hand import one
 from support.daily_audit import DailyAudit
 from support.hazard_farms import hazard_farm
-from support.season_farms import cows, farm_of, hay
+from support.season_farms import cows, farm_of, hay, report_on
 
 DAY = date(2026, 11, 2)
 MOST = np.full(3, 1500.0)
@@ -186,3 +187,27 @@ def test_a_share_holds_on_every_day_and_of_all_that_one_limit_holds() -> None:
     again = most_parts(asked, safe, rules, dry, ())
     assert list(again["strong"].values()) == pytest.approx([0.25, 2.0 / 9.0])
     assert again["also"][two[1]] == pytest.approx(1.0 / 9.0)
+
+
+def test_a_share_holds_on_what_is_put_out_as_stock_may_clean_it_up() -> None:
+    """Ewes were put out 29 % and does 35 % of hay of which a quarter may be fed."""
+    strong = hay("strong", 55.0, 9.0, 50.0, 9.0)
+    mild = hay("mild", 55.0, 9.0, 50.0, 9.0)
+    reports = [report_on(strong, 55.0, 9.0, 1700.0), report_on(mild, 55.0, 9.0)]
+    problem = problem_of(farm_of(list(zip((strong, mild), reports, strict=True)), [cows()], []))
+    wasted = np.array([0.35, 0.05])
+    sources = replace(problem.sources, feeding_loss_frac=wasted[None, :])
+    problem = replace(problem, sources=sources)
+    assert problem.sources.share_limit[0, 0, 0] == 0.5
+    model = build_model(problem)
+    both = model.columns.place(problem.shape)[0, :2, 0]
+    eaten, put_out = np.zeros(model.columns.count), np.zeros(model.columns.count)
+    eaten[both] = 2.0, 2.0
+    put_out[both] = 2.0 * (1.0 - wasted)
+    rows = model.rows
+    for x, too_much in ((eaten, True), (put_out, False)):
+        own = np.isin(rows.column, both)
+        sums = np.bincount(rows.row, rows.value * x[rows.column], len(rows.lower))
+        alone = np.bincount(rows.row, ~own, len(rows.lower)) == 0
+        held = alone & (rows.upper == 0.0) & (np.bincount(rows.row, own, len(rows.lower)) == 2)
+        assert bool(sums[held].max() > 1e-9) is too_much

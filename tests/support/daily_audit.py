@@ -237,10 +237,12 @@ class DailyAudit:
     def _shares(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
         """Hold what is eaten of hay with nitrate on each day to its share, all of a share as one.
 
-        A share of the week is no comfort to who ate it on one day.
+        A share of the week is no comfort to who ate it on one day. Nothing says that what is mixed
+        is wasted as hay in a feeder is: what is put out is held to the share too.
         """
         limited = self._limited(group, days)
-        for day, here in self._eaten(group, days):
+        out = [(day, dict(here.put_out)) for day, here in sorted(days.items())]
+        for day, here in (*self._eaten(group, days), *([] if self._in_bales(group) else out)):
             for most in sorted(set(limited.values())):
                 mine = [one for one, share in limited.items() if share == most and one in here]
                 part = sum(here[one] for one in mine) / max(sum(here.values()), NEAR)

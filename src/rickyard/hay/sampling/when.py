@@ -325,15 +325,14 @@ def sample_dates(
         holds = good_until(lot, known.sampled_on, dm_pct, place.rain_mm_per_year)
     # Hay that is being fed wants a test that holds today, not on the day the feeding began.
     again = retest_reason(lot, known, max(feeding_on, today), dm_pct, place.rain_mm_per_year)
-    if again is None:
-        told = ("its test is still good when it is fed",)
+    if again is None or too_hot_to_touch(lot):
+        # A good test is no leave to go near a stack that may burn.
+        hot = too_hot_to_touch(lot)
+        reasons = [again or "its test is still good when it is fed", *([HOT] if hot else [])]
         return SampleDates(
-            lot.lot_id, "tested", None, None, None, None, None, None, wet, holds, told
-        )
-    if too_hot_to_touch(lot):
-        return SampleDates(
-            lot.lot_id, "hot", None, None, None, None, None, None, wet, holds, (again, HOT)
-        )
+            lot.lot_id, "hot" if hot else "tested", None, None, None, None, None, None, wet, holds,
+            tuple(reasons),
+        )  # fmt: skip
     earliest, why = earliest_day(lot, feeding_on, for_sale=known.for_sale)
     if holds is not None and feeding_on <= holds and feeding_on < today:
         fed = [again, why, f"it is already being fed: {known.until_known}"]

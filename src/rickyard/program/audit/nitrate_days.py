@@ -334,9 +334,10 @@ def held_to_rules(
     which part is eaten of what is put out.
     """
     hays, mine, fed_before = known
-    eats = {one: dry_and_over[0][one] * eaten.get(one, 1.0) for one in asked}
-    parts = most_parts(asked, safe, mine, eats, fed_before)
-    held_to_parts(parts, safe, hays, eats, dry_and_over, make_up)
+    dry, _ = dry_and_over
+    for eats in ({one: dry[one] * eaten.get(one, 1.0) for one in asked}, dry):
+        parts = most_parts(asked, safe, mine, eats, fed_before)
+        held_to_parts(parts, safe, hays, eats, dry_and_over, make_up)
 
 
 #: So many days hay with nitrate is begun on.

@@ -105,7 +105,10 @@ class SafeDays:
         most = amount_of("forage-fall") / 100.0 * day_kg_dm(asked, dry)
         self._stand_in(given, self._lack(asked, given, dry), most, dry)
         cut |= self._kept_within(asked, given, fill & asked.keys(), most, dry)
-        cut |= self._kept_to_shares(asked, given, fill & asked.keys(), dry)
+        # Of what is put out too, as stock may clean up what is mixed.
+        eaten = {} if self.nitrate is None else self.nitrate.eaten
+        for each in ({one: dry[one] * eaten.get(one, 1.0) for one in given}, dry):
+            cut |= self._kept_to_shares(asked, given, fill & asked.keys(), each, dry)
         self._stand_in(given, self._lack(asked, given, dry), most, dry)
         self._note_lean(asked, given, cut, dry)
         return given, raised
@@ -202,16 +205,16 @@ class SafeDays:
         self,
         asked: dict[str, FloatArray],
         given: dict[str, FloatArray],
-        fill: frozenset[str],
+        fill: Set[str],
+        each: dict[str, float],
         dry: dict[str, float],
     ) -> BoolArray:
         """Take hay with a limit to its share off those days that hold less than their mean.
 
         Where feed is held back and no hay makes up for it, the same hay is more of what is eaten.
-        Return the days on which less of it is put out.
+        ``each`` is the dry matter that counts of a kilogram of each source. Return the days on
+        which less of it is put out.
         """
-        eaten = {} if self.nitrate is None else self.nitrate.eaten
-        each = {one: dry[one] * eaten.get(one, 1.0) for one in given}
         mean = day_kg_dm(asked, each)
         most = self._most_parts(asked, given, each, mean)
         cut = np.zeros(len(mean), dtype=bool)

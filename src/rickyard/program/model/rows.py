@@ -233,6 +233,28 @@ def _share_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> None
     rows = builder.new_rows(-np.inf, 0.0, len(limited))
     builder.entries(rows, limited, 1.0)
     builder.entries(rows, columns.total[builder.model_cells[limited]], -share[limited])
+    _put_out_rows(problem, columns, builder, limited[share[limited] > 0.0])
+
+
+def _put_out_rows(
+    problem: Problem, columns: Columns, builder: RowBuilder, limited: IntArray
+) -> None:
+    """Keep a limited source under its share of what is put out too.
+
+    What is weighed and mixed may be cleaned up: more of it is then eaten than is counted on.
+    """
+    share = problem.sources.share_limit[columns.group, columns.source, columns.period]
+    wasted = problem.sources.feeding_loss_frac[columns.group, columns.source]
+    offered = 1.0 / (1.0 - wasted)
+    order = np.argsort(builder.model_cells, kind="stable")
+    cells = builder.model_cells[order]
+    for one in limited.tolist():
+        first, end = np.searchsorted(cells, builder.model_cells[one] + np.array([0, 1]))
+        mine = order[first:end]
+        if (offered[mine] < offered[one]).any():
+            row = builder.new_rows(-np.inf, 0.0)
+            value = offered[mine] * ((mine == one) - share[one])
+            builder.entries(np.repeat(row, len(mine)), mine, value)
 
 
 def _wish_rows(problem: Problem, columns: Columns, builder: RowBuilder) -> None:

@@ -214,6 +214,13 @@ def _beside_rows(problem: Problem, columns: Columns, rows: RowBuilder) -> None:
         value = one.of[columns.source[mine]] - one.most * one.beside[columns.source[mine]]
         there = np.flatnonzero(value)
         rows.entries(number[columns.period[mine[there]]], mine[there], value[there])
+        if one.free_kg is None and not one.soft:
+            # A limit holds of what is put out too: what is mixed may be cleaned up.
+            again = nowhere(periods)
+            again[on] = rows.new_rows(-np.inf, 0.0, len(on))
+            wasted = problem.sources.feeding_loss_frac[one.group, columns.source[mine[there]]]
+            rows.entries(again[columns.period[mine[there]]], mine[there],
+                         value[there] / (1.0 - wasted))  # fmt: skip
         if one.soft:
             short = columns.shortage["other_hay"][one.group * periods + on]
             rows.entries(number[on], short, np.full(len(on), -(1.0 + one.most)))
