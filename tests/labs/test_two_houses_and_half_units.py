@@ -127,3 +127,42 @@ def test_what_ends_a_sentence_is_of_all_in_it() -> None:
         "and phosphorus 0.23%, dry basis again.\n"
     )
     assert {one[3:] for one in told(text, name="a.txt")} == {("dm", "sure")}
+
+
+def test_letters_of_a_test_behind_means_are_no_part_of_them() -> None:
+    text = (
+        ",Creek,Cedar,SEM,P value\nCP (% DM),10.6b,12.2 a,0.4,<0.01\n"
+        "ADF (% DM),37.6ab,38.7ab,0.4,NS\n"
+        "NDF (% DM),62.1a,57.0b,0.4,0.03\nMeans without a common letter differ (P < 0.05).\n"
+    )
+    assert [one.id for one in read(text).samples] == ["Creek", "Cedar"]
+    assert [one[1] for one in told(text, 1)] == [12.2, 38.7, 57.0]
+
+
+def test_a_pair_may_have_a_unit_with_a_stroke() -> None:
+    text = (
+        "Sample: East\nCalcium: 4.5 g/kg as received (5.2 g/kg of DM)\nZinc: 30 mg/kg as received "
+    )
+    text += "(34 mg/kg of DM)\nADF: 330 g/kg as received (380 g/kg of DM)\n"
+    assert ("zn", 34.0, "ppm", "dm", "sure") in told(text, name="a.txt")
+
+
+def test_the_mark_of_a_footnote_is_no_boron() -> None:
+    text = (
+        "Name,DM (%) (b),CP (%) (a),NDF (%) (a)\nWest,85.3,8.6,61.0\nEast,86.1,9.6,60.0\n\n"
+        "(a) dry matter basis\n(b) as received\n"
+    )
+    assert [(one[0], one[3]) for one in told(text)] == [("dm", "ar"), ("cp", "dm"), ("ndf", "dm")]
+
+
+def test_a_letter_in_french_names_its_samples() -> None:
+    text = (
+        "Madame,\n\nLe premier échantillon, « Pré du Moulin » (n° VG 25-061), contient 85,1 % de "
+        "matière sèche.\n\nLe second, « Luzerne Côte » (n° VG 25-062), est à 85,5 % de matière "
+        "sèche ; toujours sur MS : MAT 18,6 %, NDF 38,3 %, ADF 29,3 %, calcium 13,5 g/kg.\n"
+    )
+    samples = read(text, "a.txt").samples
+    assert [(one.id, one.lab_no) for one in samples] == [
+        ("Pré du Moulin", "VG 25-061"), ("Luzerne Côte", "VG 25-062"),
+    ]  # fmt: skip
+    assert [one[:3] for one in told(text, 1, "a.txt")][-1] == ("ca", 13.5, "g_per_kg")

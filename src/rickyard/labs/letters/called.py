@@ -14,12 +14,13 @@ from rickyard.labs.vocabulary import field_of, is_aside, label_of, phrases, plai
 _ANY_NUMBER: Final = r"(?:(?:\d\d[-/])?[A-Z]{0,4}[-/]?\d{2,}[\w/-]*|[A-Z]{1,4}[-/]\d[\w/-]*)"
 _OF_LAB: Final = (
     r"(?:(?:our|lab(?:oratory)?)\s*(?:sample|test)?\s*(?:no\.?|number|#|id|ref\.?|reference)?|"
-    r"(?:test |sample )?(?:number|no\.?|#))\s*:?\s*"
-    r"(?P<number>[A-Z]{0,4}[-/]?\d{3,}[\w/-]*)"
+    r"(?:test |sample )?(?:number|no\.?|#|n[°ºo]|nr\.?|num[eé]ro|n[uú]mero|"
+    r"labor-?(?:nr\.?|nummer)))\s*:?\s*"
+    r"(?P<number>[A-Z]{0,4}[-/]?\d{3,}[\w/-]*|[A-Z]{1,4}[ -]?\d\d[-/]\d{2,4}|[A-Z]{1,3} \d{2,})"
 )
 #: "the hay you call "West 40" (our number 771)", "from West 40 (lab 771)".
 _NAMED: Final = re.compile(
-    r"(?:(?P<ahead>(?<![\w/-])(?:\d\d[-/])?[A-Z]{0,4}[-/]?\d{2,}[a-z]?\s+)?[\"“](?P<quoted>[^\"“”]{2,45})[\"”]|"
+    r"(?:(?P<ahead>(?<![\w/-])(?:\d\d[-/])?[A-Z]{0,4}[-/]?\d{2,}[a-z]?\s+)?[\"“„«]\s?(?P<quoted>[^\"“”„«»]{2,45}?)\s?[\"”“»]|"
     r"\b(?:from|for|sample|called|marked|of|on|lot|field)\s+(?:the\s+)?"
     r"(?P<plain>[A-Z#][\w#.'-]*(?:\s(?:[A-Z#\d][\w#.'-]*|[a-z]{2,9})){0,4})\s*(?=[(,]\s*(?:our|"
     r"lab|number|no\.|#|test n|sample n))|"

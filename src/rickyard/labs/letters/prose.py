@@ -34,6 +34,8 @@ _DAYS: Final = ("sampled_on", "received_on", "reported_on")
 #: Sentences on hay in general, on last year, or on what to do.
 _IN_GENERAL: Final = re.compile(
     r"\b(?:most|usual(?:ly)?|typical(?:ly)?|around here|last (?:year|season)|normal(?:ly)?|"
+    r"l['’]an (?:pass[eé]|dernier)|l['’]ann[eé]e (?:pass[eé]e|derni[eè]re|pr[eé]c[eé]dente)|"
+    r"(?:letztes|voriges) jahr|im vorjahr|el año pasado|l['’]anno scorso|vorig jaar|"
     r"remember (?:the|that|last)|back in (?:19|20)\d\d|"
     r"(?:the|that) (?:19|20)\d\d (?:one|hay|crop|sample|test|cutting)|"
     r"you (?:had|got|bought) .*\bin (?:19|20)\d\d (?:was|were|had|ran|tested)|"

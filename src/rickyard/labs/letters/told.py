@@ -42,6 +42,8 @@ _NO_ENDS: Final = frozenset(
         "and|the|of|a|an|for|in|on|at|was|is|were|are|with|by|to|result|percent|pct|ppm|it|has|from"
     )
 )
+#: The same abroad, where in capitals they may be labels: "DE".
+_LINKS: Final = frozenset(phrases("de|du|des|di|la|le|les|el|los|las|et|und|y|van|von|af|av|en"))
 _ALL_OF_THEM: Final = re.compile(r"\b(?:also|both|all)\b(.{0,40})$", re.IGNORECASE)
 #: How far behind a label its number may stand, and behind that its unit and basis, in signs.
 _REACH: Final = 28
@@ -49,6 +51,9 @@ _AFTER: Final = 36
 #: The same where words of a basis stand between.
 _REACH_BASIS: Final = 48
 _MOST_WORDS: Final = 5
+#: A piece of a unit, and a number before it.
+_OF_NUMBER: Final = re.compile(r"m?g|kg|mcal|mj|lb|µg|ug", re.IGNORECASE)
+_FIGURE: Final = re.compile(r"\d\s*(?:[a-zµ]{1,4}\s?/\s?)?$", re.IGNORECASE)
 #: Between values that are told in a row, and before a second number of one label.
 _IN_A_ROW: Final = re.compile(r"[\s,]*(?:and|&|,)?\s*", re.IGNORECASE)
 _SECOND: Final = re.compile(
@@ -59,7 +64,11 @@ _SECOND_BEGINS: Final = re.compile(
     r"\s*(?:\bor\b|\band\b|\bwhich\b|\bthat is\b|\bi\.e\.|=|/(?=\s*\d)|;|\()", re.IGNORECASE
 )
 #: "The minerals in dry matter were": what stands before a basis.
-_AS_BASIS: Final = re.compile(r"\b(?:in|of|on|to|per)\s+(?:the\s+|its\s+)?$", re.IGNORECASE)
+_AS_BASIS: Final = re.compile(
+    r"\b(?:in|of|on|to|per|sur|auf|sobre|su|op|em|en|in der|auf die|von der|an der)\s+"
+    r"(?:the\s+|its\s+|la\s+|die\s+|der\s+|de\s+)?$",
+    re.IGNORECASE,
+)
 #: "% of", "MJ/kg of": what stands behind it belongs to the number before.
 _OF_UNIT: Final = re.compile(r"(?:%|percent|pct|ppm|/kg|/lb)\s+of\s+(?:the\s+)?$", re.IGNORECASE)
 _FIGURES: Final = r"[<>]?\s?(?:\d{1,3}(?:['’]\d{3})+|\d[\d.,]*|(?<!\d)\.\d+)(?<![.,])"
@@ -83,8 +92,9 @@ _OWNED: Final = re.compile(r"\s*(?:[:=]|is|was|at|of|ran|came in at)?\s*")
 _NEAR: Final = 80
 #: ", and in the dry matter 12.2 percent protein": a basis for what follows it.
 _FROM_HERE: Final = re.compile(
-    r"(?:\band\b|[;:.])\s*(?P<basis>(?:in|on)\b[^,;:]{3,30})[,:]?\s*"
-    r"(?:it has|there (?:is|are))?\s*$",
+    r"(?:\b(?:and|et|und|y|e|en)\b|[;:.])\s*(?:(?:always|all|again|toujours|tout|alles|jeweils|"
+    r"siempre|todo)\s+)?(?P<basis>(?:in|on|sur|auf|sobre|su|op)\b[^,;:]{2,30}?)\s*[,:]?\s*"
+    r"(?:it has|there (?:is|are)|nous trouvons|finden wir)?\s*$",
     re.IGNORECASE,
 )
 LEAST_IN_ROW: Final = 2
@@ -388,11 +398,7 @@ def labels_in(sentence: str) -> list[tuple[int, int, Label]]:
         for size in range(min(_MOST_WORDS, len(words) - place), 0, -1):
             first, last = words[place], words[place + size - 1]
             text = sentence[first.start() : last.end()]
-            if not text[0].isalpha() or any(sign in text for sign in ",:;%"):
-                continue
-            if last[0][-1].isdigit() and not re.search(r"\d\s*(?:h|hr)?$", text):
-                continue
-            if {first[0].casefold(), last[0].casefold()} & _NO_ENDS:
+            if _is_none(sentence, first, last):
                 continue
             label = label_of(text)
             if (
@@ -421,7 +427,7 @@ def labels_in(sentence: str) -> list[tuple[int, int, Label]]:
         )
         or (
             # "88.1 percent dry matter." is the analyte, "59 percent of dry matter" a basis
-            re.search(r"\d\s*(?:%|percent|pct)\s+$", _before(sentence, start))
+            re.search(r"\d\s*(?:%|percent|pct)\s+(?:de |di |d')?$", _before(sentence, start))
             and re.match(r"\s*(?:$|[.,;)]|and\b|with\b)", sentence[end : end + _NEAR])
         )
         or (
@@ -430,6 +436,21 @@ def labels_in(sentence: str) -> list[tuple[int, int, Label]]:
             and re.match(r"\s*(?:$|[,;])", sentence[end : end + _NEAR])
         )
     ]
+
+
+def _is_none(sentence: str, first: re.Match[str], last: re.Match[str]) -> bool:
+    """Return whether words from one to another are no label, by the words at their ends."""
+    text = sentence[first.start() : last.end()]
+    if not text[0].isalpha() or any(sign in text for sign in ",:;%"):
+        return True
+    if last[0][-1].isdigit() and not re.search(r"\d\s*(?:h|hr)?$", text):
+        return True
+    if first[0] in _LINKS or last[0] in _LINKS or _OF_NUMBER.fullmatch(text):
+        return True
+    if {first[0].casefold(), last[0].casefold()} & _NO_ENDS:
+        return True
+    unit = first is not last and _OF_NUMBER.fullmatch(first[0])
+    return bool(unit and _FIGURE.search(_before(sentence, first.start())))  # "109 mg/kg iron"
 
 
 def _of_part(label: Label, sentence: str, start: int) -> bool:

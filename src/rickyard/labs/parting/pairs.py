@@ -11,10 +11,16 @@ from rickyard.labs.common import Cell, Document, Page
 from rickyard.labs.vocabulary import both_bases, printed, written_in
 
 _NUMBER: Final = r"[<>]?\s?\d[\d.,]*"
+#: A unit with a stroke or a figure in it.
+_UNIT: Final = (
+    r"(?:(?:m|u|µ)?g\s?/\s?k?g\b|(?:Mcal|MJ|kcal|kJ|MCAL)\s?/\s?(?:kg|lb|LB|KG)\b|"
+    r"(?:m?g|MJ|Mcal) kg-1)"
+)
 _PAIR: Final = re.compile(
-    rf"^(?P<first>{_NUMBER})\s*(?P<after>%?[^\d/|;(\[<>]{{0,24}}?)\s*(?:/|\||;|,\s|\(|\[|=|\bor\b|\band\b)"
-    rf"\s*(?P<second>{_NUMBER})(?![\d/:-])\s*(?P<behind>[^\d/|;<>()\[\]]{{0,24}}?)\s*"
-    r"(?:[)\]]\s*(?P<last>[^\d|;<>()\[\]]{0,16}?))?$"
+    rf"^(?P<first>{_NUMBER})\s*(?P<after>{_UNIT}?%?[^\d/|;(\[<>]{{0,24}}?)\s*"
+    rf"(?:/|\||;|,\s|\(|\[|=|\bor\b|\band\b)"
+    rf"\s*(?P<second>{_NUMBER})(?![\d/:-])\s*(?P<behind>{_UNIT}?[^\d/|;<>()\[\]]{{0,24}}?)\s*"
+    rf"(?:[)\]]\s*(?P<last>{_UNIT}?[^\d|;<>()\[\]]{{0,16}}?))?$"
 )
 #: Days and months are smaller than this, and are written without spaces between them.
 _LEAST_WHOLE: Final = 12
@@ -208,10 +214,14 @@ def _two(cell: Cell, known: _Known) -> list[Cell]:
     ]
 
 
+#: How a unit is written that stood together with a basis.
+_WRITTEN: Final = {
+    "pct": "%", "g_per_kg": "g/kg", "ppm": "mg/kg", "mcal_per_lb": "Mcal/lb",
+    "mcal_per_kg": "Mcal/kg", "mj_per_kg": "MJ/kg",
+}  # fmt: skip
+
+
 def _unit(text: str) -> str:
     """Return the unit in a text as it is printed."""
-    return (
-        text.strip()
-        if written_in(text).unit and not written_in(text).basis
-        else ("%" if written_in(text).unit == "pct" else "")
-    )
+    known = written_in(text)
+    return text.strip() if known.unit and not known.basis else _WRITTEN.get(known.unit, "")

@@ -226,6 +226,20 @@ def _are_spoken(lines: list[str]) -> bool:
     )
 
 
+#: "85,1 % de matière sèche, 4,8 g/kg": a comma within a number that has its unit behind it.
+_BEFORE_UNIT: Final = re.compile(
+    r"\d,\d{1,3}\s*(?:%|m?g\s?/\s?kg|MJ\b|Mcal\b|ppm\b|p\.?c\.? |pour ?cent|Prozent|por ciento)",
+    re.IGNORECASE,
+)
+
+
+def _stand_before_units(lines: list[str]) -> bool:
+    """Return whether nearly all commas between digits are within numbers before a unit."""
+    told = sum(len(_BEFORE_UNIT.findall(line)) for line in lines)
+    within = sum(len(_COMMA_IN_NUMBER.findall(line)) for line in lines)
+    return told > _LEAST_PAIRS and told >= _MOSTLY * within
+
+
 def _likely(lines: list[str]) -> list[tuple[str, float]]:
     filled = [line for line in lines if line.strip()][:400]
     scores = []
@@ -235,6 +249,8 @@ def _likely(lines: list[str]) -> list[tuple[str, float]]:
             continue
         width, often = max(widths.items(), key=lambda one: one[0] * one[1])
         if delimiter == "," and width == 1 and (_are_decimal(filled) or _are_spoken(filled)):
+            continue
+        if delimiter == "," and _stand_before_units(filled):
             continue
         near = sum(n for w, n in widths.items() if abs(w - width) <= 1)
         if (often >= 2 and near >= 0.3 * len(filled)) or width >= 4:

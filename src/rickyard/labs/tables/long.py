@@ -64,7 +64,8 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     ]
     results = table.of("result") or [one for one in columns if _is_of_basis(one)]
     below = [one for one in rows[place + 1 : place + 6] if one]
-    if not samples or not results or not below:
+    again = len({one.shown for one in results}) < len(results)  # samples stand side by side
+    if not samples or not results or not below or again:
         return None
     named = _analyte_column(table, below)
     if named is None or not _has_result(table, below, named, results):

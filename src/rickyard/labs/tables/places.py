@@ -48,9 +48,12 @@ def value_edges(
         The rows under the headings.
     """
     edges: dict[int, tuple[float, float]] = {}
+    known = any(one.field == "basis" for one in columns)
     for row in rows[:MOST_ROWS]:
         if len(row) != len(columns) or not _in_order(columns, row):
             continue
+        if not known and any(one.only_basis for one in row):
+            continue  # "D" before a row stands in a column of its own
         for place, one in enumerate(row):
             low, high = edges.get(place, (one.cell.x0, one.cell.x1))
             edges[place] = (min(low, one.cell.x0), max(high, one.cell.x1))

@@ -8,12 +8,14 @@ from collections.abc import Container
 from dataclasses import replace
 from typing import Final
 
-from rickyard.labs.common import Cell
+from rickyard.labs.common import Cell, Document
 from rickyard.labs.tables import Seen, is_year, seen
 from rickyard.labs.vocabulary import LONGEST_LABEL, Comma, label_of
 
 #: A row with so many labels and no value heads columns.
 _LEAST_IN_HEADS: Final = 2
+#: A sentence has more signs than a cell of a table.
+_WORDS: Final = 20
 #: Where a value may begin in a text.
 STARTS: Final = re.compile(
     r"(?<![\w.,])(?=[<>]?\s?[-+]?[.,]?\d)|"
@@ -42,6 +44,39 @@ def labels_and_values(
             pieces = None  # "Zn  Zn 2024", "CP 2024, % DM": a column of another year
         made.extend(pieces or [one])
     return made
+
+
+#: "Means in a row without a common letter differ": what letters behind means say.
+_LETTERS_TELL: Final = re.compile(
+    r"\b(?:letters?|superscripts?|buchstaben?|lettres?|letras?)\b.*"
+    r"\b(?:differ\w*|significan\w*|unterscheid\w*|diff[eè]r\w*|difier\w*|p\s?[<≤])",
+    re.IGNORECASE,
+)
+_LETTERED: Final = re.compile(r"(?P<number>[<>]?\s?\d[\d.,]*)\s?(?:[a-h]{1,4}|[A-D]{1,3})")
+
+
+def without_letters(document: Document) -> Document:
+    """Return a document without the letters that say which means differ: "9.8 ab".
+
+    A sentence must say that letters do so.
+
+    Parameters
+    ----------
+    document : Document
+        One way of reading a file.
+    """
+    texts = (one.text for page in document.pages for one in page.cells() if len(one.text) > _WORDS)
+    if not any(map(_LETTERS_TELL.search, texts)):
+        return document
+
+    def bare(cell: Cell) -> Cell:
+        told = _LETTERED.fullmatch(cell.text.strip()) if cell.number is None else None
+        return replace(cell, text=told["number"]) if told else cell
+
+    pages = [
+        replace(page, rows=[list(map(bare, row)) for row in page.rows]) for page in document.pages
+    ]
+    return replace(document, pages=pages)
 
 
 _OF_YEAR: Final = re.compile(r"(?:19|20)\d\d[,;:)\s]")

@@ -17,10 +17,10 @@ _TOLD: Final = re.compile(
     rf"(?:(?<=\s)|(?<=^)|(?<=[(\[;,.:/\"']))[(\[\"']?(?P<code>{_SIGNS})[)\]\"']?\s*"
     r"(?P<sign>=|:|-|–|\bis\b|\bare\b|\bmeans\b|\bstands for\b|\bfor\b|\(|(?=\s))\s*[\"']?"
     r"(?:on (?:an? |the )?|in (?:the )?|per |of |the |values? |results? |figures? |samples? |hay )*"
-    r"(?P<means>(?:as[- ]?(?:received|rec'?d|fed|is|sampled|sent|submitted|delivered|"
+    r"(?P<means>(?i:(?:as[- ]?(?:received|rec'?d|fed|is|sampled|sent|submitted|delivered|"
     r"(?:it|they) (?:came|reached|arrived|got))|"
     r"dry|fresh|wet|100 ?%|moisture|oven|air)\b"
-    r"(?:(?! {2}|\s[A-Za-z0-9]{1,3}\s*[=:])[a-z0-9% -]){0,24})",
+    r"(?:(?! {2}|\s[A-Za-z0-9]{1,3}\s*[=:])[a-z0-9% -]){0,24}))",
 )
 #: The same in other languages, where a sign leaves no doubt: "MN = matéria natural".
 _TOLD_ABROAD: Final = re.compile(
@@ -105,7 +105,9 @@ def _in_one(row: list[Cell]) -> list[Cell]:
 
 
 #: A code in a column, and the most of them that a key of one column explains.
-_SHORT: Final = re.compile(r"[A-Za-z0-9%#*]{1,6}")
+_SHORT: Final = re.compile(r"[A-Za-z0-9%#*.-]{1,6}")
+#: What a code means that stands for none.
+_NONE: Final = re.compile(r"none|no (?:unit|basis)|without(?: unit| basis)?|n/?a|-|", re.IGNORECASE)
 _MOST_CODES: Final = 12
 #: The title over a key, what its codes mean, and the page and row of each.
 _Key = tuple[str, dict[str, str], set[tuple[int, int]]]
@@ -154,7 +156,7 @@ def _keys_of_columns(document: Document) -> list[_Key]:
         key: _Key = ("", {}, set())
         for place, row in enumerate(page.rows):
             texts = [cell.text.strip() for cell in row]
-            if len(texts) == _LEAST and _SHORT.fullmatch(texts[0]) and label_of(texts[1]) is None:
+            if len(texts) == _LEAST and _SHORT.fullmatch(texts[0]) and not _names(texts[1]):
                 key[1][texts[0]] = texts[1]
                 key[2].add((number, place))
             elif texts:
@@ -162,6 +164,12 @@ def _keys_of_columns(document: Document) -> list[_Key]:
                 key = (texts[0] if len(texts) == 1 else "", {}, set())
         keys.append(key)
     return [one for one in keys if 1 < len(one[1]) <= _MOST_CODES]
+
+
+def _names(means: str) -> bool:
+    """Return whether a code stands for an analyte, and not for a unit or a basis."""
+    label = label_of(means)
+    return label is not None and not label.maybe_basis
 
 
 def _columns(page: Page) -> dict[float, list[str]]:
@@ -180,7 +188,8 @@ def _is_key_of(key: _Key, texts: list[str]) -> bool:
         return False
     if re.search(rf"(?<!\w){re.escape(head)}(?!\w)", title):
         return True
-    units = all(is_only_unit(one) and not is_only_basis(one) for one in codes.values())
+    told = [one for one in codes.values() if not _NONE.fullmatch(one)]
+    units = all(is_only_unit(one) and not is_only_basis(one) for one in told)
     return units and len(set(below)) > 1 and label_of(head) is None
 
 
@@ -191,9 +200,11 @@ def _in_words(row: list[Cell], told: Mapping[float, dict[str, str]]) -> list[Cel
         codes = told.get(cell.x0)
         means = codes.get(cell.text.strip()) if codes else None
         if codes and means is None:
-            bases = all(map(is_only_basis, codes.values()))
-            units = all(map(is_only_unit, codes.values()))
+            told_by = [one for one in codes.values() if not _NONE.fullmatch(one)]
+            bases, units = all(map(is_only_basis, told_by)), all(map(is_only_unit, told_by))
             means = "basis" if bases else "unit" if units else cell.text
+        if means is not None and _NONE.fullmatch(means):
+            continue
         made.append(cell if means is None else replace(cell, text=means, number=None))
     return made or row
 
@@ -254,10 +265,12 @@ def _columns_of_codes(page: Page, codes: dict[str, str]) -> set[float]:
         for cell in row if len(row) >= _LEAST_ACROSS else ():
             texts.setdefault(cell.x0, []).append(cell.text.strip())
     under = {at: own if own[0] in codes else own[1:] for at, own in texts.items()}
+    if page.gridded:  # under a heading they are told as the column of a key
+        under = {at: own for at, own in under.items() if texts[at][0] in codes}
     return {
         at
         for at, below in under.items()
-        if len(below) >= _LEAST_BELOW
+        if len(below) >= (_LEAST if below[:1] == texts[at][:1] else _LEAST_BELOW)
         and {codes.get(text) for text in below} == set(_WORDS)
         and len(texts[at][0]) <= _LONGEST_HEAD
     }
@@ -287,7 +300,7 @@ def _explains(one: re.Match[str]) -> bool:
 
 def _spoken(page: Page, codes: dict[str, str]) -> Page:
     rows = []
-    columns = set() if page.gridded else _columns_of_codes(page, codes)
+    columns = _columns_of_codes(page, codes)
     lone = {_bare(row[0].text) for row in page.rows if len(row) == 1} & set(codes)
     for row in page.rows:
         if len(row) == 1 and len(lone) >= _LEAST and (code := _bare(row[0].text)) in lone:

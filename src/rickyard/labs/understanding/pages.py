@@ -68,7 +68,7 @@ from rickyard.labs.tables import (
     unread,
     unread_lines,
 )
-from rickyard.labs.understanding.apart import STARTS, labels_and_values
+from rickyard.labs.understanding.apart import STARTS, labels_and_values, without_letters
 from rickyard.labs.understanding.codes import with_names
 from rickyard.labs.understanding.whole import (
     joined,
@@ -133,7 +133,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         Whether it may be read as sentences.
     """
     document, older = without_older(document)
-    document = with_kilograms_told(with_names_whole(document))
+    document = with_kilograms_told(with_names_whole(without_letters(document)))
     document = with_items_apart(with_lines_together(with_fields_apart(document)))
     document = with_lists_apart(with_names(with_forms_told(with_labels_apart(document))))
     document = with_pairs_apart(document)
@@ -198,13 +198,17 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
     return draft
 
 
+#: "(1) dry matter", "A = dry": a footnote, which is of what bears its mark alone.
+_MARKED: Final = re.compile(r"\s*(?:[(\[*†‡§¶¹²³]|[\da-z]\)|.*=)")
+
+
 def _at_foot(rows: list[list[Seen]]) -> list[Cell]:
     """Return a basis that stands alone under all values, said of every one: "Dry matter basis"."""
     last = max((n for n, row in enumerate(rows) if any(map(has_value, row))), default=len(rows))
     return [
         replace(row[0].cell, text=f"All results on {row[0].text}")
         for row in rows[last + 1 :]
-        if len(row) == 1 and row[0].only_basis and "=" not in row[0].text
+        if len(row) == 1 and row[0].only_basis and not _MARKED.match(row[0].text)
     ]
 
 

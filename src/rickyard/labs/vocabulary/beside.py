@@ -188,6 +188,7 @@ _ASIDE_ALONE: Final = frozenset(
         "upper|lower|range|ranges|error|change|spread|bar|chart|graph|rating|grade|flag|flags|"
         "book|check|goal|limit|limits|comment|comments|rank|total|totals|ideal|optimum|optimal|"
         "overall|summary|low|high|lowest|highest|least|most|best|worst|normal|expected|desired|desirable|difference|diff|cv|sem|rsd|"
+        "lsd|sed|s e m|s.e.m|p value|p-value|p values|pr > f|significance|p-wert|"
         "precision|blank|qc|control|standard|low end|high end|lower limit|upper limit|status|"
         "evaluation|guide|level|desc|remark|remarks|adequacy|index class|class|score|quality|"
         "what it means|n|tolerance|usual|deviation|delta|state|county|region|all|samples|"

@@ -109,8 +109,12 @@ def label_of(text: str) -> Label | None:
     >>> label_of("Creek bottom") is None
     True
     """
-    if text.lstrip()[:1] == "/" or _ON_DRY.fullmatch(text.strip()):
+    if text.lstrip()[:1] == "/" or _ON_DRY.fullmatch(text.strip()) or _OF_TEST.fullmatch(text):
         return None  # "/MS" is a basis, with its unit before the stroke
+    noted = _NOTED.fullmatch(text)
+    bare = label_of(noted["of"]) if noted else None
+    if bare is not None and bare.ours:
+        return bare  # "DM (%) (b)" has a mark, and no boron
     shown = without_marks(text).replace("_", " ")
     if shown[:2] not in _ENERGY_ABROAD and _is_no_label(shown):
         return None
@@ -156,6 +160,10 @@ def _unclear(shown: str) -> Label | None:
     return replace(label, unit=written_in(told["unit"]).unit, unclear=told["more"].strip())
 
 
+#: "DM (%) (b)": a label with the letter of a footnote behind its unit.
+_NOTED: Final = re.compile(r"(?P<of>.*[)\]%])\s*[(\[][a-z][)\]]\s*")
+#: "P value": of a test of statistics, and no phosphorus.
+_OF_TEST: Final = re.compile(r"\s*p[- ]?values?\W*|\s*[PF] ?[<>].*", re.IGNORECASE)
 #: "NEg, Mcal": an energy, and the first half of its unit.
 _HALF_UNIT: Final = re.compile(r"(?P<of>.*?)[\s,(\[]+(?:mcals?|mj)[.)\]]*", re.IGNORECASE)
 _ENERGY: Final = frozenset(["nem", "neg", "nel", "me", "de"])

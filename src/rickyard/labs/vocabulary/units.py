@@ -73,6 +73,7 @@ _DRY: Final = re.compile(
     r"(?:(?<=[%g/])|(?<=[%gelra/] )|(?<=der ))(?:t[ms]|ms|ds)\b|"
     r"\bmati[eè]re s[eè]che\b|"
     r"\b(?:sur|en|base) sec\b|\bbase s[eè]che\b|\b(?:(?:e[nm] )?base|materia|sustancia) seca\b|"
+    r"\b(?:zero|nil|0 ?%)[- ](?:moisture|water)\b(?: basis)?|"
     r"\bmoisture[- ]free\b|\bwater[- ]free\b|\banhydr\w*(?: basis)?\b|\bsul secco\b|"
     rf"\bd\.?\s?b\.?(?![a-z])|\bdry\b{_NAMED})"
 )
