@@ -49,7 +49,7 @@ _STATES: Final = re.compile(
 )
 _ABOUT_SAMPLE: Final = re.compile(
     r"\brelate|\bappl(?:y|ies)\b|\bsamples?,? (?:as|when|was|were|is|are)\b|\bpertain|\bas we got|"
-    r"\bdried\b|\bwas received\b|\bcondition\b|"
+    r"(?<!nothing )(?<!not )\bdried\b|\bwas received\b|\bcondition\b|"
     r"\bthe samples? received\b|\bdivide\b|\bmultiply\b|\bconvert|" + ABOUT_SAMPLE_ABROAD
 )
 _MARK: Final = re.compile(
@@ -462,6 +462,8 @@ _DRY_WORDS: Final = re.compile(
 )
 
 
+#: "mg/kg", which is no magnesium.
+_OF_WEIGHT: Final = re.compile(r"\bm?g\s?(?:/|per)\s?(?:kg|lb|100 ?g|g)\b")
 #: "ca, k and p are": an element of one or two letters, where it stands in a list of analytes.
 _LISTED: Final = re.compile(r"(?:^|[,;:]|\band)\s*(k|p|s|mg|na|fe|zn|cu|mn)\s*(?=,|and\b|are\b)")
 _LEAST_LISTED: Final = 3
@@ -470,7 +472,7 @@ _LEAST_LISTED: Final = 3
 def _named(shown: str) -> tuple[str, ...]:
     """Return the analytes that a sentence names."""
     found: list[str] = []
-    rest = EXCEPT_WATER.sub(" ", shown)
+    rest = _OF_WEIGHT.sub(" ", EXCEPT_WATER.sub(" ", shown))
     for words, analytes in GROUPS.items():
         if re.search(rf"\b{words}\b", rest):
             found.extend(analytes)

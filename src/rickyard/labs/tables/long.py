@@ -23,6 +23,8 @@ from rickyard.labs.vocabulary import (
     written_in,
 )
 
+#: Names of samples stand so many rows over the headings at most.
+_MOST_OVER = 4
 #: So many cells tell what a column holds.
 _LOOKED_AT = 4
 #: A name under the number of its sample stands before the third value.
@@ -67,12 +69,20 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     again = len({one.shown for one in results}) < len(results)  # samples stand side by side
     if not samples or not results or not below or again:
         return None
+    if all(one.field == "number" for one in samples) and _names_over(rows, place):
+        return None  # "Code" of each test, under the names of samples side by side
     named = _analyte_column(table, below)
     if named is None or not _has_result(table, below, named, results):
         return None
     named.field, named.label = "analyte", None
     part_names(columns, rows[place + 1 : place + 1 + MOST_ROWS], table)
     return table
+
+
+def _names_over(rows: list[list[Seen]], place: int) -> bool:
+    """Return whether a row over the headings names samples: "Sample | | | Ranch hay"."""
+    over = [row for row in rows[max(place - _MOST_OVER, 0) : place] if len(row) > 1]
+    return any(row[0].field in ("id", "lab_no", "weak_id") for row in over)
 
 
 def _head_by_contents(table: Table, below: list[list[Seen]]) -> None:

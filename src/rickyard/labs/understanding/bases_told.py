@@ -308,7 +308,8 @@ def _spoken(page: Page, codes: dict[str, str]) -> Page:
             continue  # "[D]" over the lines that are dry
         text = _joined([cell.text for cell in row])
         every = (*_TOLD.finditer(text), *_TOLD_ABROAD.finditer(text))
-        if len({one["code"] for one in every if one["code"] in codes}) >= _LEAST:
+        told = {one["code"] for one in every if one["code"] in codes}
+        if len(told) >= _LEAST or (told and len(row) == 1 and _MARK.match(row[0].text.strip())):
             rows.append(row)  # the legend itself
             continue
         if len(row) >= _LEAST_ACROSS and any(cell.x0 in columns for cell in row):

@@ -199,7 +199,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
 
 
 #: "(1) dry matter", "A = dry": a footnote, which is of what bears its mark alone.
-_MARKED: Final = re.compile(r"\s*(?:[(\[*†‡§¶¹²³]|[\da-z]\)|.*=)")
+_MARKED: Final = re.compile(r"\s*(?:[(\[]\w{1,2}[)\]]\s*\S|[*†‡§¶¹²³]|[\da-z]\)|.*=)")
 
 
 def _at_foot(rows: list[list[Seen]]) -> list[Cell]:
