@@ -44,6 +44,8 @@ DEMANDS: Final = {
     "fall": "forage falls in one night by at most {amount:g}% of the ration of the day before",
     "keep": "watch, and do as it says",
     "mix": "at most {amount:g}% of the forage where other forage is there, else it is told",
+    "written": "at most {amount:g}% of the intake a head that is written for it",
+    "a_head": "at most {amount:g} g as fed a head and day where no most is written",
     "watch": "told of above {amount:g} mg/kg of the whole diet",
 }
 

@@ -126,6 +126,8 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "feed_copper": lambda v: feed(copper_ppm=v),
     "feed_selenium": lambda v: feed(selenium_ppm=v),
     "copper_unknown": lambda _: feed(FeedKind.MINERAL),
+    "mineral": lambda _: feed(FeedKind.MINERAL),
+    "mineral_untold": lambda _: feed(FeedKind.MINERAL, least_kg_per_head_day=0.05),
     "grain": lambda _: feed(FeedKind.GRAIN),
     "molasses": lambda _: feed(name="Molasses mix"),
     "feed_starch": lambda v: feed(starch_pct=v),

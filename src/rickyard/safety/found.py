@@ -386,6 +386,16 @@ def _of_tag(feed: Feed) -> Iterator[Found]:
         yield Found("salt_limited")
     yield from _of_kind(feed)
     yield from _begun(feed)
+    if feed.kind is FeedKind.MINERAL and feed.most_kg_per_head_day is None:
+        yield from _of_mineral(feed)
+
+
+def _of_mineral(feed: Feed) -> Iterator[Found]:
+    """Yield that it is taken from a feeder, and that nobody said what trace elements it holds."""
+    yield Found("mineral")
+    untold = feed.copper_ppm is None or feed.selenium_ppm is None
+    if untold and feed.least_kg_per_head_day is not None and may_hold_copper(feed):
+        yield Found("mineral_untold")
 
 
 def _begun(feed: Feed) -> Iterator[Found]:

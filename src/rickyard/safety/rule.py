@@ -24,7 +24,9 @@ Level: TypeAlias = Literal["danger", "warning", "note"]
 #: ration from one night to the next. ``least``: at least so many percent of the dry matter of the
 #: whole diet. ``keep``: a thing to do or watch, told but not counted. ``watch``: a content of the
 #: whole diet above which it is told, and not limited. ``mix``: at most so many percent of the
-#: forage where other forage is there; where none is, it is told.
+#: forage where other forage is there; where none is, it is told. ``written``: at most so many
+#: percent of the intake a head that is written for a mineral. ``a_head``: at most so many grams as
+#: fed a head and day where nobody wrote a most.
 Demand: TypeAlias = Literal[
     "none",
     "share",
@@ -42,11 +44,13 @@ Demand: TypeAlias = Literal[
     "keep",
     "watch",
     "mix",
+    "written",
+    "a_head",
 ]
 
 #: Demands that say what one group may get of one lot or feed.
 OF_A_SOURCE: Final[frozenset[Demand]] = frozenset(
-    {"none", "share", "pct_bw", "step", "rise", "begin", "keep", "mix"}
+    {"none", "share", "pct_bw", "step", "rise", "begin", "keep", "mix", "written", "a_head"}
 )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rickyard.animals import GOATS, SMALL_RUMINANTS
 from rickyard.farm import Feed, FeedKind
@@ -15,6 +16,7 @@ from rickyard.program.inputs import (
 )
 from rickyard.program.result import FeedingRow, GroupPeriod
 from rickyard.quantities import is_some
+from rickyard.stock.herd import may_hold_copper
 from rickyard.stock.sheep import safe_copper_ppm
 
 
@@ -58,10 +60,26 @@ def _most_kg_dm(look: AuditView, feed: Feed, cell: GroupPeriod) -> float:
         usual = MOST_GRAIN_PCT_BW / 100.0 * cell.full_weight_kg if held else float("inf")
         return min(feed.most_kg_per_head_day * dm_frac, usual)
     if feed.kind is FeedKind.MINERAL:
-        return max(MOST_MINERAL_KG, feed.least_kg_per_head_day or MOST_MINERAL_KG) * dm_frac
+        return _most_mineral_kg(look, feed, cell) * dm_frac
     if feed.kind is FeedKind.GRAIN:
         return MOST_GRAIN_PCT_BW / 100.0 * cell.full_weight_kg
     return float("inf")
+
+
+#: What is eaten of a mineral of untold selenium or copper, by what is written as its intake.
+TIMES_WRITTEN: Final = 1.5
+
+
+def _most_mineral_kg(look: AuditView, feed: Feed, cell: GroupPeriod) -> float:
+    """Return what one head may have of a mineral for which no most is written, as fed."""
+    written = feed.least_kg_per_head_day
+    most = max(MOST_MINERAL_KG, written or MOST_MINERAL_KG)
+    if look.farm.group(cell.group_id).animal_class in SMALL_RUMINANTS:
+        most = min(most, SMALL_MINERAL_KG)
+    untold = feed.copper_ppm is None or feed.selenium_ppm is None
+    if written is not None and untold and may_hold_copper(feed):
+        most = min(most, TIMES_WRITTEN * _taken_kg(look, feed, cell))
+    return most
 
 
 def _always_on_offer(look: AuditView, feed: Feed) -> Iterator[Breach]:

@@ -16,8 +16,10 @@ from rickyard.forage.hazards import diet_no3n_ppm
 from rickyard.program.feedout.copper_cautions import barred_mineral_cautions, copper_cautions
 from rickyard.program.feedout.rumen_protein import rumen_protein_cautions
 from rickyard.program.inputs import (
+    MINERAL_DEMANDS,
     cautioned,
     grazing_cautions,
+    most_mineral_kg,
     season_storms,
 )
 from rickyard.program.problem import Problem
@@ -103,8 +105,11 @@ def _of_rules(farm: Farm, problem: Problem, eaten: FloatArray) -> tuple[Caution,
         if eaten[g, i].any()
     }
     lots = {value.source_id for value in problem.sources.values if value.kind == "lot"}
+    at_most = set(_at_most(farm, problem, eaten))
 
     def matters(one: Binding) -> bool:
+        if one.rule.demand in MINERAL_DEMANDS:
+            return (one.group_id, one.source_id, one.rule.rule_id) in at_most
         # What can kill is told to those within reach of it, whether they are fed it or not.
         near = one.rule.level == "danger" and one.source_id not in lots
         watched = one.rule.demand == "keep" and (not one.source_id or near)
@@ -112,6 +117,20 @@ def _of_rules(farm: Farm, problem: Problem, eaten: FloatArray) -> tuple[Caution,
         return barred or (one.group_id, one.source_id) in fed
 
     return rule_cautions(farm, [one for one in problem.sources.bound if matters(one)])
+
+
+def _at_most(farm: Farm, problem: Problem, eaten: FloatArray) -> Iterator[tuple[str, str, str]]:
+    """Yield who is fed the most that a rule lets them have of a mineral, and by which rule."""
+    sources, groups = problem.sources, problem.needs.groups
+    group_at = {one.group_id: g for g, one in enumerate(groups)}
+    source_at = {value.source_id: i for i, value in enumerate(sources.values)}
+    for one in sources.bound:
+        if one.rule.demand in MINERAL_DEMANDS:
+            g, i = group_at[one.group_id], source_at[one.source_id]
+            kg = most_mineral_kg(one.rule, groups[g], farm.feeds[i - sources.lot_count])
+            most = kg * sources.values[i].dm_pct / 100.0 - ROUNDING_KG
+            if ((eaten[g, i] >= most) & (sources.least_kg_dm[g, i] < most)).any():
+                yield one.group_id, one.source_id, one.rule.rule_id
 
 
 def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:

@@ -21,18 +21,19 @@ from rickyard.program.inputs.needs_by_period import (
 from rickyard.program.inputs.opening_stock import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.inputs.said import assumed, cautioned
 from rickyard.program.inputs.source_limits import (
-    LEAST_SHARE_OFFERED, MOST_GRAIN_PCT_BW, MOST_MINERAL_KG, feeding_losses,
+    LEAST_SHARE_OFFERED, MINERAL_DEMANDS, MOST_GRAIN_PCT_BW, MOST_MINERAL_KG, feeding_losses,
+    most_mineral_kg,
 )
 from rickyard.program.inputs.source_values import feed_values
 from rickyard.program.inputs.sources import SourceTable, sources_of
 
 __all__ = [
     "FLOOR_RULES", "FillTable", "LEAST_CA_TO_P", "LEAST_FORAGE_PCT_BW", "LEAST_SHARE_OFFERED",
-    "LOOK_BACK_DAYS", "MOST_GRAIN_PCT_BW", "MOST_MINERAL_KG", "NeedTable", "SMALL_MINERAL_KG",
-    "SourceTable", "TRAMPLED_PCT", "UNKNOWN_RAINFALL_MM", "assumed", "bound_in", "cautioned",
-    "class_limits", "daily_before_kg", "feed_values", "feeding_losses", "fill", "fill_of",
-    "forget_needs", "grazing_cautions", "held_steady", "needs", "needs_by_period", "needs_of",
-    "open_before", "opening_stock", "season_conditions", "season_days", "season_periods",
-    "season_series", "season_storms", "season_weather", "source_limits", "sources_of",
-    "water_no3n_mg", "water_sulfur_g", "yard_lot",
+    "LOOK_BACK_DAYS", "MINERAL_DEMANDS", "MOST_GRAIN_PCT_BW", "MOST_MINERAL_KG", "NeedTable",
+    "SMALL_MINERAL_KG", "SourceTable", "TRAMPLED_PCT", "UNKNOWN_RAINFALL_MM", "assumed", "bound_in",
+    "cautioned", "class_limits", "daily_before_kg", "feed_values", "feeding_losses", "fill",
+    "fill_of", "forget_needs", "grazing_cautions", "held_steady", "most_mineral_kg", "needs",
+    "needs_by_period", "needs_of", "open_before", "opening_stock", "season_conditions",
+    "season_days", "season_periods", "season_series", "season_storms", "season_weather",
+    "source_limits", "sources_of", "water_no3n_mg", "water_sulfur_g", "yard_lot",
 ]

@@ -18,7 +18,7 @@ from rickyard.program.inputs.needs import NeedTable
 from rickyard.program.inputs.said import assumed, cautioned
 from rickyard.program.result import Period, SourceValues
 from rickyard.quantities import OutOfRange, is_some
-from rickyard.safety import Binding, amount_of
+from rickyard.safety import Binding, Rule, amount_of
 from rickyard.types import BoolArray, FloatArray
 
 #: Most starch grain with hay, percent of body weight a day.
@@ -26,6 +26,9 @@ MOST_GRAIN_PCT_BW: Final = amount_of("grain-diet")
 
 #: Most of a free-choice mineral, kg as fed per head and day: 4 oz (Clemson BC-3001).
 MOST_MINERAL_KG: Final = 0.113398
+
+#: Demands that say what one head may have of a mineral.
+MINERAL_DEMANDS: Final = ("written", "a_head")
 
 #: Groups that a sentence names; more are counted.
 MOST_NAMES: Final = 3
@@ -262,13 +265,46 @@ def most_a_head(
             most[:, i, :] = MOST_GRAIN_PCT_BW / 100.0 * needs.full_weight_kg
     source_at = {feed.feed_id: i for i, feed in enumerate(farm.feeds, start=len(farm.lots))}
     group_at = {group.group_id: g for g, group in enumerate(farm.groups)}
+    feeds = {feed.feed_id: feed for feed in farm.feeds}
     for one in bound:
-        if one.rule.demand == "pct_bw" and one.source_id in source_at:
-            g, i = group_at[one.group_id], source_at[one.source_id]
+        if one.source_id not in source_at:
+            continue
+        g, i = group_at[one.group_id], source_at[one.source_id]
+        if one.rule.demand == "pct_bw":
             # Stated or not: no one's own experience makes gossypol safe.
             by_weight = (one.rule.amount or 0.0) / 100.0 * needs.full_weight_kg[g]
             most[g, i, :] = np.minimum(most[g, i, :], by_weight)
+        elif one.rule.demand in MINERAL_DEMANDS:
+            kg = most_mineral_kg(one.rule, farm.groups[g], feeds[one.source_id])
+            most[g, i, :] = np.minimum(most[g, i, :], kg * values[i].dm_pct / 100.0)
     return most
+
+
+def most_mineral_kg(rule: Rule, group: Group, feed: Feed) -> float:
+    """Return what a rule of minerals leaves one head of one, as fed a day [kg].
+
+    Parameters
+    ----------
+    rule : Rule
+        Demands so many percent of what is written, or so many grams a head.
+    group : Group
+        Who eats it: of small stock an ounce counts where more is written.
+    feed : Feed
+        The mineral.
+
+    Examples
+    --------
+    >>> from rickyard.farm import AnimalClass
+    >>> from rickyard.safety import rule_of
+    >>> rams = Group("r", "Rams", AnimalClass.RAM, 2, 90.0)
+    >>> mineral = Feed("m", "Mineral", FeedKind.MINERAL, 1.0, least_kg_per_head_day=0.01)
+    >>> most_mineral_kg(rule_of("mineral-untold"), rams, mineral)
+    0.015
+    """
+    amount = rule.amount or 0.0
+    if rule.demand == "a_head":
+        return amount / 1000.0
+    return amount / 100.0 * mineral_kg(group, feed.least_kg_per_head_day or 0.0)
 
 
 def whole_loads(feed: Feed) -> int | None:

@@ -497,8 +497,10 @@ class RuleHeld:
     """A rule of safety that holds between a group and a lot or feed, from a day until another.
 
     ``demand`` is ``none``, ``share`` (at most ``amount`` percent of the dry matter), ``pct_bw`` (at
-    most so much of body weight a day), ``keep`` (to be watched), or ``diet`` (a ceiling of the
-    whole diet, with no source). What is ``mixed`` is weighed and mixed every day.
+    most so much of body weight a day), ``keep`` (to be watched), ``written`` (at
+    most ``amount`` percent of the intake that is written for a mineral), ``a_head`` (at most so
+    many grams), or ``diet`` (a ceiling of the whole diet, with no source). What is ``mixed`` is
+    weighed and mixed every day.
     """
 
     rule_id: str
