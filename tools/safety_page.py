@@ -46,7 +46,7 @@ DEMANDS: Final = {
     "mix": "at most {amount:g}% of the forage where other forage is there, else it is told",
     "written": "at most {amount:g}% of the intake a head that is written for it",
     "a_head": "at most {amount:g} g as fed a head and day where no most is written",
-    "watch": "told of above {amount:g} mg/kg of the whole diet",
+    "watch": "told of above {amount:g} of the whole diet (copper in mg/kg, protein in percent)",
 }
 
 

@@ -182,6 +182,12 @@ _NUTRIENTS: Final = (
         "forage", "long forage", "kg DM", "rules", 80.0, "forage",
         sentence="Long forage is the limit on the ration of {group} {when}",
     ),
+    # A kilogram of meal in place of hay: dearer than any hay that can be bought, and never so dear
+    # that they starve beside a trough of meal.
+    Nutrient(
+        "forage_share", "forage for half of the diet", "kg DM", "rules", 10.0, floor_of="forage",
+        sentence="Half of the diet as forage is the limit on the ration of {group} {when}",
+    ),
     # A kilogram of what stock with free access would eat and is not there: hunger comes after need.
     Nutrient("fill", "feed to eat their fill", "kg DM", "room", 2.0),
     Nutrient(

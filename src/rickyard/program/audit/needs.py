@@ -181,6 +181,10 @@ _CALCIUM: Final = 4.0
 _MAGNESIUM: Final = (("tetany-magnesium-ewes", 1.8), ("magnesium-sheep", 1.2))
 
 
+#: Forage of grown sheep and goats and of camelids, of the dry matter. Judgement. [-]
+_FORAGE_OF_DM: Final = 0.5
+
+
 def _floors(
     look: AuditView, group: Group, diet: Diet, series: NeedSeries, cell: GroupPeriod
 ) -> Bounds:
@@ -190,6 +194,8 @@ def _floors(
         wanted["ca_floor"] = (_CALCIUM * diet.dm, diet.of["ca"])
     if look.stated(cell) is not None and look.is_own(cell):
         return wanted
+    if _bound(look, "forage-half", group, cell):
+        wanted["forage_share"] = (_FORAGE_OF_DM * diet.dm, diet.of["forage"])
     need = series.constituent("mg_g")
     mine = [least for rule_id, least in _MAGNESIUM if _bound(look, rule_id, group, cell)]
     if need is not None:

@@ -208,7 +208,7 @@ def _neighbours(rows: list[NeedRow]) -> Iterator[list[NeedRow]]:
         yield run
 
 
-#: What to do about a mineral whose lack can kill.
+#: What to do about what lacks, where more of the same is not all.
 _WHAT_TO_GIVE: Final = {
     "mg": (
         "Give them a mineral with magnesium, which keeps cattle and sheep in milk from grass "
@@ -217,6 +217,10 @@ _WHAT_TO_GIVE: Final = {
     "ca_floor": (
         "Milk fever can kill them before birth: give them limestone or hay with more calcium, and "
         "call your veterinarian for one that staggers or lies down."
+    ),
+    "forage_share": (
+        "More than half of what they eat is meal and grain, which can bring acidosis, bloat and "
+        "founder: buy hay, and ask your veterinarian."
     ),
 }
 

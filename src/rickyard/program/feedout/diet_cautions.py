@@ -25,7 +25,15 @@ from rickyard.program.inputs import (
 from rickyard.program.problem import Problem
 from rickyard.program.result import GroupPeriod
 from rickyard.quantities import is_some
-from rickyard.safety import Binding, nitrate_found, nitrate_shares, rule_cautions, rule_of
+from rickyard.safety import (
+    Binding,
+    amount_of,
+    classes_bound,
+    nitrate_found,
+    nitrate_shares,
+    rule_cautions,
+    rule_of,
+)
 from rickyard.stock.fill import hours_cautions
 from rickyard.stock.herd import cautions as small_stock_cautions
 from rickyard.stock.herd import may_hold_copper
@@ -35,6 +43,9 @@ from rickyard.types import FloatArray
 #: Starch grain with hay: above this share of body weight forage intake and digestion fall
 #: (eXtension, "How much corn can I feed to my cows?").
 GRAIN_NOTE_PCT_BW: Final = 0.25
+
+#: The rule that watches the protein of the whole diet of small stock.
+PROTEIN_RULE: Final = "protein-watch"
 
 #: Whom the copper or the ionophore of cattle feeds kills.
 _AT_RISK: Final = frozenset({Stock.SHEEP, Stock.CAMELIDS, Stock.HORSES})
@@ -82,6 +93,7 @@ def program_cautions(
         *_grain(farm, problem, eaten),
         *_grazing(farm, problem, eaten),
         *_minerals(farm, problem, eaten),
+        *_protein(problem, eaten),
         *copper_cautions(problem, eaten),
         *barred_mineral_cautions(farm, problem, eaten),
         *rumen_protein_cautions(problem, eaten, display),
@@ -131,6 +143,33 @@ def _at_most(farm: Farm, problem: Problem, eaten: FloatArray) -> Iterator[tuple[
             most = kg * sources.values[i].dm_pct / 100.0 - ROUNDING_KG
             if ((eaten[g, i] >= most) & (sources.least_kg_dm[g, i] < most)).any():
                 yield one.group_id, one.source_id, one.rule.rule_id
+
+
+def _protein(problem: Problem, eaten: FloatArray) -> Iterator[Caution]:
+    """Yield whose richest diet holds more protein than the rule that watches it lets pass."""
+    rule = rule_of(PROTEIN_RULE)
+    pct = np.array([value.cp_pct for value in problem.sources.values])
+    dm = eaten.sum(axis=1)
+    held = np.divide((eaten * pct[:, None]).sum(axis=1), dm, out=np.zeros(dm.shape), where=dm > 0.0)
+    over = {
+        group.name: (group.group_id, float(most))
+        for group, most in zip(problem.needs.groups, held.max(axis=1, initial=0.0), strict=True)
+        if group.animal_class in classes_bound(rule.stock) and most > amount_of(PROTEIN_RULE)
+    }
+    if over:
+        ids = tuple(one for one, _ in over.values())
+        yield Caution(
+            rule.level,
+            ids[0] if len(ids) == 1 else "",
+            rule.words.format(
+                groups=listed_or_all(list(over), len(problem.needs.groups)),
+                value=max(most for _, most in over.values()),
+                amount=rule.amount,
+            ),
+            rule.source,
+            (rule.rule_id,),
+            groups=ids,
+        )
 
 
 def _nitrate(problem: Problem, eaten: FloatArray) -> list[Caution]:

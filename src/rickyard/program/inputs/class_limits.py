@@ -64,16 +64,17 @@ def most_ndf_kg(group: Group, series: NeedSeries) -> FloatArray:
 FLOOR_RULES: Final = {
     "ca_floor": ("milk-fever-calcium",),
     "mg": ("magnesium-sheep", "tetany-magnesium-ewes"),
+    "forage_share": ("forage-half",),
 }
 
-#: Grams in a kilogram of one percent.
-G_PER_PCT: Final = 10.0
+#: What one percent of a kilogram is, of minerals in grams and of forage in kilograms.
+_OF_A_PCT: Final = {"ca_floor": 10.0, "mg": 10.0, "forage_share": 0.01}
 
 
 def floors_g_per_kg(
     farm: Farm, periods: Sequence[Period], series: Sequence[NeedSeries], own: BoolArray
 ) -> dict[str, FloatArray]:
-    """Return what is asked of each kilogram of the diet, by nutrient [g/kg DM].
+    """Return what is asked of each kilogram of the diet, by nutrient [g/kg DM; forage kg/kg].
 
     Arrays of shape (groups, periods), NaN where nothing is. Where the folder states needs of its
     ``own``, only what keeps a birth safe is asked.
@@ -82,11 +83,12 @@ def floors_g_per_kg(
     found = {
         "ca_floor": np.full(own.shape, np.nan),
         "mg": np.where(own, np.nan, np.array(magnesium).reshape(own.shape)),
+        "forage_share": np.full(own.shape, np.nan),
     }
     for name, rule_ids in FLOOR_RULES.items():
         for rule_id in rule_ids:
             binds = bound_in(rule_id, farm, periods) & ((name == "ca_floor") | ~own)
-            found[name][binds] = np.fmax(found[name][binds], G_PER_PCT * amount_of(rule_id))
+            found[name][binds] = np.fmax(found[name][binds], _OF_A_PCT[name] * amount_of(rule_id))
     return found
 
 

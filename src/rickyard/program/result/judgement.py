@@ -28,7 +28,7 @@ TOO_MUCH: Final = frozenset(one.key for one in NUTRIENTS.values() if one.too_muc
 
 #: Needs that hay meets: where one is short, more hay or better hay may help.
 NEEDS_OF_HAY: Final = frozenset(
-    ("forage", "least_dm", "nem", "gain_energy", "tdn", "cp", "cp_floor")
+    ("forage", "forage_share", "least_dm", "nem", "gain_energy", "tdn", "cp", "cp_floor")
 )
 
 #: Needs that leave an animal hungry when much of them is missing, and the share that is much.
@@ -38,7 +38,9 @@ MUCH_SHARE: Final = 0.25
 
 #: Of several needs that are short from one day on, the one that is told first. Common practice,
 #: no published source: an animal feels hunger and thin condition before a lack of minerals.
-_MOST_FELT: Final = ("least_dm", "nem", "gain_energy", "tdn", "forage", "cp", "cp_floor")
+_MOST_FELT: Final = (
+    "least_dm", "nem", "gain_energy", "tdn", "forage", "cp", "cp_floor", "forage_share",
+)  # fmt: skip
 
 #: A yard with less than this share of its hay left is called empty: scraps and broken bales.
 #: Common practice, no published source.

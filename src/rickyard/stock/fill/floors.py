@@ -48,7 +48,7 @@ def floors_of(group: Group) -> Floors:
     Examples
     --------
     >>> floors_of(Group("r", "Rams", AnimalClass.RAM, 2, 90.0))
-    Floors(cp_pct=7.0, ca_to_p=2.0, forage_pct_bw=0.5)
+    Floors(cp_pct=7.0, ca_to_p=2.0, forage_pct_bw=1.0)
     """
     floors = _floors()[group.animal_class]
     if group.sex is Sex.FEMALE and group.animal_class in (AnimalClass.KID, AnimalClass.FEEDER_LAMB):
