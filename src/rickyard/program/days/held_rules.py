@@ -18,7 +18,7 @@ from rickyard.program.inputs import FLOOR_RULES, bound_in
 from rickyard.program.problem import NitrateByDay, Problem
 from rickyard.program.result import RuleHeld, SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import Binding, amount_of, diet_rule, rule_of
+from rickyard.safety import Binding, amount_of, classes_bound, diet_rule, rule_of
 from rickyard.types import IntArray
 
 #: The rules of the whole diet, by the ceiling that holds them.
@@ -34,6 +34,10 @@ DIET_RULES: Final[Mapping[str, tuple[str, ...]]] = {
     "urea": ("urea-one-percent",),
     "copper": ("copper-diet-sheep", "copper-diet-goats", "copper-diet-camelids"),
 }
+
+
+#: The rule that watches the protein of the whole diet of small stock.
+PROTEIN_RULE: Final = "protein-watch"
 
 
 def rules_held(farm: Farm, problem: Problem) -> tuple[RuleHeld, ...]:
@@ -55,6 +59,7 @@ def rules_held(farm: Farm, problem: Problem) -> tuple[RuleHeld, ...]:
         *_of_sources(farm, problem),
         *_of_diets(farm, problem),
         *_of_floors(farm, problem),
+        *_of_protein(problem),
         *_of_weeks(problem),
         *_of_nights(problem),
     )
@@ -114,6 +119,25 @@ def _of_floors(farm: Farm, problem: Problem) -> Iterator[RuleHeld]:
                 source_id="",
                 start=needs.periods[at[0]].start,
                 end=last.start + timedelta(days=last.days),
+                demand=rule.demand,
+                amount=rule.amount,
+                mixed=False,
+                by_whom=rule.source,
+            )
+
+
+def _of_protein(problem: Problem) -> Iterator[RuleHeld]:
+    """Yield whose protein is watched, all season."""
+    rule, periods = rule_of(PROTEIN_RULE), problem.needs.periods
+    for g, group in enumerate(problem.needs.groups):
+        at = np.flatnonzero(problem.needs.here[g]).tolist()
+        if at and group.animal_class in classes_bound(rule.stock):
+            yield RuleHeld(
+                rule_id=rule.rule_id,
+                group_id=group.group_id,
+                source_id="",
+                start=periods[at[0]].start,
+                end=periods[at[-1]].start + timedelta(days=periods[at[-1]].days),
                 demand=rule.demand,
                 amount=rule.amount,
                 mixed=False,

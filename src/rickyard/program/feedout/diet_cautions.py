@@ -13,6 +13,7 @@ from rickyard.animals import CLASSES, Stock
 from rickyard.display import Display, listed, listed_or_all
 from rickyard.farm import Caution, Farm, FeedKind, Group
 from rickyard.forage.hazards import diet_no3n_ppm
+from rickyard.program.days import PROTEIN_RULE
 from rickyard.program.feedout.copper_cautions import barred_mineral_cautions, copper_cautions
 from rickyard.program.feedout.rumen_protein import rumen_protein_cautions
 from rickyard.program.inputs import (
@@ -43,9 +44,6 @@ from rickyard.types import FloatArray
 #: Starch grain with hay: above this share of body weight forage intake and digestion fall
 #: (eXtension, "How much corn can I feed to my cows?").
 GRAIN_NOTE_PCT_BW: Final = 0.25
-
-#: The rule that watches the protein of the whole diet of small stock.
-PROTEIN_RULE: Final = "protein-watch"
 
 #: Whom the copper or the ionophore of cattle feeds kills.
 _AT_RISK: Final = frozenset({Stock.SHEEP, Stock.CAMELIDS, Stock.HORSES})
