@@ -281,7 +281,7 @@ def most_a_head(
 
 
 def most_mineral_kg(rule: Rule, group: Group, feed: Feed) -> float:
-    """Return what a rule of minerals leaves one head of one, as fed a day [kg].
+    """Return what a rule of minerals leaves one head of one.
 
     Parameters
     ----------
@@ -291,6 +291,11 @@ def most_mineral_kg(rule: Rule, group: Group, feed: Feed) -> float:
         Who eats it: of small stock an ounce counts where more is written.
     feed : Feed
         The mineral.
+
+    Returns
+    -------
+    float
+        As fed. [kg/d]
 
     Examples
     --------
