@@ -353,6 +353,7 @@ def test_shares_of_the_diet_are_asked_by_rules_and_by_needs(
         class_limits, "bound_in", lambda rule, *what: np.array([binds.get(rule, none[0])])
     )
     amounts = {"milk-fever-calcium": 0.4, "magnesium-sheep": 0.12, "tetany-magnesium-ewes": 0.18}
+    amounts["forage-half"] = 50.0
     monkeypatch.setattr(class_limits, "amount_of", amounts.get)
     series: Any = one(stage=("a", "b"), dry_matter_kg=np.array([10.0, 10.0]), more={})
     series.constituent = lambda name: None
@@ -362,7 +363,11 @@ def test_shares_of_the_diet_are_asked_by_rules_and_by_needs(
         found = floors_g_per_kg(farm, herd().periods, [series], np.array([own]))
         return {name: np.round(value[0], 9).tolist() for name, value in found.items()}
 
-    assert floors(False, False) == {"ca_floor": [4.0, 4.0], "mg": [1.2, 1.2]}
+    minerals = {"ca_floor": [4.0, 4.0], "mg": [1.2, 1.2]}
+    assert {name: floors(False, False)[name] for name in minerals} == minerals
+    assert np.isnan(floors(False, False)["forage_share"]).all()
+    binds["forage-half"] = [False, True]
+    assert floors(False, False)["forage_share"][1] == 0.5
     ours = floors(False, True)
     assert (ours["ca_floor"], ours["mg"][0]) == ([4.0, 4.0], 1.2)
     assert np.isnan(ours["mg"][1]), "the folder states what they need itself"
