@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Final
 
-from rickyard.labs.legends.groups import ENERGIES, ENERGY_UNITS, GROUPS, TRACE, WATER
+from rickyard.labs.legends.groups import ENERGIES, ENERGY_UNITS, GROUPS, MINERALS, TRACE, WATER
 from rickyard.labs.legends.made_ready import SHORTENED, explained, to_read, without_excepted
 from rickyard.labs.legends.units_listed import units_listed
 from rickyard.labs.vocabulary import (
@@ -430,6 +430,9 @@ def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
         and ((_STATES.search(shown) and _OF_ALL.search(shown)) or _only_states(sentence))
     ):
         legend.unit = unit
+    elif unit == "ppm" and not groups and _STATES.search(shown) and _OF_ALL.search(shown):
+        for analyte in (*MINERALS, *TRACE):
+            legend.unit_of.setdefault(analyte, unit)
     elif unit and not groups and _only_states(sentence):
         for analyte in TRACE if unit == "ppm" else ENERGIES if unit in ENERGY_UNITS else ():
             legend.unit_of.setdefault(analyte, unit)

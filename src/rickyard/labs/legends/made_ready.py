@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from rickyard.labs.vocabulary import basis_in, is_only_unit
+from rickyard.labs.vocabulary import basis_in, is_only_unit, label_of
 
 #: "(moist. as received)": a point behind a word cut short ends no sentence.
 SHORTENED: Final = re.compile(
@@ -14,7 +14,7 @@ SHORTENED: Final = re.compile(
     re.IGNORECASE,
 )
 #: "D (dry)", "A = as received": a letter and the basis that it stands for.
-_LETTER_MEANS: Final = re.compile(r"\b[A-Z]{1,3}\s*\((?P<means>[^()]{3,30})\)")
+_LETTER_MEANS: Final = re.compile(r"\b(?P<code>[A-Z]{1,3})\s*\((?P<means>[^()]{3,30})\)")
 
 
 def explained(text: str) -> str:
@@ -29,6 +29,8 @@ def explained(text: str) -> str:
 
     def told(found: re.Match[str]) -> str:
         means = found["means"]
+        if label_of(found["code"]) is not None:
+            return found[0]  # "except DM (as received)" excepts dry matter
         return means if is_only_unit(means) and basis_in(means) else found[0]
 
     return _LETTER_MEANS.sub(told, bare) if "(" in bare else bare

@@ -20,7 +20,9 @@ _OF_LAB: Final = (
 )
 #: "the hay you call "West 40" (our number 771)", "from West 40 (lab 771)".
 _NAMED: Final = re.compile(
-    r"(?:(?P<ahead>(?<![\w/-])(?:\d\d[-/])?[A-Z]{0,4}[-/]?\d{2,}[a-z]?\s+)?[\"“„«]\s?(?P<quoted>[^\"“”„«»]{2,45}?)\s?[\"”“»]|"
+    r"(?:(?P<ahead>(?<![\w/-])(?:(?:\d\d[-/])?[A-Z]{0,4}[-/]?\d{2,}[a-z]?\s+|"
+    r"(?:(?i:no|nr|number|test|sample)\.?|#|n°)\s?[A-Z]{0,4}[-/]?\d{2,}[\w/-]*\s+\(?))?"
+    r"[\"“„«]\s?(?P<quoted>[^\"“”„«»]{2,45}?|\d)\s?[\"”“»]|"
     r"\b(?:from|for|sample|called|marked|of|on|lot|field)\s+(?:the\s+)?"
     r"(?P<plain>[A-Z#][\w#.'-]*(?:\s(?:[A-Z#\d][\w#.'-]*|[a-z]{2,9})){0,4})\s*(?=[(,]\s*(?:our|"
     r"lab|number|no\.|#|test n|sample n))|"
@@ -125,6 +127,10 @@ _NUMBERED: Final = (
 )
 
 
+#: "No. 771": what stands before a number.
+_SAID_BEFORE: Final = re.compile(r"^(?:no|nr|number|test|sample|#|n°)\.?\s?", re.IGNORECASE)
+
+
 def names_in(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     """Return the name and the number of the sample that a sentence begins to speak of."""
     found: list[tuple[str, list[Cell]]] = []
@@ -137,7 +143,7 @@ def names_in(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     name = next((text for text in (one["quoted"], one["plain"], one["place"]) if text), "")
     if name:
         found.append(("id", [replace(whole, text=name.strip(" ,"))]))
-    number = one["number"] or (one["ahead"] or "").strip()
+    number = one["number"] or _SAID_BEFORE.sub("", one["ahead"] or "").strip(" (")
     if number:
         found.append(("lab_no", [replace(whole, text=number)]))
     return found

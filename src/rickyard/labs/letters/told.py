@@ -55,7 +55,7 @@ _MOST_WORDS: Final = 5
 _OF_NUMBER: Final = re.compile(r"m?g|kg|mcal|mj|lb|µg|ug", re.IGNORECASE)
 _FIGURE: Final = re.compile(r"\d\s*(?:[a-zµ]{1,4}\s?/\s?)?$", re.IGNORECASE)
 #: Between values that are told in a row, and before a second number of one label.
-_IN_A_ROW: Final = re.compile(r"[\s,]*(?:and|&|,)?\s*", re.IGNORECASE)
+_IN_A_ROW: Final = re.compile(r"[\s,)\]]*(?:and|&|,)?\s*", re.IGNORECASE)
 _SECOND: Final = re.compile(
     r"^[\s,;(]*(?:or|and|which is|that is|i\.e\.|equals?|=|/|being|making|giving|,|;|\()",
     re.IGNORECASE,

@@ -64,8 +64,9 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
         for one in table.of(name)
         if not _names_fields(table, one, rows[place + 1 :])
     ]
-    results = table.of("result") or [one for one in columns if _is_of_basis(one)]
     below = [one for one in rows[place + 1 : place + 6] if one]
+    results = table.of("result") or [one for one in columns if _is_of_basis(one)]
+    results = results or _only_numbers(table, below)
     again = len({one.shown for one in results}) < len(results)  # samples stand side by side
     if not samples or not results or not below or again:
         return None
@@ -77,6 +78,20 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     named.field, named.label = "analyte", None
     part_names(columns, rows[place + 1 : place + 1 + MOST_ROWS], table)
     return table
+
+
+def _only_numbers(table: Table, below: list[list[Seen]]) -> list[Heading]:
+    """Return the one column under an unknown word that holds numbers with points, as results do."""
+    found = []
+    for column in table.columns:
+        own = [one for row in below for one in row if table.column_of(one.cell) is column]
+        numbers = [one for one in own if one.is_value and one.value.value is not None]
+        free = not (column.field or column.label or column.aside) and len(own) == len(below) > 1
+        if free and len(numbers) == len(own) and any("." in one.text for one in numbers):
+            found.append(column)
+    for column in found if len(found) == 1 else ():
+        column.field = "result"
+    return found if len(found) == 1 else []
 
 
 def _names_over(rows: list[list[Seen]], place: int) -> bool:

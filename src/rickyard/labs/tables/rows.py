@@ -238,6 +238,8 @@ def _take_second_line(sample: DraftSample, placed: Sequence[tuple[Seen, Heading 
     one, column = placed[0]
     if len(placed) != 1 or column is None or one.text[:1] in FOOTNOTE_MARKS:
         return
+    if any(written_in(part).basis for part in re.split("[:;=]", one.text)[1:]):
+        return  # "A: as fed; D: dry basis" is the key of the table
     name = sample.fields.get(column.field) if column.field in ("id", "weak_id") else None
     if name is not None and goes_on(one, name):
         sample.fields[column.field] = replace(name, text=f"{name.text} {one.text.strip()}")

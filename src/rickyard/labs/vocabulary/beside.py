@@ -132,7 +132,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "analyse|essai|parametre|parametro|merkmal|untersuchung|determinacion|analisis|nutrient name|"
     "component desc|analyte desc|analysis name|analysis desc|constituent name|"
     "feed component|fraction",
-    "result": "res|result|results|value|values|reading|found|level|result value|reported value|"
+    "result": "figure|figures|res|result|results|value|values|reading|found|level|"
+    "result value|reported value|"
     "amount|measured|finding|your result|your sample result|this sample|test result|"
     "ergebnis|messwert|befund|resultat|resultado|wert|valeur|valor|reported result|final result|"
     "concentration|"
