@@ -17,6 +17,7 @@ from rickyard.farm import Farm, Wanted, WishRow
 from rickyard.program.result import Remedy, SeasonProgram
 from rickyard.service import Planned
 from rickyard.sheets.wording import answer_of, group_name, group_order
+from rickyard.web.drawn import cost_bar
 from rickyard.web.shown import (
     Care,
     care_of,
@@ -150,6 +151,7 @@ class RemedyShown:
     seen: int = 0
     state: str = ""
     can_undo: bool = False
+    bar: str = ""
 
 
 def remedies_shown(planned: Planned, can: Sequence[Takable] = ()) -> tuple[RemedyShown, ...]:
@@ -169,6 +171,7 @@ def remedies_shown(planned: Planned, can: Sequence[Takable] = ()) -> tuple[Remed
     """
     farm, at = planned.farm, {one.place: one for one in can}
     display = display_for(farm.units)
+    most = max((abs(one.usd or 0.0) for one in planned.program.remedies), default=0.0)
     found: dict[str, RemedyShown] = {}
     for place, one in enumerate(planned.program.remedies):
         words = display.local(one.sentence)
@@ -176,7 +179,8 @@ def remedies_shown(planned: Planned, can: Sequence[Takable] = ()) -> tuple[Remed
             continue
         cost = "" if one.usd is None else money_text(one.usd)
         asked = _question(one, farm, display)
-        shown = RemedyShown(words, cost, urlencode(asked) if asked else "")
+        bar = cost_bar(one.usd, most) if one.usd else ""
+        shown = RemedyShown(words, cost, urlencode(asked) if asked else "", bar=bar)
         if place in at:
             shown = _with_taking(shown, at[place], farm, display)
         found[words] = shown

@@ -11,6 +11,7 @@ from rickyard.display import (
     Display,
     clean,
     display_for,
+    listed,
     money_text,
     number_text,
     short_daily_text,
@@ -32,19 +33,37 @@ from rickyard.sheets.wording import (
     yard_line,
     yard_totals,
 )
-from rickyard.web.drawn import Band, Step, Strip, cost_bar, flags_of, hay_curve, mark, ration_ribbon
+from rickyard.web.drawn import (
+    Band,
+    Step,
+    Strip,
+    cost_bar,
+    flag,
+    flags_of,
+    hay_curve,
+    mark,
+    ration_ribbon,
+)
 from rickyard.web.shown.care import VERDICTS, Care, care_of
-from rickyard.web.shown.words import signed_money, without_aside
+from rickyard.web.shown.words import signed_money, with_figures, without_aside
+from rickyard.web.shown.yard import Wall, program_wall
 
 
 @dataclass(frozen=True, slots=True)
 class RationShown:
-    """What a group is fed for a while, and why it begins."""
+    """What a group is fed for a while, and why it begins.
+
+    Hay and feeds come in pieces, amounts to be seen from afar among them. ``flags`` are those
+    of its lots, ``mark`` that of danger where one is to be read first.
+    """
 
     span: str
-    hay: str
-    feeds: str
+    hay: tuple[tuple[str, bool], ...]
+    feeds: tuple[tuple[str, bool], ...]
     why: str
+    flags: tuple[str, ...]
+    mark: str
+    is_now: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +83,14 @@ class GroupShown:
     title: str
     rations: tuple[RationShown, ...]
     left_out: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShortOf:
+    """What a group is short of: in a line, and each in its own sentence."""
+
+    words: str
+    told: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +115,8 @@ class SeasonShown:
     now: tuple[Now, ...]
     care: Care
     short: tuple[str, ...]
+    short_of: tuple[ShortOf, ...]
+    wall: Wall | None
     groups: tuple[GroupShown, ...]
     buy: tuple[Bought, ...]
     costs: tuple[tuple[str, str, str], ...]
@@ -133,7 +162,9 @@ def season_shown(planned: Planned, day: date) -> SeasonShown:
         now,
         care,
         tuple(dict.fromkeys(display.local(one.sentence) for one in program.shortages)),
-        _groups(program, farm, display),
+        _short_of(program, farm, display),
+        program_wall(program, display) if yard_totals(program).missing_t > 0.0 else None,
+        _groups(program, farm, display, day),
         _bought(program, display),
         _costs(program),
         _ribbon(program, farm, display, day),
@@ -305,14 +336,41 @@ def _now(
     return title, tuple(found)
 
 
-def _groups(program: SeasonProgram, farm: Farm, display: Display) -> tuple[GroupShown, ...]:
+def _short_of(program: SeasonProgram, farm: Farm, display: Display) -> tuple[ShortOf, ...]:
+    """Return what is short, group by group; last what the whole farm lacks."""
+    found = []
+    for group_id in (*group_order(program), ""):
+        mine = [one for one in program.shortages if one.group_id == group_id]
+        if not mine:
+            continue
+        who = clean(group_name(farm, group_id)) if group_id else "The farm"
+        what = listed(list(dict.fromkeys(words.nutrient_word(one.nutrient) for one in mine)))
+        since = display.day_text(min(one.start for one in mine))
+        told = dict.fromkeys(display.local(one.sentence) for one in mine)
+        found.append(ShortOf(f"{who}: short of {what}, first on {since}", tuple(told)))
+    return tuple(found)
+
+
+def _groups(
+    program: SeasonProgram, farm: Farm, display: Display, day: date
+) -> tuple[GroupShown, ...]:
     shown, left_out = without_traces(program)
+    flags = flags_of(farm.lots)
     names = {one.source_id: one.name for one in program.sources}
     found = []
     for group_id in group_order(program):
         head = next((one.head for one in program.groups if one.group_id == group_id), 0)
+        dangerous = dangerous_to(program, farm, group_id)
         rations = tuple(
-            RationShown(row.span, row.hay, row.feeds, display.local(row.why))
+            RationShown(
+                row.span,
+                with_figures(row.hay or "none"),
+                with_figures(row.feeds or "none"),
+                display.local(row.why),
+                tuple(flag(flags[one]) for one in sorted(row.sources) if one in flags),
+                mark("danger") if row.sources & dangerous else "",
+                row.start <= day < row.end,
+            )
             for row in feeding_lines(shown, farm, group_id, display)
         )
         traces = [names[one] for one in left_out.get(group_id, ())]

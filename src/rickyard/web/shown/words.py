@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Final
 
@@ -100,7 +101,9 @@ def cutting_text(lot: Lot, display: Display) -> str:
 
 
 def without_aside(sentence: str) -> tuple[str, str]:
-    """Return an answer without what it says in parentheses, and that as a sentence.
+    """Return an answer short enough to be read at a glance, and what it says beside that.
+
+    Beside are what stands in parentheses, how an amount is counted, and all after two sentences.
 
     Parameters
     ----------
@@ -116,12 +119,55 @@ def without_aside(sentence: str) -> tuple[str, str]:
     --------
     >>> without_aside("Enough hay: 66 tons left May 3 (26 tons of grazing counted).")
     ('Enough hay: 66 tons left May 3.', '26 tons of grazing counted.')
+    >>> told = "Short from Nov 2. Buy 9 tons: as bought, losses counted. Kept: 2 tons."
+    >>> without_aside(told)[1]
+    'What to buy is told as bought, losses counted. Kept: 2 tons.'
     """
+    sentence, asides = sentence.replace(_COUNTED, f" ({_COUNTED_WORDS})."), []
     first, opened, rest = sentence.partition(" (")
     aside, closed, after = rest.partition(")")
-    if not opened or not closed:
-        return sentence, ""
-    return f"{first}{after}", f"{aside[:1].upper()}{aside[1:]}."
+    if opened and closed:
+        sentence = f"{first}{after}"
+        asides.append(f"{aside[:1].upper()}{aside[1:]}.")
+    told = sentence.split(". ")
+    if len(told) > _AT_A_GLANCE:
+        sentence = ". ".join(told[:_AT_A_GLANCE]) + "."
+        asides.append(". ".join(told[_AT_A_GLANCE:]))
+    return sentence, " ".join(asides)
+
+
+#: How an amount of hay to buy is counted.
+_COUNTED: Final = ": as bought, losses counted."
+_COUNTED_WORDS: Final = "what to buy is told as bought, losses counted"
+
+#: So many sentences are an answer; what else is to be known stands under it.
+_AT_A_GLANCE: Final = 2
+
+
+def with_figures(text: str) -> tuple[tuple[str, bool], ...]:
+    """Return a text in pieces, each with whether it is an amount to be seen from afar.
+
+    Parameters
+    ----------
+    text : str
+        What is put out.
+
+    Returns
+    -------
+    tuple of (str, bool)
+        The pieces in their order.
+
+    Examples
+    --------
+    >>> with_figures("20 % cubes 60 lb (1.2 a head)")
+    (('20 % cubes ', False), ('60 lb', True), (' (1.2 a head)', False))
+    """
+    pieces = _AMOUNT.split(text)
+    return tuple((one, bool(at % 2)) for at, one in enumerate(pieces) if one)
+
+
+#: An amount that is weighed out, or bales that are counted.
+_AMOUNT: Final = re.compile(r"([\d½][\d,.]* (?:lb|kg|bales?)\b)")
 
 
 def signed_money(usd: float) -> str:

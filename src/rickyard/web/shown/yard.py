@@ -44,6 +44,16 @@ class Key:
 
 
 @dataclass(frozen=True, slots=True)
+class Wall:
+    """A wall of hay where there is room and on a phone, and what its marks mean."""
+
+    wide: str
+    narrow: str
+    key: tuple[Key, ...]
+    scale: str
+
+
+@dataclass(frozen=True, slots=True)
 class LotRow:
     """A lot that stands, or stood, in the yard."""
 
@@ -67,10 +77,7 @@ class YardShown:
     verdict: str
     lede: str
     stands: str
-    wall_wide: str
-    wall_narrow: str
-    key: tuple[Key, ...]
-    scale: str
+    wall: Wall
     care: Care
     lots: tuple[LotRow, ...]
     bales_scale: str
@@ -111,13 +118,7 @@ def yard_shown(
         verdict = VERDICTS.get(told.kind, "")
         parts = _program_parts(planned.program)
         lede = f"By the season's program: {display.local(told.detail)} {aside}".rstrip()
-    per = per_mark(sum(tons for _, _, tons in parts), 400)
-    counts = whole_marks([display.tons(tons) for _, _, tons in parts], per)
-    marks = [Part(kind, count) for (kind, _, _), count in zip(parts, counts, strict=True)]
-    label = wall_label(parts, display)
-    wide, narrow = (
-        wall(marks, rows, label, f"wall{rows}") if sum(counts) else "" for rows in _WALL_ROWS
-    )
+    drawn = _wall(parts, display)
     cautions = [*page.cautions, *(one for lot in readings for one in lot.cautions)]
     scale = marks_of_bales((line, farm.lot(line.lot_id)) for line in page.lines)
     left = {} if planned is None else _left(planned.program)
@@ -126,10 +127,7 @@ def yard_shown(
         mark(verdict) if verdict else "",
         lede,
         stands_sentence(page, display),
-        wide,
-        narrow,
-        tuple(Key(key_mark(kind), display.tons_text(t), words) for kind, words, t in parts),
-        _scale(per, display),
+        drawn,
         care_of(cautions, farm),
         _rows(farm, page, readings, display, scale.marks, left),
         scale.words,
@@ -210,6 +208,36 @@ def _program_parts(program: SeasonProgram) -> list[tuple[str, str, float]]:
         ("missing", "more to buy", totals.missing_t),
     ]
     return [part for part in parts if part[2] > 0.0]
+
+
+def program_wall(program: SeasonProgram, display: Display) -> Wall:
+    """Return where the hay of a season goes, and what of it is not there.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    display : Display
+        The reader's units.
+
+    Returns
+    -------
+    Wall
+        Drawings and words.
+    """
+    return _wall(_program_parts(program), display)
+
+
+def _wall(parts: Sequence[tuple[str, str, float]], display: Display) -> Wall:
+    per = per_mark(sum(tons for _, _, tons in parts), 400)
+    counts = whole_marks([display.tons(tons) for _, _, tons in parts], per)
+    marks = [Part(kind, count) for (kind, _, _), count in zip(parts, counts, strict=True)]
+    label = wall_label(parts, display)
+    wide, narrow = (
+        wall(marks, rows, label, f"wall{rows}") if sum(counts) else "" for rows in _WALL_ROWS
+    )
+    key = tuple(Key(key_mark(kind), display.tons_text(t), words) for kind, words, t in parts)
+    return Wall(wide, narrow, key, _scale(per, display))
 
 
 def wall_label(parts: Sequence[tuple[str, str, float]], display: Display) -> str:
