@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -35,7 +36,8 @@ def answer_parts(sentence: str) -> list[str]:
     """Return an answer in the parts that a page shows apart: what is counted beside is small."""
     head, _, beside = sentence.partition(" (")
     inside, _, more = beside.partition(")")
-    return [one.strip(". ") for one in (head, inside, more) if one.strip(". ")]
+    parts = [*re.split(r"\. |: as bought", head), inside, *more.split(". ")]
+    return [one.strip(". ") for one in parts if one.strip(". ")]
 
 
 def of_any_page(farm: Farm, day: date, cautions: Iterable[Caution] = ()) -> Wanted:

@@ -35,6 +35,7 @@ def season(planned: Planned, day: date) -> Wanted:
     wanted.said += [*said, display.local(answer.detail)]
     wanted.may += [f"{one[:1].upper()}{one[1:]}" for one in said]
     wanted.said += [display.local(one.sentence) for one in program.shortages]
+    wanted.may += [display.day_text(one.start) for one in program.shortages]
     wanted.said += [display.local(one.sentence) for one in program.assumptions]
     wanted.said += [display.local(one.sentence) for one in program.outcomes]
     totals = yard_totals(program)
@@ -49,7 +50,8 @@ def season(planned: Planned, day: date) -> Wanted:
         wanted.said.append(words.group_title(group_name(farm, group_id), head))
         for one in feeding_lines(kept, farm, group_id, display):
             why = display.local(one.why)
-            wanted.row("h-who", one.span, Hay=one.hay, Feeds_a_day=one.feeds, Why=why)
+            now = " now" if one.start <= day < one.end else ""
+            wanted.row("h-who", one.span + now, Hay=one.hay, Feeds_a_day=one.feeds, Why=why)
             wanted.may.append(one.span)
     for one in program.purchases:
         each = one.cost_usd / one.as_fed_kg if one.as_fed_kg > 0.0 else 0.0

@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from html import escape
 from typing import Final
+
+from rickyard.display import MONTHS
 
 _WEEK: Final = 9
 _HIGH: Final = 34
 _PANEL: Final = 96
 _PANEL_WIDE: Final = 220.0
+
+#: Room under a drawing for the names of months, and the weeks that a name is as wide as.
+_NAMES: Final = 16
+_NAME_WEEKS: Final = 3
 _WIDE, _TALL = 560.0, 190.0
 _FOOT: Final = 40.0
 _SIDE: Final = 34.0
@@ -19,7 +26,40 @@ _SIDE: Final = 34.0
 _LETTER: Final = 7.6
 
 
-def need_columns(values: Sequence[float], most: float, label: str) -> str:
+def month_names(days: Sequence[date]) -> list[tuple[int, str]]:
+    """Return the months that begin among some weeks: the column of each, and its name.
+
+    Parameters
+    ----------
+    days : sequence of date
+        The first day of each week.
+
+    Returns
+    -------
+    list of (int, str)
+        As many as have room beside each other.
+
+    Examples
+    --------
+    >>> month_names([date(2026, 11, 23), date(2026, 11, 30), date(2026, 12, 7)])
+    []
+    >>> month_names([date(2026, 11, 30), date(2026, 12, 7), *[date(2026, 12, 14)] * 3])
+    [(1, 'Dec')]
+    """
+    begins = [at for at in range(1, len(days)) if days[at].month != days[at - 1].month]
+    return [(at, MONTHS[days[at].month - 1]) for at in begins if at + _NAME_WEEKS <= len(days)]
+
+
+def _names(months: Sequence[tuple[int, str]], step: float, foot: float) -> str:
+    return "".join(
+        f'<text class="txs" x="{at * step:.1f}" y="{foot:.0f}" font-size="13">{escape(name)}</text>'
+        for at, name in months
+    )
+
+
+def need_columns(
+    values: Sequence[float], most: float, label: str, months: Sequence[tuple[int, str]] = ()
+) -> str:
     """Return a need as columns, a week each.
 
     Parameters
@@ -30,6 +70,8 @@ def need_columns(values: Sequence[float], most: float, label: str) -> str:
         What the whole height stands for.
     label : str
         What it shows, in words.
+    months : sequence of (int, str)
+        Where months begin, and their names.
 
     Returns
     -------
@@ -44,12 +86,18 @@ def need_columns(values: Sequence[float], most: float, label: str) -> str:
     )
     wide = max(_WEEK * len(values), _WEEK)
     return (
-        f'<svg class="needl" viewBox="0 0 {wide} 36" role="img" aria-label="{escape(label)}">'
-        f'<path class="axs" d="M0 {_HIGH}H{wide}"/>{shapes}</svg>'
+        f'<svg class="needl" viewBox="0 0 {wide} {_HIGH + _NAMES}" role="img" '
+        f'aria-label="{escape(label)}"><path class="axs" d="M0 {_HIGH}H{wide}"/>{shapes}'
+        f"{_names(months, _WEEK, _HIGH + 13)}</svg>"
     )
 
 
-def alone_panel(needs: Sequence[float], gives: Sequence[float], label: str) -> str:
+def alone_panel(
+    needs: Sequence[float],
+    gives: Sequence[float],
+    label: str,
+    months: Sequence[tuple[int, str]] = (),
+) -> str:
     """Return what a hay alone gives beside what is needed.
 
     Parameters
@@ -60,6 +108,8 @@ def alone_panel(needs: Sequence[float], gives: Sequence[float], label: str) -> s
         What the hay gives by week, in the same unit.
     label : str
         What it shows, in words.
+    months : sequence of (int, str)
+        Where months begin, and their names.
 
     Returns
     -------
@@ -88,10 +138,12 @@ def alone_panel(needs: Sequence[float], gives: Sequence[float], label: str) -> s
         return " ".join(points)
 
     return (
-        f'<svg viewBox="0 0 {_PANEL_WIDE:.0f} {_PANEL}" role="img" aria-label="{escape(label)}">'
+        f'<svg viewBox="0 0 {_PANEL_WIDE:.0f} {_PANEL + _NAMES}" role="img" '
+        f'aria-label="{escape(label)}">'
         f'{areas}<path class="supl" d="M{stairs(gives)}"/>'
         f'<path class="ax" stroke-width="2.5" d="M{stairs(needs)}"/>'
-        f'<path class="ax" d="M0 {_PANEL}H{_PANEL_WIDE:.0f}" stroke-width="1.2"/></svg>'
+        f'<path class="ax" d="M0 {_PANEL}H{_PANEL_WIDE:.0f}" stroke-width="1.2"/>'
+        f"{_names(months, step, _PANEL + 13)}</svg>"
     )
 
 

@@ -21,6 +21,7 @@ from rickyard.web.drawn import (
     flag,
     flags_of,
     mark,
+    month_names,
     need_columns,
 )
 from rickyard.web.sections.gaps import Lacking, lacking_shown
@@ -135,7 +136,7 @@ def _row(one: GroupNeeds, farm: Farm, display: Display) -> GroupRow:
         "; ".join(f"{word.lower()} {told}" for word, told in _dates(group, display)[:1]),
         display.mass_text(group.weight_kg),
         "" if group.condition_score is None else f"{group.condition_score:g}",
-        need_columns(values, max(values), label) if values else "",
+        need_columns(values, max(values), label, month_names(one.days)) if values else "",
         words,
     )
 
@@ -282,7 +283,7 @@ def _alone(
         name,
         flags[one.lot_id],
         mark(sign) if sign else "",
-        alone_panel(*values, f"{name} alone: {words}") if known else "",
+        alone_panel(*values, f"{name} alone: {words}", month_names(needs.days)) if known else "",
         f"{danger}{words[:1].upper()}{words[1:]}.",
     )
 
