@@ -166,3 +166,29 @@ def test_a_letter_in_french_names_its_samples() -> None:
         ("Pré du Moulin", "VG 25-061"), ("Luzerne Côte", "VG 25-062"),
     ]  # fmt: skip
     assert [one[:3] for one in told(text, 1, "a.txt")][-1] == ("ca", 13.5, "g_per_kg")
+
+
+def test_values_that_a_long_label_moves_stay_in_their_order() -> None:
+    rows = (("Calcium (g/kg) ....", "5.3", "4.6"), ("ADF (g/kg) ........", "389.7", "338.3"),
+            ("Neutral detergent fibre with amylase (g/kg)", "656.1", "569.5"),
+            ("Fat (g/kg) ........", "20.4", "17.7"))  # fmt: skip
+    text = "Sample ........ Badger\n\n" + " " * 27 + "dry matter     as received\n"
+    text += "".join(f"{a:<22}{b:>15}{c:>16}\n" for a, b, c in rows)
+    assert {one[3]: one[1] for one in told(text, name="a.txt") if one[0] == "ndf"} == {
+        "dm": 656.1, "ar": 569.5,
+    }  # fmt: skip
+
+
+def test_an_earlier_year_beside_the_sample_is_not_this_one() -> None:
+    text = "Oats #1,2024\nLab no.,F6711/25\nZinc (ppm dry),23,24\nP (% dry),0.23,0.22\n"
+    text = "," + text.replace("\nADF", "\n,ADF") + "ADF (% dry),38.0,41.3\n"
+    assert {one[1] for one in told(text)} == {23.0, 0.23, 38.0}
+
+
+def test_a_number_told_under_a_name_is_no_name() -> None:
+    heads = "Stone barn,,Upper pivot,\nLab no. 3442,,Lab no. 3445,\n"
+    rows = "ADF (% DM),31.0,ADF (% DM),33.0\nCP (% DM),12.0,CP (% DM),11.0\nNDF (% DM),51.0,"
+    samples = read(f"{heads}{rows}NDF (% DM),55.0\n").samples
+    assert [(one.id, one.lab_no) for one in samples] == [
+        ("Stone barn", "3442"), ("Upper pivot", "3445"),
+    ]  # fmt: skip

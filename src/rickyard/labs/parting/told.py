@@ -14,7 +14,8 @@ from rickyard.labs.vocabulary import field_of
 
 #: Where the label of another field begins: "Sample: West 40     Lab no: 771 | Sampled: Oct 1".
 _NEXT: Final = re.compile(
-    r"(?:\s{2,}|\s*[;|,]\s+|\s+[-–]\s+)(?=(?P<label>[^\W\d_][\w .#'/]{1,24}?)\s*:\s*\S)"
+    r"(?:\s{2,}|\s*[;|,]\s+|\s+[-–]\s+|\s+(?=(?i:(?:our|lab|laboratory) (?:no|number|ref|id)\b)))"
+    r"(?=(?P<label>[^\W\d_][\w .#'/]{1,24}?)\s*:\s*\S)"
 )
 _LABEL: Final = re.compile(r"\s*(?P<label>[^\W\d_][\w .#'/]{1,24}?)\s*:\s*\S")
 #: A longer text is a sentence.
@@ -44,7 +45,8 @@ def with_fields_apart(document: Document) -> Document:
 #: "Sample 7781-A | P7 windrow": number and name over the lines of a sample.
 _NUMBER_BAR_NAME: Final = re.compile(
     r"(?:sample|specimen|lab(?:oratory)? ?(?:sample|no\.?|number|#|id)?)\s*[:#]?\s*"
-    r"(?P<number>[A-Za-z]{0,5}[-/.]?\d[\w/.-]*)\s*[|/]\s*(?P<name>\D{0,3}[^\W\d_].{0,40}?)",
+    r"(?P<number>(?!\d+(?:st|nd|rd|th)\b)[A-Za-z]{0,5}[-/.]?\d[\w/.-]*)\s*[|/]\s*"
+    r"(?P<name>\D{0,3}[^\W\d_].{0,40}?)",
     re.IGNORECASE,
 )
 #: "(continued)" behind the name of a sample that goes on over the page.

@@ -22,7 +22,6 @@ from rickyard.labs.tables.names import (
     is_numbered_name,
     is_result,
     may_call,
-    name_and_number,
     name_over,
     name_over_column,
     ours,
@@ -117,11 +116,9 @@ def _named_over(sample: DraftSample, side: _Side, rows: list[list[Seen]], gridde
     """Take the name that stands over a side without a label."""
     if "id" in sample.fields or "weak_id" in sample.fields:
         return
-    name = name_over(
-        side.lines[0].seen.cell.x0, min(line.place for line in side.lines), rows, gridded
-    )
-    if name is not None:
-        sample.fields.update(dict(name_and_number(name)))
+    first = min(line.place for line in side.lines)
+    for called, cell in name_over(side.lines[0].seen.cell.x0, first, rows, gridded):
+        sample.fields.setdefault(called, cell)
 
 
 def _same_labels(sides: Sequence[_Side]) -> bool:

@@ -169,14 +169,30 @@ def number_behind(text: str) -> tuple[str, str] | None:
     return (both["name"].strip(), both["number"]) if both else None
 
 
-def name_over(side_x0: float, first: int, rows: list[list[Seen]], gridded: bool) -> Cell | None:
-    """Return the unlabelled name that stands over the lines of a side, or ``None``."""
+#: "Lab no. 3442": the label of a number, and the number behind it.
+_NUMBER_TOLD: Final = re.compile(
+    r"(?:(?:lab(?:oratory)?|our|sample|test)\s*)?(?:no\.?|number|#|nr\.?|n°|ref\.?)\s*:?\s*"
+    r"(?P<number>[\w/.-]*\d[\w/.-]*)",
+    re.IGNORECASE,
+)
+
+
+def name_over(
+    side_x0: float, first: int, rows: list[list[Seen]], gridded: bool
+) -> list[tuple[str, Cell]]:
+    """Return the unlabelled name that stands over the lines of a side, and a number beside it."""
     near = 0.9 if gridded else 12.0
+    found: list[tuple[str, Cell]] = []
     for place in range(first - 1, max(first - 1 - _ROWS_OVER, -1), -1):
         for one in rows[place]:
-            if abs(one.cell.x0 - side_x0) <= near and is_bare_name(one):
-                return one.cell
-    return None
+            if abs(one.cell.x0 - side_x0) > near:
+                continue
+            told = _NUMBER_TOLD.fullmatch(one.text.strip(" :"))
+            if told is not None and not found:
+                found.append(("lab_no", replace(one.cell, text=told["number"])))
+            elif told is None and is_bare_name(one):
+                return [*found, *name_and_number(one.cell)]
+    return found
 
 
 def name_and_number(cell: Cell) -> list[tuple[str, Cell]]:

@@ -192,8 +192,12 @@ def _off(cell: Cell, line: tuple[float, float, float]) -> float:
 def value_columns(lines: Sequence[Line], gridded: bool) -> list[list[tuple[Line, Seen]]]:
     """Return the columns of values: for each, the lines with the cells that stand in it."""
     counts = Counter(sum(1 for one in line.after if has_value(one)) for line in lines)
+    moved = [] if gridded else _moved(lines, counts)
+    columns = _with_moved(lines, moved) if moved else []
+    if columns:
+        return columns
     if not gridded and len(counts) == 1:
-        columns: list[list[tuple[Line, Seen]]] = [[] for _ in range(next(iter(counts)))]
+        columns = [[] for _ in range(next(iter(counts)))]
         for line in lines:
             for place, one in enumerate(one for one in line.after if has_value(one)):
                 columns[place].append((line, one))
@@ -213,6 +217,43 @@ def value_columns(lines: Sequence[Line], gridded: bool) -> list[list[tuple[Line,
             columns.append([(line, one)])
             edges.append([one.cell.x0, one.cell.x1])
     return columns if gridded else _near_together(columns)
+
+
+def _moved(lines: Sequence[Line], counts: Counter[int]) -> list[Line]:
+    """Return lines whose label is so long that their values are moved out of their columns.
+
+    Each has as many values as most lines, and the last stands behind those of all others.
+    """
+    usual = max(counts, key=lambda count: (counts[count], count))
+    whole = {
+        n: values[-1].cell
+        for n, line in enumerate(lines)
+        if len(values := [one for one in line.after if has_value(one)]) == usual > 1
+    }
+    return [
+        lines[n]
+        for n, cell in whole.items()
+        if len(whole) > _LEAST_WHOLE
+        and cell.x0 >= max(other.x1 for m, other in whole.items() if m != n)
+    ]
+
+
+def _with_moved(lines: Sequence[Line], moved: Sequence[Line]) -> list[list[tuple[Line, Seen]]]:
+    """Return the columns of other lines with the values of moved ones, in their order."""
+    columns = value_columns([line for line in lines if line not in moved], gridded=False)
+    for line in moved:
+        cells = [one for one in line.after if has_value(one)]
+        if len(cells) != len(columns):
+            return []
+        for column, one in zip(columns, cells, strict=True):
+            under = span_of(column)
+            cell = replace(one.cell, x0=under.x0, x1=under.x1)
+            column.append((line, replace(one, cell=cell)))
+    return columns
+
+
+#: So many lines with a value in each column tell where the columns stand.
+_LEAST_WHOLE: Final = 2
 
 
 def _near_together(columns: list[list[tuple[Line, Seen]]]) -> list[list[tuple[Line, Seen]]]:
@@ -499,6 +540,15 @@ def _in_a_name(head: Heading, heads: Sequence[Heading]) -> bool:
     return len(rest.split()) > 1 and alone and not is_aside(rest) and may_call(rest)
 
 
+def _stands_over(block: Block, head: Heading, gridded: bool) -> bool:
+    """Return whether the one name or number of a block stands in a column beside those of years."""
+    return any(
+        len(cells) == 1 and same_column(cells[0], head.cell.x0, head.cell.x1, gridded)
+        for name, cells in block.fields
+        if name in IDENTITY
+    )
+
+
 def without_years(
     block: Block, kept: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
 ) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
@@ -540,7 +590,9 @@ def without_years(
         year = None if _in_a_name(one[1], [head for _, head in kept]) else one[1].year
         last = max((other for other in others if other), default=None)
         this = any(
-            head.year is None and owner == owners[place] and (is_result(head) or not single)
+            head.year is None
+            and owner == owners[place]
+            and (is_result(head) or not single or _stands_over(block, head, gridded))
             for owner, (_, head) in zip(owners, kept, strict=True)
         )
         if year is None or (year == last and not this):

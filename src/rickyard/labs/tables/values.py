@@ -182,10 +182,13 @@ def found_in_line(line: Line, one: Seen, head: Heading) -> Found:
         found.bases.append(Hint(line.label.basis, "the label"))
     found.units.append(Hint(line.label.unit, "the label"))
     beside = ""
+    several = sum(bool(written_in(each.text).basis) for each in line.after if not each.is_value)
     for other in line.after:
         if other is one or (other.is_value and other.value.value is not None):
             continue
-        if is_only_unit(other.text):
+        if several > 1 and other.text.strip().casefold() == "wet":
+            found.method = found.method or "wet chemistry"  # beside the basis it is a method
+        elif is_only_unit(other.text):
             known = written_in(other.text)
             found.units.append(Hint(known.unit, "the cell beside it"))
             found.bases.append(Hint(known.basis, "the cell beside it"))
