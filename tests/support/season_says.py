@@ -235,10 +235,10 @@ def look_back(look: LookBack) -> Wanted:
             Came=one.came,
             Fed=one.fed,
             Sold=one.sold,
-            Not_explained=one.odd,
+            Not_explained=one.odd.replace("-", "\u2212"),
             Left=one.left,
             Storage_took=one.storage,
-            **{"Moved, lost, corrected": one.other},
+            **{"Moved, lost, corrected": one.other.replace("-", "\u2212")},
         )
     if told.costs is not None:
         wanted.said += [told.costs.answer, *told.costs.remarks]
@@ -278,7 +278,7 @@ def years(farm: Farm, found: Years) -> Wanted:
             Bought=one.bought,
             Fed=one.fed,
             Sold=one.sold,
-            Lost_or_found=one.odd,
+            Lost_or_found=one.odd.replace("-", "\u2212"),
             Storage_took=one.storage,
             Left=one.left,
         )

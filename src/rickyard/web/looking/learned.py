@@ -82,6 +82,17 @@ def _row(
     return Learned(what, by, said[0], span, drawing, f"{said[3]} {origin}")
 
 
+def true_minus(text: str) -> str:
+    """Return an amount with a true minus, which is as wide as a figure, in place of a hyphen.
+
+    Examples
+    --------
+    >>> true_minus("-3"), true_minus("")
+    ('−3', '')
+    """
+    return text.replace("-", "\u2212", 1)
+
+
 def fed_drawn(told: Told) -> tuple[tuple[FedTold, str], ...]:
     """Return what was fed against the program, each with its two bars.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 from urllib.parse import urlencode
@@ -23,7 +24,7 @@ from rickyard.book.looking import look_back as look_back_on
 from rickyard.book.services import FarmThere, read_program
 from rickyard.service import NotUnderstood
 from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
-from rickyard.web.looking.learned import fed_drawn, learned_shown
+from rickyard.web.looking.learned import fed_drawn, learned_shown, true_minus
 from rickyard.web.shown import care_of
 
 
@@ -47,6 +48,8 @@ def look_back(request: Any, address: str) -> HttpResponse:
     day = day_asked(request, there)
     found = look_back_on(request.person, there.season, day)
     told = told_of_look(found)
+    hay = (replace(one, other=true_minus(one.other), odd=true_minus(one.odd)) for one in told.hay)
+    told = replace(told, hay=tuple(hay))
     return page(
         request,
         "look-back.html",

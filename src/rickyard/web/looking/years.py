@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any, Final
 
 from django.http import HttpResponse
@@ -12,6 +13,7 @@ from rickyard.book.years import Years, told_of_years, years_of
 from rickyard.forage.values import FORAGE_WORDS
 from rickyard.web.asked import day_asked, farm_asked, frame, page
 from rickyard.web.drawn import by_year
+from rickyard.web.looking.learned import true_minus
 
 #: What is drawn through the years, and what it is called. [% DM]
 _DRAWN: Final = (("cp_pct", "protein"), ("tdn_pct", "TDN"))
@@ -35,10 +37,12 @@ def years(request: Any, address: str) -> HttpResponse:
     """
     there, others = farm_asked(request, address)
     found = years_of(request.person, there.farm, day_asked(request, there))
+    told = told_of_years(found)
+    seasons = (replace(one, odd=true_minus(one.odd)) for one in told.seasons)
     return page(
         request,
         "years.html",
-        told=told_of_years(found),
+        told=replace(told, seasons=tuple(seasons)),
         drawn=tuple(_drawn(found)),
         **frame(there, address, others, "look-back"),
     )

@@ -81,6 +81,7 @@ class LotShown:
     who: tuple[Fact, ...]
     drawing: str
     standing: tuple[Fact, ...]
+    to_do: tuple[Fact, ...]
     more: tuple[Fact, ...]
     values: tuple[Value, ...]
     limit: LimitShown | None
@@ -117,7 +118,6 @@ def lot_shown(farm: Farm, lot: Lot, reading: LotReading, page: YardPage, fits: L
     """
     display = display_for(farm.units)
     line = next(one for one in localized(page, display).lines if one.lot_id == lot.lot_id)
-    stands = line.standing.bales > 0.0
     own = [one for one in page.cautions if one.about == lot.lot_id]
     care = care_of([*reading.cautions, *own], farm, of_lot=True)
     tested = farm.reports_of(lot.lot_id)
@@ -139,11 +139,8 @@ def lot_shown(farm: Farm, lot: Lot, reading: LotReading, page: YardPage, fits: L
         ),
         bales_drawn(line, lot, marks_of_bales([(line, lot)]).marks, 0, barred=bool(care.dangers)),
         _standing(line, lot, reading, display),
-        _said(
-            ("To lose less", " ".join(one.sentence for one in line.advice if stands)),
-            ("Grade", reading.grade),
-            ("Tests", reading.repeat),
-        ),
+        _to_do(line, lot, reading, care),
+        _said(("Grade", reading.grade)),
         tuple(_value(one, display) for one in reading.numbers),
         _limit(reading),
         tuple(_report(one, display) for one in tested),
@@ -209,6 +206,22 @@ def _fit(one: ClassFit) -> FitShown:
     sure = one.sure[:1].upper() + one.sure[1:]
     name = one.name[:1].upper() + one.name[1:]
     return FitShown(mark(sign) if sign else "", name, may, ten_dots(one.chance), sure)
+
+
+def _to_do(line: YardLine, lot: Lot, reading: LotReading, care: Care) -> tuple[Fact, ...]:
+    """Return what is to be done with a lot that stands, the danger first."""
+    if not line.standing.bales > 0.0:
+        return ()
+    settle = ""
+    if care.dangers:
+        settle = "Settle it with your extension office or veterinarian before any stock eats it."
+    weigh = "" if lot.bale_weight_kg else "Weigh three bales: no weight of a bale is written."
+    return _said(
+        ("The danger", settle),
+        ("Test", reading.repeat),
+        ("Weigh", weigh),
+        ("To lose less", " ".join(one.sentence for one in line.advice)),
+    )
 
 
 def _standing(line: YardLine, lot: Lot, reading: LotReading, display: Display) -> tuple[Fact, ...]:
