@@ -128,4 +128,4 @@ def _holds_values(body: Sequence[str], left: int, right: int) -> bool:
     """Return whether most rows that have anything between two places have a value there."""
     texts = [text for line in body if (text := line[left:right].strip())]
     values = sum(bool(_VALUE.fullmatch(text)) for text in texts)
-    return bool(texts) and values >= _MOSTLY * len(texts)
+    return len(texts) > 1 and values >= _MOSTLY * len(texts)  # one alone may be of a name

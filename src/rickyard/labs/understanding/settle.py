@@ -7,7 +7,7 @@ from typing import Final
 
 from rickyard.forage.values import word_of
 from rickyard.labs.common import Question, Sample, Value
-from rickyard.labs.legends import Legend, units_listed
+from rickyard.labs.legends import Legend, legend_of, units_listed
 from rickyard.labs.science import ANALYTE_SPECS
 from rickyard.labs.tables import DraftSample, Found, Hint
 from rickyard.labs.understanding.among import (
@@ -39,6 +39,7 @@ from rickyard.labs.vocabulary import (
     Label,
     Op,
     in_vocabulary,
+    is_only_unit,
     label_of,
     plain,
     settled_basis,
@@ -49,7 +50,7 @@ from rickyard.labs.vocabulary import (
 def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:
     """Settle every value of a sample, and put its questions beside them."""
     told = [
-        written_in(found.fields[name].text)
+        _stated(found.fields[name].text)
         for name in ("basis of the page", "unit of the page")
         if name in found.fields
         if not units_listed(found.fields[name].text)  # "CP, dry matter in %" is of each its own
@@ -58,7 +59,7 @@ def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:
     for one in found.found:
         if abroad and plain(one.label_text).strip(" :.") == "pb":
             one.label = Label(("cp",))  # protein in Spanish and French, beside "FDN"
-        one.bases.extend(Hint(known.basis, "the head of the page") for known in told)
+        one.bases.extend(Hint(basis, "the head of the page") for basis in told)
         value = _value(one, legend, sample)
         if value is not None:
             sample.values.append(value)
@@ -66,6 +67,14 @@ def settled_values(found: DraftSample, legend: Legend, sample: Sample) -> None:
     take_units_of_neighbours(sample)
     leave_other_bases(sample)
     leave_doubles(sample)
+
+
+def _stated(text: str) -> str:
+    """Return the basis that a field of the page tells: "dry matter (moisture, DM: as is)"."""
+    basis = written_in(text).basis
+    if is_only_unit(text):
+        return basis
+    return legend_of([f"Basis: {text}"]).basis or basis
 
 
 def _value(one: Found, legend: Legend, sample: Sample) -> Value | None:
