@@ -192,3 +192,18 @@ def test_a_number_told_under_a_name_is_no_name() -> None:
     assert [(one.id, one.lab_no) for one in samples] == [
         ("Stone barn", "3442"), ("Upper pivot", "3445"),
     ]  # fmt: skip
+
+
+def test_one_label_again_and_again_in_a_line_is_of_samples_side_by_side() -> None:
+    heads = "{:<20}{:>8}{:>10}   ".format("Analyte", "Dry", "As rec'd")
+    rows = [
+        ("Dry matter (%)", "", "83.4"),
+        ("Zinc (mg/kg)", "18", "15"),
+        ("CP (%)", "21.7", "18.1"),
+    ]
+    rows += [("ADF (%)", "31.7", "26.4"), ("NDF (%)", "43.1", "36.0")]
+    lines = [f"{'Old barn':<41}{'Creek-B':<41}".rstrip(), heads * 2]
+    lines += ["{:<20}{:>8}{:>10}   ".format(*row) * 2 for row in rows]
+    samples = read("\n".join(lines) + "\n", "a.txt").samples
+    assert [one.id for one in samples] == ["Old barn", "Creek-B"]
+    assert {len(one.values) for one in samples} == {9}

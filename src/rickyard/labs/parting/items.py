@@ -166,11 +166,17 @@ def _listed(row: list[Cell]) -> _List | None:
     of_basis = led is not None and is_only_basis(led["name"])
     name = led["name"] if led is not None and (of_basis or _may_lead(led["name"], bulleted)) else ""
     items = _items(text[led.end() :] if led is not None and name else text)
-    if not items:
+    if not items or _stand_side_by_side(row, items):
         return None
     many = len(items) >= _LEAST or (not (name or fields) and (len(items) > 1 or "(" in items[0][1]))
     over = fields or ([name] if name else [])
     return _List(over, items, named=bool(name) and not of_basis) if many else None
+
+
+def _stand_side_by_side(row: Sequence[Cell], items: Sequence[tuple[str, str]]) -> bool:
+    """Return whether one label stands again before the value of each of several samples."""
+    again = len(items) > 1 and len({label for label, _ in items}) == 1
+    return again and len(row) >= 2 * len(items)
 
 
 def _may_lead(text: str, bulleted: bool) -> bool:
