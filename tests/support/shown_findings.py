@@ -117,6 +117,7 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "weedy": lambda _: (suspect(weedy=True), ()),
     "faded": lambda _: (suspect(rained_on=True), ()),
     "nsc_unknown": lambda _: (suspect(), ()),
+    "nsc_unknown_beside_fit": lambda _: (suspect(), _fit_hay()),
     "nsc_red": lambda _: tested("nsc", 15.0, "pct"),
     "npn": lambda _: feed(npn_cp_pct=12.0),
     "ionophore": lambda _: feed(ionophore=True),
@@ -160,6 +161,12 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "water_nitrate": lambda _: (suspect(), ()),
     "water_nitrate_unknown": lambda _: tested("nitrate_no3n", 900.0, "ppm"),
 }
+
+
+def _fit_hay() -> tuple[Report, ...]:
+    """Return a test by which the other hay is fit for horses that founder."""
+    _, (report,) = tested("nsc", 8.0, "pct")
+    return (replace(report, report_id="RA", lot_id="A"),)
 
 
 def _tetany() -> Shown:

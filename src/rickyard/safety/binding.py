@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import lru_cache
 from typing import Final
@@ -18,6 +18,7 @@ from rickyard.safety.whom import (
     days_in_stage,
     gestation_days,
 )
+from rickyard.stock.herd import lot_sugars
 
 #: So many farms are remembered with what binds on them: it is asked for by every part of a program.
 REMEMBERED: Final = 16
@@ -121,12 +122,53 @@ def bindings(farm: Farm) -> tuple[Binding, ...]:
     found += [(feed.feed_id, of_feed(feed)) for feed in farm.feeds]
     every = [one for _, mine in found for one in mine]
     found.append(("", (Found(OF_A_GROUP), *of_water(farm, every))))
+    return _fit_hay_first(
+        farm,
+        [
+            one
+            for group in farm.groups
+            for of_group in (tuple(_rules_for(group)),)
+            for source_id, mine in found
+            for one in _of_pair(group, of_group, source_id, mine, farm)
+        ],
+    )
+
+
+#: Hay of unknown sugar to horses that founder, where there is none that is fit, and where there is.
+UNKNOWN_SUGAR: Final = "sugar-hay-unknown"
+UNKNOWN_BESIDE_FIT: Final = "sugar-hay-unknown-none"
+
+#: So much hay a day is enough for a horse. [% of body weight] Common practice: 1.5 to 2 %.
+ENOUGH_PCT_BW: Final = 2.0
+
+
+def _fit_hay_first(farm: Farm, bound: list[Binding]) -> tuple[Binding, ...]:
+    """Keep hay of unknown sugar from horses that founder where tested hay is there for all of them.
+
+    Where there is not enough of it no horse is starved: the rule then tells it as a danger.
+    """
+    asked = {one.group_id for one in bound if one.rule.rule_id == UNKNOWN_SUGAR}
+    if not asked:
+        return tuple(bound)
+    barred = {one.source_id for one in bound if one.group_id in asked and one.bars}
+    fit = [
+        lot
+        for lot in farm.lots
+        if lot.lot_id not in barred
+        and (verdict := lot_sugars(lot, farm)) is not None
+        and verdict.light != "red"
+    ]
+    days = (farm.season.end - farm.season.start).days
+    weight = sum(one.head * one.weight_kg for one in farm.groups if one.group_id in asked)
+    there = sum(lot.bales * (lot.bale_weight_kg or 0.0) for lot in fit)
+    if there < ENOUGH_PCT_BW / 100.0 * weight * days:
+        return tuple(bound)
+    none = rule_of(UNKNOWN_BESIDE_FIT)
     return tuple(
-        one
-        for group in farm.groups
-        for of_group in (tuple(_rules_for(group)),)
-        for source_id, mine in found
-        for one in _of_pair(group, of_group, source_id, mine, farm)
+        replace(one, rule=none, found=replace(one.found, finding=none.finding))
+        if one.rule.rule_id == UNKNOWN_SUGAR
+        else one
+        for one in bound
     )
 
 

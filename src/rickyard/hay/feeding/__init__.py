@@ -9,12 +9,13 @@ from rickyard.hay.feeding.feeding import FEEDERS, feeding_loss_lookup, feeding_l
 from rickyard.hay.feeding.hand_rations import supplied
 from rickyard.hay.feeding.need import before_loss, herd_dm, lost
 from rickyard.hay.feeding.planning_loss import (
-    PlannedLoss, package_of_bales, planned_loss, usual_feeder,
+    PlannedLoss, group_loss, package_of_bales, planned_loss, usual_feeder, wants_net,
 )
 from rickyard.hay.feeding.supply import days_until_out, reserve
 
 __all__ = [
     "FEEDERS", "PlannedLoss", "before_loss", "caps", "days_until_out", "feeding",
-    "feeding_loss_lookup", "feeding_loss_pct", "hand_rations", "herd_dm", "lost", "need",
-    "package_of_bales", "planned_loss", "reserve", "supplied", "supply", "usual_feeder",
+    "feeding_loss_lookup", "feeding_loss_pct", "group_loss", "hand_rations", "herd_dm", "lost",
+    "need", "package_of_bales", "planned_loss", "reserve", "supplied", "supply", "usual_feeder",
+    "wants_net",
 ]

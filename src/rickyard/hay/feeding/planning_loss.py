@@ -10,9 +10,13 @@ from functools import cache
 from typing import Final, NamedTuple
 
 from rickyard.animals import CLASSES, Stock
-from rickyard.farm import AnimalClass, Feeder, Package, Storage
+from rickyard.farm import AnimalClass, Care, Feeder, Group, Package, Storage
 from rickyard.hay.common import read_table
-from rickyard.hay.feeding.feeding import FEEDERS, WEATHERED_EXTRA_POINTS
+from rickyard.hay.feeding.feeding import (
+    FEEDERS,
+    WEATHERED_EXTRA_POINTS,
+    feeding_loss_lookup,
+)
 from rickyard.hay.storage import EXPOSED
 
 #: Bales of at most this weight are handled by hand: small squares, 110 lb. Common practice. [kg]
@@ -106,6 +110,70 @@ def planned_loss(
     more = WEATHERED_EXTRA_POINTS if storage in EXPOSED else 0.0
     return PlannedLoss(found.pct + more, found.source)
 
+
+def wants_net(group: Group, package: Package) -> bool:
+    """Return whether a net is ordered: horses that founder would eat what others waste.
+
+    Parameters
+    ----------
+    group : Group
+        Its class, care and feeder are read.
+    package : Package
+        How the hay is put up.
+
+    Returns
+    -------
+    bool
+        For large bales before such horses where no feeder is named.
+
+    Examples
+    --------
+    >>> pony = Group("P", "Pony", AnimalClass.HORSE, 1, 240.0, care=Care.FOUNDER_PRONE)
+    >>> wants_net(pony, Package.ROUND), wants_net(pony, Package.SMALL_SQUARE)
+    (True, False)
+    """
+    bare = group.feeder is None or group.feeder is Feeder.NONE
+    horse = CLASSES[group.animal_class].stock is Stock.HORSES
+    return horse and bare and group.care in FOUNDER and package not in _SMALL
+
+
+#: Care by which horses founder on plenty.
+FOUNDER: Final = frozenset({Care.EASY_KEEPER, Care.FOUNDER_PRONE, Care.METABOLIC})
+
+
+def group_loss(group: Group, package: Package, storage: Storage | None = None) -> PlannedLoss:
+    """Return the feeding loss of a group to plan with, a net's where one is ordered.
+
+    Source: Martinson et al. (2012) for the net, else as ``planned_loss``.
+
+    Parameters
+    ----------
+    group : Group
+        Who eats, and from which feeder.
+    package : Package
+        How the hay is put up.
+    storage : Storage, optional
+        Where the hay stood; hay from outside without a cover is picked over more.
+
+    Returns
+    -------
+    PlannedLoss
+        Loss of the hay offered, and its source. [%]
+
+    Examples
+    --------
+    >>> pony = Group("P", "Pony", AnimalClass.HORSE, 1, 240.0, care=Care.FOUNDER_PRONE)
+    >>> group_loss(pony, Package.ROUND).pct
+    6.0
+    """
+    if not wants_net(group, package):
+        return planned_loss(group.animal_class, group.feeder, package, storage)
+    more = WEATHERED_EXTRA_POINTS if storage in EXPOSED else 0.0
+    return PlannedLoss(feeding_loss_lookup("martinson2012", "net") + more, MARTINSON_NET)
+
+
+#: Where the loss from a net comes from.
+MARTINSON_NET: Final = "Martinson et al. 2012, net"
 
 #: Where the losses of cattle at large bales come from.
 JUDGED: Final = (

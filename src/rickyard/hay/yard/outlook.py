@@ -17,8 +17,8 @@ from rickyard.hay.common import require_loss, require_not_negative, require_posi
 from rickyard.hay.feeding import (
     before_loss,
     days_until_out,
+    group_loss,
     herd_dm,
-    planned_loss,
     reserve,
 )
 
@@ -59,7 +59,7 @@ def group_need_kg(
 ) -> float:
     """Return the dry matter [kg] to offer a group from ``start`` until ``end``, waste counted.
 
-    Where no waste is stated, that of the stock, the feeder and the package (`planned_loss`).
+    Where no waste is stated, that of the stock, the feeder and the package (`group_loss`).
 
     >>> from rickyard.farm import AnimalClass, Feeder
     >>> cows = Group("C", "Cows", AnimalClass.COW, 60, 600.0, feeder=Feeder.BUNK)
@@ -72,7 +72,7 @@ def group_need_kg(
     eaten = herd_dm(group.head, group.weight_kg, intake_pct_bw, days)
     loss = group.feeding_loss_pct
     if loss is None:
-        loss = planned_loss(group.animal_class, group.feeder, package).pct
+        loss = group_loss(group, package).pct
     return float(before_loss(eaten, loss))
 
 

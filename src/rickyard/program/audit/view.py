@@ -10,7 +10,7 @@ from typing import Final
 
 from rickyard.farm import Farm, Feed, FeedKind, Group, StatedNeed
 from rickyard.forage.values import feed_row
-from rickyard.hay.feeding import package_of_bales, planned_loss
+from rickyard.hay.feeding import group_loss, package_of_bales
 from rickyard.program.inputs import TRAMPLED_PCT, season_series
 from rickyard.program.result import GroupPeriod, SeasonProgram
 from rickyard.safety import Binding, bindings
@@ -67,12 +67,10 @@ class AuditView:
             return 0.0
         if group.feeding_loss_pct is not None:
             return group.feeding_loss_pct / 100.0
-        kind, feeder = group.animal_class, group.feeder
         if feed is not None:
-            package = package_of_bales(feed.bale_weight_kg)
-            return planned_loss(kind, feeder, package).pct / 100.0
+            return group_loss(group, package_of_bales(feed.bale_weight_kg)).pct / 100.0
         lot = self.lots[source_id]
-        return planned_loss(kind, feeder, lot.package, lot.storage).pct / 100.0
+        return group_loss(group, lot.package, lot.storage).pct / 100.0
 
     def stated(self, cell: GroupPeriod) -> StatedNeed | None:
         """Return what the folder states of a group's needs in the middle of a period."""

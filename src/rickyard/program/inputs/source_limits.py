@@ -11,7 +11,13 @@ import numpy as np
 
 from rickyard.animals import GOATS, SMALL_RUMINANTS
 from rickyard.farm import Assumption, Caution, Farm, Feed, Feeder, FeedKind, Group, Package, Storage
-from rickyard.hay.feeding import PlannedLoss, package_of_bales, planned_loss, usual_feeder
+from rickyard.hay.feeding import (
+    PlannedLoss,
+    group_loss,
+    package_of_bales,
+    usual_feeder,
+    wants_net,
+)
 from rickyard.program.inputs.class_limits import mineral_kg
 from rickyard.program.inputs.grazing import TRAMPLED_PCT
 from rickyard.program.inputs.needs import NeedTable
@@ -74,21 +80,24 @@ def feeding_losses(farm: Farm) -> tuple[FloatArray, list[Assumption]]:
 
 def _loss_notes(farm: Farm, packages: Sequence[Package]) -> list[Assumption]:
     """Say who is taken to waste how much of each package of hay, and by which source."""
-    alike: dict[tuple[bool, Feeder, Package, PlannedLoss], list[str]] = {}
+    alike: dict[tuple[bool, str, Package, PlannedLoss], list[str]] = {}
     for group in farm.groups:
         if group.feeding_loss_pct is not None:
             continue
         for package in packages:
             feeder = group.feeder or usual_feeder(group.animal_class, package)
-            loss = planned_loss(group.animal_class, feeder, package)
+            loss = group_loss(group, package)
             named = group.feeder is not None
-            alike.setdefault((named, feeder, package, loss), []).append(group.name)
+            offered = "no feeder" if feeder is Feeder.NONE else feeder.value.replace("_", " ")
+            if wants_net(group, package):
+                named, offered = True, "a net, as its caution asks"
+            alike.setdefault((named, offered, package, loss), []).append(group.name)
     notes = []
-    for (named, feeder, package, loss), names in alike.items():
+    for (named, offered, package, loss), names in alike.items():
         said = assumed(
             "feeding_loss" if named else "no_feeder",
             group=", ".join(names) if len(names) <= MOST_NAMES else f"{len(names)} groups",
-            feeder="no feeder" if feeder is Feeder.NONE else feeder.value.replace("_", " "),
+            feeder=offered,
             package=package.value.replace("_", " "),
             loss=loss.pct,
         )
@@ -109,7 +118,7 @@ def _feed_loss_pct(group: Group, feed: Feed) -> float:
 def _hay_loss_pct(group: Group, package: Package, storage: Storage | None = None) -> float:
     if group.feeding_loss_pct is not None:
         return group.feeding_loss_pct
-    return planned_loss(group.animal_class, group.feeder, package, storage).pct
+    return group_loss(group, package, storage).pct
 
 
 def shares_and_allowed(
