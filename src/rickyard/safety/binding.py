@@ -116,7 +116,7 @@ def bindings(farm: Farm) -> tuple[Binding, ...]:
     >>> season = Season(date(2027, 1, 1), date(2027, 3, 1))
     >>> farm = Farm("F", season, groups=(ewes,), feeds=(mineral,))
     >>> [(one.rule.rule_id, one.source_id) for one in bindings(farm) if one.source_id]
-    [('copper-unknown', 'M')]
+    [('copper-unknown', 'M'), ('mineral-small-stock', 'M')]
     """
     found = [(lot.lot_id, of_lot(lot, farm)) for lot in farm.lots]
     found += [(feed.feed_id, of_feed(feed)) for feed in farm.feeds]
