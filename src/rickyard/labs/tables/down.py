@@ -259,8 +259,8 @@ def _tells_fields(row: Sequence[Seen]) -> bool:
         return True
     if row[0].field and row[0].text.rstrip().endswith(":"):
         return True
-    if names_asides(row):
-        return False
+    if names_asides(row) or sum(map(_is_basis, row)) > 1:
+        return False  # "As fed   Dry matter   Typical   Comment"
     if is_heading(row) and row[0].field in IDENTITY and not all(one.field for one in row):
         return False  # "Sample   Unit   West 40   East 40"
     told = any(one.field not in ("", *_OF_HEADINGS) for one in row)

@@ -142,7 +142,8 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
     heads: list[list[list[Seen]]] = []
     carried: Table | None = None
     shared: dict[str, Cell] = {}
-    for number, page in enumerate(document.pages):
+    pages = [one for n, one in enumerate(document.pages) if not (n and _is_of_prices(one))]
+    for number, page in enumerate(pages):
         page = replace(page, rows=[reaching(_told(row)) for row in page.rows if not _counts(row)])
         whole = numbers_of_lab(page)
         looked = with_methods_told(looked_at(page, comma))
@@ -200,6 +201,23 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
 
 #: "(1) dry matter", "A = dry": a footnote, which is of what bears its mark alone.
 _MARKED: Final = re.compile(r"\s*(?:[(\[]\w{1,2}[)\]]\s*\S|[*†‡§¶¹²³]|[\da-z]\)|.*=)")
+
+
+#: A heading over prices, and the name of a sheet of them.
+_PRICES: Final = re.compile(
+    r"(?:price|fee|cost|charge|rate|tarif|preis|prix|precio|prezzo)s?(?:\s*[(\[]?[$€£][)\]]?)?|[$€£]|"
+    r"(?:usd|eur)|price list|price per \w+",
+    re.IGNORECASE,
+)
+_ROWS_OF_HEADS: Final = 4
+
+
+def _is_of_prices(page: Page) -> bool:
+    """Return whether a later sheet tells what tests cost, and no results."""
+    heads = [cell.text.strip(" .:") for row in page.rows[:_ROWS_OF_HEADS] for cell in row]
+    named = _PRICES.fullmatch(page.name.strip())
+    headed = any(map(_PRICES.fullmatch, heads))
+    return bool(named or (headed and not any(field_of(text) in IDENTITY for text in heads)))
 
 
 def _at_foot(rows: list[list[Seen]]) -> list[Cell]:
