@@ -76,6 +76,39 @@ def few_of(held: Any, monkeypatch: pytest.MonkeyPatch) -> str:
     return marks(few.few_things(held))
 
 
+class Costs:
+    """A solver that is told costs, and answers one amount after another."""
+
+    def __init__(self, *answers: Any) -> None:
+        self.answers, self.told = list(answers), list[Any]()
+
+    def costs(self) -> Any:
+        return np.full(3, 7.0)
+
+    def set_cost(self, usd: Any) -> None:
+        self.told.append((usd - 7.0).tolist())
+
+    def minimise(self) -> Any:
+        return one(x=np.array(self.answers.pop(0)))
+
+
+def test_things_are_made_dear_until_a_ration_holds_few() -> None:
+    # Three things in a ration of two, at a cost of 2,000: each costs a dollar, by what there is.
+    inner = Costs([5.0, 2.0, 1e-7], [9.0, 9.0, 9.0])
+    held: Any = Held(must="...")
+    held.session = one(inner=inner)
+    held.tied_answer = lambda moving: one(x=np.array([5.0, 2.0, 0.1]), objective=2000.0)
+    assert marks(few.dear_things(held)) == "xx."
+    # What is hardly there counts as three tenths of its least.
+    assert inner.told[0] == pytest.approx([1.0 / 5.0, 1.0 / 2.0, 1.0 / 0.3])
+    assert inner.told[1] == [0.0, 0.0, 0.0], "in the end everything costs what it did"
+    assert inner.answers == [[9.0, 9.0, 9.0]]
+    # Who is still in too many costs a fifth more; what is gone keeps its price or a greater one.
+    held.session = one(inner=Costs([5.0, 2.0, 0.5], [5.0, 0.0, 2.0]))
+    assert marks(few.dear_things(held)) == "x.x"
+    assert held.session.inner.told[1] == pytest.approx([1.2 / 5.0, 1.2 / 2.0, 1.2 / 0.5])
+
+
 @pytest.mark.parametrize(
     ("held", "kept", "asked"),
     [

@@ -18,16 +18,18 @@ from support.weekly import WEEKLY
 FOLDERS = Path(__file__).parents[1] / "folders"
 
 
-def plan(folder: str, tmp_path: Path) -> dict[str, Any]:
-    """Run ``rickyard plan`` on a folder of the tests and return its JSON."""
+def plan(folder: str, tmp_path: Path, *how: str) -> dict[str, Any]:
+    """Run ``rickyard plan`` on a folder of the tests, by rations unless asked otherwise."""
     document = tmp_path / "plan.json"
     run = CliRunner().invoke(
         main,
-        ["plan", str(FOLDERS / folder), "--weekly", "--json", str(document)],
+        ["plan", str(FOLDERS / folder), *how, "--json", str(document)],
         catch_exceptions=False,
     )
     assert run.exit_code == 0, run.output
-    return dict(json.loads(document.read_text(encoding="utf-8")))
+    found = dict(json.loads(document.read_text(encoding="utf-8")))
+    assert bool(found["rations"]) is not bool(how)
+    return found
 
 
 def pounds(document: dict[str, Any], source: str, first: str, last: str) -> float:
@@ -44,7 +46,7 @@ def pounds(document: dict[str, Any], source: str, first: str, last: str) -> floa
 
 def test_the_season_example_is_reproduced(tmp_path: Path) -> None:
     """Check row fp078, derived with a matrix of its own: cost $15,797.01."""
-    document = plan("season_example", tmp_path)
+    document = plan("season_example", tmp_path, "--weekly")
     assert document["status"] == "complete"
     assert document["cost"] == pytest.approx(15797.006, abs=0.01)
     assert document["bound"] == pytest.approx(document["cost"], rel=1e-9)
@@ -63,7 +65,7 @@ def test_the_season_example_is_reproduced(tmp_path: Path) -> None:
 
 def test_one_more_ton_of_the_good_hay_is_worth_what_the_example_says(tmp_path: Path) -> None:
     """Check row fp080: one more ton of G is worth $6.82 above its $120."""
-    document = plan("season_example", tmp_path)
+    document = plan("season_example", tmp_path, "--weekly")
     worth = {one["lot"]: one["usd_per_t_dm"] for one in document["lot_worth"]}
     per_ton = KG_PER_SHORT_TON / 1000.0
     assert worth["G"] * per_ton == pytest.approx(6.817, abs=0.001)
@@ -86,7 +88,7 @@ def test_a_ton_really_added_saves_that_much() -> None:
 def test_rasby_the_hay_alone_leaves_the_nursing_cow_short(tmp_path: Path) -> None:
     """Rasby, Univ. of Nebraska, BEEF magazine: 28 lb DM of hay (32 lb as fed) leaves a 1,200-lb
     nursing cow 0.46 lb of protein and 0.6 lb of TDN short."""
-    document = plan("hay_and_cows", tmp_path)
+    document = plan("hay_and_cows", tmp_path, "--weekly")
     assert document["status"] == "short"
     row = document["feeding"][0]
     assert row["eaten_kg_dm_per_head_day"] / KG_PER_LB == pytest.approx(28.0, abs=0.01)
@@ -99,7 +101,7 @@ def test_rasby_the_hay_alone_leaves_the_nursing_cow_short(tmp_path: Path) -> Non
 
 def test_rasby_the_supplement_closes_the_protein(tmp_path: Path) -> None:
     """The same article: 1.15 lb DM of a 40 % protein, 75 % TDN supplement adds 0.86 lb TDN."""
-    document = plan("hay_and_cows_supplemented", tmp_path)
+    document = plan("hay_and_cows_supplemented", tmp_path, "--weekly")
     assert document["status"] == "complete"
     assert pounds(document, "cake", "2027-03-01", "2027-03-08") == pytest.approx(1.15, abs=0.005)
     supplied = {one["nutrient"]: one["supplied"] for one in document["supplied"]}
@@ -107,10 +109,11 @@ def test_rasby_the_supplement_closes_the_protein(tmp_path: Path) -> None:
 
 
 def test_mississippi_state_corn_and_hay(tmp_path: Path) -> None:
-    """Mississippi State Univ. rations course (sep18): 14.24 lb corn and 5.16 lb hay as fed."""
+    """Mississippi State Univ. rations course (sep18): 14.24 lb corn and 5.16 lb hay as fed, here
+    for 1,000 head, as what is weighed for all of them goes in steps of 5 lb."""
     document = plan("corn_and_hay", tmp_path)
     as_fed = {
-        row["source"]: row["offered_kg"] / 10 / row["days"] / KG_PER_LB
+        row["source"]: row["offered_kg"] / 1000 / row["days"] / KG_PER_LB
         for row in document["feeding"]
     }
     assert as_fed["corn"] == pytest.approx(14.24, abs=0.01)

@@ -20,7 +20,7 @@ from rickyard.program.rations.span_costs import (
     _Asked,
     priced,
 )
-from rickyard.program.rations.spans import SpanRules
+from rickyard.program.rations.spans import SpanRules, allowed_cut
 from rickyard.program.solver.points import SparseRows
 
 INF, NAN = np.inf, np.nan
@@ -238,14 +238,18 @@ def test_runs_leave_no_run_beside_them_shorter_than_the_least(
 
 
 @pytest.mark.parametrize(
-    ("least", "most", "longest"), [(1, 3, 4), (1, 1, 10), (5, 3, 4), (3, 3, 4), (2, 9, 2)]
+    ("least", "most", "soon_gone", "longest"),
+    [(1, 3, False, 3), (5, 3, False, 3), (1, 9, True, 2), (2, 9, True, 2), (3, 3, True, 3)],
 )
-def test_a_run_is_no_longer_than_three_times_the_mean(
-    monkeypatch: pytest.MonkeyPatch, least: int, most: int, longest: int
+def test_runs_are_as_long_as_rations_may_be(
+    monkeypatch: pytest.MonkeyPatch, least: int, most: int, soon_gone: bool, longest: int
 ) -> None:
-    found = runs(monkeypatch, SpanRules((1, most), (1, least), (-1, 0), (-1, 2)))
-    assert found.longest == longest
+    rules = SpanRules((1, most), (1, least), (-1, 0), (-1, 2), (False, soon_gone))
+    found = runs(monkeypatch, rules)
+    assert found.longest == rules.longest(1) == longest
     assert found.least == min(least, 3)
+    # What no run covers is no ration either, so that the bound holds for every program.
+    assert allowed_cut(rules, 1, (0,)) is (longest == 3)
 
 
 def test_what_all_entries_of_a_row_are() -> None:

@@ -18,6 +18,7 @@ from rickyard.sheets.wording import group_name, group_order, words
 _MOST_REMEDIES: Final = 2
 
 _FEWER: Final = ("fewer_head", "leave_earlier")
+_WASTED: Final = "other_feeder"
 
 
 def print_why(program: SeasonProgram, farm: Farm, question: Question, console: Console) -> None:
@@ -54,10 +55,11 @@ def _print_shortages(program: SeasonProgram, question: Question, console: Consol
 
 
 def _cheapest(remedies: list[Remedy]) -> list[Remedy]:
-    """Return the cheapest purchases, and fewer animals whatever that costs."""
-    bought = [one for one in remedies if one.kind not in _FEWER]
+    """Return less waste, the cheapest purchases, and fewer animals whatever that costs."""
+    wasted = [one for one in remedies if one.kind == _WASTED]
+    bought = [one for one in remedies if one.kind not in (*_FEWER, _WASTED)]
     fewer = [one for one in remedies if one.kind in _FEWER]
-    return bought[:_MOST_REMEDIES] + fewer
+    return wasted + bought[:_MOST_REMEDIES] + fewer
 
 
 def _print_group(

@@ -7,21 +7,23 @@ short.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 
 from rickyard.display import Display, money_text
+from rickyard.kinds import Feeder
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.hay_to_buy import NDF_PCT, better_hay
+from rickyard.program.ask.less_waste import OtherFeeder, removed_by
 from rickyard.program.ask.sensitivity import Inquiry, Sensitivity
 from rickyard.program.model import USD_PER_ROW_UNIT
 from rickyard.program.problem import Problem
-from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Remedy, Shortage
+from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Remedy, RemedyKind, Shortage
 from rickyard.program.solver import placed
 from rickyard.quantities import is_some
 from rickyard.types import IntArray
@@ -154,14 +156,16 @@ def remedies(
     display: Display,
     allowance: Allowance,
     with_hay: Callable[[], Problem] | None = None,
+    feeders: Mapping[str, OtherFeeder] | None = None,
 ) -> tuple[Remedy, ...]:
-    """Say what would remove each shortage, the cheapest first.
+    """Say what would remove each shortage: less waste first, then the cheapest first.
 
     ``inquiry``: the solved season. ``shortages``: what is short; at most ten are looked into, the
     largest first. ``display``: units of the sentences. ``allowance``: nothing further is tried when
     it is spent; what was found by then is told. ``with_hay``: gives the season with the hay to look
-    for as its last source, where nothing else helps. Returns first what would remove all of them at
-    once, for the whole farm, then in the order of the shortages.
+    for as its last source, where nothing else helps. ``feeders``: another feeder that wastes less,
+    by group. Returns first what would remove all of them at once, for the whole farm, then in the
+    order of the shortages.
     """
     known = [_found(inquiry, one) for one in shortages if one.group_id]
     real = sorted((one for one in known if is_some(one.usd)), key=lambda one: -one.usd)
@@ -185,7 +189,9 @@ def remedies(
         mine.extend(_earlier(inquiry, short.shortage, display, leave[group_id]))
         if not mine and with_hay is not None and short.shortage.nutrient not in MINERALS:
             mine = list(_looked_for(inquiry, short.shortage, with_hay(), display))
-        found[id(short.shortage)] = mine or [_nothing(inquiry, short.shortage, display)]
+        wasted = _less_wasted(inquiry, short, display, (feeders or {}).get(group_id))
+        mine = mine or [_nothing(inquiry, short.shortage, display)]
+        found[id(short.shortage)] = [*wasted, *mine]
     each = [one for shortage in shortages for one in found.get(id(shortage), ())]
     return (*together, *each)
 
@@ -294,7 +300,7 @@ def _looked_for(
 
 def _remedy(
     shortage: Shortage,
-    kind: Literal["feed", "hay", "better_hay", "cash", "fewer_head", "leave_earlier", "none"],
+    kind: RemedyKind,
     sentence: str,
     source_id: str = "",
     kg: float | None = None,
@@ -385,6 +391,29 @@ def _earlier(
         f"{_change(usd)}."
     )
     yield replace(_remedy(shortage, "leave_earlier", sentence, usd=usd), on=on)
+
+
+def _less_wasted(
+    inquiry: Inquiry, short: _Short, display: Display, other: OtherFeeder | None
+) -> Iterator[Remedy]:
+    """Say what another feeder removes, and what the season then costs without the feeder."""
+    shortage = short.shortage
+    if other is None or shortage.nutrient in MINERALS | TOO_MUCH:
+        return
+    found = removed_by(inquiry, shortage.group_id, other, short.usd)
+    if found is None:
+        return
+    removed, usd = found
+    rings = f"{other.rings} of 8 feet for all of them, " if other.rings else ""
+    does = "would remove it" if removed > 1.0 - GONE_SHARE else f"would remove {removed:.0%} of it"
+    then, now = (one.value.replace("_", " ") for one in (other.then, other.now))
+    now = "the bare ground" if other.now is Feeder.NONE else f"the {now}"
+    sentence = (
+        f"{_opening(inquiry, shortage, display)} a {then} in place of {now} wastes about "
+        f"{other.then_pct:.0f}% in place of {other.now_pct:.0f}% and {does}; {rings}the season "
+        f"then costs {_change(usd)}, without the price of the feeder."
+    )
+    yield _remedy(shortage, "other_feeder", sentence, usd=usd)
 
 
 def _nothing(inquiry: Inquiry, shortage: Shortage, display: Display) -> Remedy:

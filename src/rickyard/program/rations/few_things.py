@@ -2,7 +2,8 @@
 
 With everything free the cheapest amounts of a ration already hold few things. Where they hold more
 than may be, or less of one than is worth carrying out, the least of them is left out and all
-amounts are found anew, until every ration keeps to its limits.
+amounts are found anew, until every ration keeps to its limits. Another way to begin is a price on
+each thing of rations that hold too many, by what there is of it, that rises until they hold few.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ import numpy as np
 
 from rickyard.program.rations.held import HeldRations
 from rickyard.program.solver import SolveError, nowhere, placed
+from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Less than this is not fed, kg DM per head and day.
@@ -28,14 +30,71 @@ RAISED_FROM: Final = 0.6
 #: Rounds after which what is in use then is held, whatever it is.
 MOST_ROUNDS: Final = 20
 
+#: The price of a thing in a ration that holds too many: at first, as a share of what a ration costs
+#: in the mean, and how it rises. A thing is counted as no less than a part of its least, and rounds
+#: end after so many.
+FIRST_PRICE: Final = 5e-4
+PRICE_RISES: Final = 1.2
+LEAST_PART: Final = 0.3
+PRICE_ROUNDS: Final = 60
 
-def few_things(held: HeldRations) -> BoolArray:
+
+def dear_things(held: HeldRations) -> BoolArray:
+    """Return few things for every ration, or nearly, by a price on each of what are too many.
+
+    A thing costs its price for what there is of it, so that what there is little of goes first,
+    and as others take its place the price stands on what is left.
+
+    Parameters
+    ----------
+    held : HeldRations
+        The rations with their cuts; anything may be in use in them afterwards.
+
+    Returns
+    -------
+    array of bool
+        Among which tied amounts to look for few things.
+    """
+    session, usd = held.session.inner, held.session.inner.costs()
+    held.hold(np.zeros_like(held.counts), held.counts)
+    now = held.tied_answer(moving=8)
+    ration = ration_of(held)
+    price = np.zeros(int(ration.max(initial=0)) + 1)
+    first = FIRST_PRICE * max(1.0, abs(now.objective)) / len(price)
+    least, dear = np.maximum(held.least, NOTHING_KG), np.zeros(len(ration))
+    loose = held.counts & ~held.must
+    for _ in range(PRICE_ROUNDS):
+        x = now.x[held.at]
+        fed = (x > NOTHING_KG) & held.counts
+        small = fed & (x < least * (1.0 - NOTHING_KG))
+        out = too_many(held, fed, x / least, kept=held.must) | (small & loose)
+        if not out.any():
+            break
+        wrong = np.unique(ration[out])
+        price[wrong] = np.where(is_some(price[wrong]), price[wrong] * PRICE_RISES, first)
+        each = price[ration] / np.where(fed, np.maximum(x, LEAST_PART * least), least)
+        dear = np.where(loose, np.where(fed, each, np.maximum(dear, each)), 0.0)
+        session.set_cost(_with(usd, held.at, dear))
+        now = session.minimise()
+    session.set_cost(usd)
+    return np.asarray((now.x[held.at] > NOTHING_KG) & held.counts)
+
+
+def _with(usd: FloatArray, at: IntArray, more: FloatArray) -> FloatArray:
+    found = usd.copy()
+    found[at] += more
+    return found
+
+
+def few_things(held: HeldRations, among: BoolArray | None = None) -> BoolArray:
     """Return things in use that keep to the limits of every ration, by tied amount.
 
     Parameters
     ----------
     held : HeldRations
         The rations with their cuts; held to what is returned.
+    among : array of bool, optional
+        Among which tied amounts; anything where it is not given.
 
     Returns
     -------
@@ -43,6 +102,8 @@ def few_things(held: HeldRations) -> BoolArray:
         What is in use. What must be fed is.
     """
     free, must = held.counts.copy(), held.must & held.counts
+    if among is not None:
+        free &= among | must
     used = must
     raised = np.zeros_like(used)
     needed, out = np.zeros_like(used), np.zeros_like(used)

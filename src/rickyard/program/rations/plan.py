@@ -67,6 +67,10 @@ ROUNDINGS: Final = 4
 NEAR_FILLED: Final = 0.04
 RATES_AGREE: Final = 0.03
 
+#: Rations further than this from their bound are looked for in one more way, or in two. [-]
+FAR: Final = 0.01
+VERY_FAR: Final = 0.04
+
 #: A share of appetite is met to this. [-]
 NOTHING: Final = 1e-6
 
@@ -163,6 +167,9 @@ def plan_rations(
     bound = first.bound if problem.fill is None else of.by(least)
     if twice:
         program, held = _with_set_aside(plain, raised, program, held, search)
+        for far, dear in ((FAR, False), (VERY_FAR, True)):
+            if program.cost - bound > far * abs(program.cost):
+                program, held = _of_less_kept(plain, raised, program, held, search(told), dear)
     say("Rounding to what can be measured")
     found = _finished(farm, held, program, measured, bound)
     short = held.short_usd(found.x)
@@ -184,7 +191,7 @@ def _cuts(farm: Farm, problem: Problem, rules: UseRules) -> SpanRules:
         days = group.least_ration_days or season.least_ration_days
         shortest = LEAST_DAYS_OF_MANY if many and not own else LEAST_DAYS
         least.append(max(days or shortest, run))
-    return span_rules(problem, tuple(most), tuple(least))
+    return span_rules(problem, tuple(most), tuple(least), tuple(soon_gone.tolist()))
 
 
 def _hays(farm: Farm, rules: UseRules) -> IntArray:
@@ -262,6 +269,30 @@ def _with_set_aside(
         if found is not None:
             return found
     raise SolveError("Rations cannot be fed as they were found to be.")
+
+
+def _of_less_kept(
+    plain: Model,
+    raised: Problem,
+    program: Program,
+    held: HeldRations,
+    search: RationSearch,
+    dear: bool,
+) -> tuple[Program, HeldRations]:
+    """Look for rations with the least hay that rises take; return them if they are cheaper.
+
+    Rows that count rises in full keep from what is scarce more than those days may need.
+    """
+    with suppress(SolveError):
+        other = search.anew(program, dear=dear)
+        plain = replace(plain, problem=held.weekly.problem)
+        model = _keeping(plain, set_aside_kg_dm(raised, plain.eaten(other.x)))
+        x = other.x[: plain.columns.count]
+        now = HeldRations(model, held.uses, held.limits, other.spans, held.session.meter, x)
+        other = now.program(now.used_of(other.used) & now.counts)
+        if other.cost < program.cost:
+            return other, now
+    return program, held
 
 
 def _with_kept(

@@ -20,7 +20,7 @@ import numpy as np
 
 from rickyard.display import money_text
 from rickyard.program.model import LotUse, Model
-from rickyard.program.rations.few_things import few_things
+from rickyard.program.rations.few_things import dear_things, few_things
 from rickyard.program.rations.held import HeldRations, Limits, Program
 from rickyard.program.rations.other_things import Exchange, Reopening, choose_things, looked_at
 from rickyard.program.rations.practical import NOTHING_SHORT_USD, eaters
@@ -135,6 +135,19 @@ class RationSearch:
     def run_from(self, program: Program) -> tuple[Program, HeldRations]:
         """Go on from a program, as ``run`` goes on from its first."""
         return self._searched(self._again(program))
+
+    def anew(self, program: Program, *, dear: bool) -> Program:
+        """Choose few things anew in the rations of a program, and exchange them.
+
+        ``dear``: whether among those that are left when others are made dear. Nothing is told of
+        it, as it may be no better than what there is.
+        """
+        self._say = _silent
+        held = self._held(program.spans, program.x)
+        among = dear_things(held) if dear else None
+        best = Best(held.program(few_things(held, among), moving=8), held)
+        self._exchange(best)
+        return best.program
 
     def mended(self, program: Program) -> tuple[Program, HeldRations]:
         """Give other things to rations that are short of what they need not be, and no more."""
@@ -325,6 +338,10 @@ class RationSearch:
 
     def _stop(self) -> Callable[[], bool] | None:
         return self._options.stop
+
+
+def _silent(_: str) -> None:
+    return None
 
 
 def _rations(spans: Spans) -> int:

@@ -37,9 +37,6 @@ from rickyard.types import BoolArray, FloatArray, IntArray
 #: Tangents to the curve of growth are laid at these ratios of NEg to NEm.
 RATIOS: Final = np.array([0.32, 0.4, 0.46, 0.5, 0.54, 0.58, 0.62, 0.66])
 
-#: Longer runs than so many times the mean length of a ration are not looked at.
-LONGEST: Final = 3.0
-
 
 @dataclass(frozen=True, slots=True)
 class SpanCosts:
@@ -142,7 +139,7 @@ class Runs:
         self.first, self.end = rules.first[group], rules.last[group] + 1
         whole = self.end - self.first
         self.least = min(rules.least[group], whole)
-        self.longest = max(self.least, int(LONGEST * whole / rules.most[group]) + 1)
+        self.longest = rules.longest(group)
         self.kind, self.week = self._kinds()
         here = np.isin(self.week, np.arange(self.first, self.end))
         self.kept = np.unique(self.kind[placed(self.kind) & here])

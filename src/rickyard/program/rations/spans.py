@@ -27,6 +27,9 @@ LEAST_DAYS: Final = 21
 LASTS_DAYS: Final = 60.0
 LEAST_DAYS_OF_MANY: Final = 14
 
+#: Such rations are no longer than so many times their mean length. Judgement, no published source.
+LONGEST_OF_MANY: Final = 3.0
+
 #: Amounts that differ by less are the same. [kg DM per head and day]
 SAME_KG: Final = 1e-6
 
@@ -39,16 +42,30 @@ class SpanRules:
     """What a cut must keep to, by group: how many rations at most, and least periods of one.
 
     ``first`` and ``last`` are the first and the last period of each group, -1 where it never is
-    here.
+    here. ``soon_gone`` says which groups go through their lots one after another, if any.
     """
 
     most: tuple[int, ...]
     least: tuple[int, ...]
     first: tuple[int, ...]
     last: tuple[int, ...]
+    soon_gone: tuple[bool, ...] = ()
+
+    def longest(self, group: int) -> int:
+        """Return how many periods a ration of a group may have at most."""
+        whole = self.last[group] + 1 - self.first[group]
+        if not any(self.soon_gone[group : group + 1]):
+            return whole
+        of_many = int(LONGEST_OF_MANY * whole / self.most[group]) + 1
+        return min(whole, max(self.least[group], of_many))
 
 
-def span_rules(problem: Problem, most: tuple[int, ...], least_days: tuple[int, ...]) -> SpanRules:
+def span_rules(
+    problem: Problem,
+    most: tuple[int, ...],
+    least_days: tuple[int, ...],
+    soon_gone: tuple[bool, ...] = (),
+) -> SpanRules:
     """Return the rules of a season's cuts.
 
     Parameters
@@ -59,6 +76,8 @@ def span_rules(problem: Problem, most: tuple[int, ...], least_days: tuple[int, .
         Rations a group may have, by group.
     least_days : tuple of int
         The shortest ration, by group. [d]
+    soon_gone : tuple of bool
+        Which groups go through their lots one after another; none where it is empty.
     """
     here = problem.needs.here
     at = [np.flatnonzero(row) for row in here]
@@ -68,6 +87,7 @@ def span_rules(problem: Problem, most: tuple[int, ...], least_days: tuple[int, .
         least=tuple(max(1, ceil(days / usual)) for days in least_days),
         first=tuple(int(one[0]) if len(one) else -1 for one in at),
         last=tuple(int(one[-1]) if len(one) else -1 for one in at),
+        soon_gone=soon_gone,
     )
 
 
@@ -142,8 +162,9 @@ def allowed_cut(rules: SpanRules, group: int, starts: tuple[int, ...]) -> bool:
         return rules.first[group] < 0
     whole = rules.last[group] + 1 - rules.first[group]
     ends = (*starts[1:], rules.last[group] + 1)
-    shortest = min(end - start for start, end in zip(starts, ends, strict=True))
-    enough = shortest >= min(rules.least[group], whole)
+    lengths = [end - start for start, end in zip(starts, ends, strict=True)]
+    enough = min(lengths) >= min(rules.least[group], whole)
+    enough &= max(lengths) <= rules.longest(group)
     return starts[0] == rules.first[group] and enough and len(starts) <= rules.most[group]
 
 

@@ -18,8 +18,8 @@ from rickyard.program.result.rations import Ration, RationThing
 from rickyard.program.result.result import (
     BindingLimits, Bound, ChangeOver, Costs, Coverage, CoverageVerdict, Delivery, DeliveryTotal,
     FarmLimit, FeedWorth, FeedingRow, GroupPeriod, HayToBuy, Kept, LotBalance, LotReason,
-    LotTestWorth, LotWorth, NeedLimit, NeedRow, Period, Purchase, Remedy, RuleHeld, SCHEMA_VERSION,
-    Sale, SeasonProgram, Shortage, SourceKind, SourceValues, UnitWorth, WishOutcome,
+    LotTestWorth, LotWorth, NeedLimit, NeedRow, Period, Purchase, Remedy, RemedyKind, RuleHeld,
+    SCHEMA_VERSION, Sale, SeasonProgram, Shortage, SourceKind, SourceValues, UnitWorth, WishOutcome,
 )
 from rickyard.program.result.winter_result import Bought, NoWinters, WinterProgram, WinterPrograms
 
@@ -29,8 +29,8 @@ __all__ = [
     "GroupPeriod", "HayToBuy", "HayUse", "Judgement", "Kept", "LotBalance", "LotReason",
     "LotTestWorth", "LotWorth", "Made", "MadeWith", "NEEDS_OF_HAY", "NUTRIENT_WORDS", "NeedLimit",
     "NeedRow", "NoWinters", "Outcome", "OutcomeAt", "OutcomeEvent", "OutcomeKind", "OutcomePoint",
-    "Period", "PlanOptions", "Purchase", "Ration", "RationThing", "Remedy", "RuleHeld",
-    "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram", "Shortage", "SourceKind",
-    "SourceValues", "TOO_MUCH", "USUAL_EFFORT", "UnitWorth", "WinterProgram", "WinterPrograms",
-    "Wish", "WishOutcome", "distance_usd", "is_clear", "judge",
+    "Period", "PlanOptions", "Purchase", "Ration", "RationThing", "Remedy", "RemedyKind",
+    "RuleHeld", "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram", "Shortage",
+    "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_EFFORT", "UnitWorth", "WinterProgram",
+    "WinterPrograms", "Wish", "WishOutcome", "distance_usd", "is_clear", "judge",
 ]

@@ -365,6 +365,19 @@ class UnitWorth:
     sentence: str
 
 
+#: What would remove a shortage.
+RemedyKind = Literal[
+    "feed",
+    "hay",
+    "better_hay",
+    "cash",
+    "fewer_head",
+    "leave_earlier",
+    "other_feeder",
+    "none",
+]
+
+
 @dataclass(frozen=True, slots=True)
 class Remedy:
     """What would remove a shortage, found by solving the season again.
@@ -372,9 +385,10 @@ class Remedy:
     ``kind`` is ``feed`` for more of one that is listed, ``hay`` for more hay like a lot in the
     yard, ``better_hay`` for hay of at least ``tdn_pct`` and ``cp_pct`` where nothing listed
     helps, ``cash`` for money beyond the limit, ``fewer_head`` for fewer animals,
-    ``leave_earlier`` for a group that is gone from ``on``, or ``none`` where nothing of that
-    does. ``amount_kg`` is the least that will do, as fed, and ``usd`` its price; for fewer
-    animals ``usd`` is what the season would cost more, negative when less. ``group_id`` and
+    ``leave_earlier`` for a group that is gone from ``on``, ``other_feeder`` for one that wastes
+    less, which may remove a part only, or ``none`` where nothing of that does. ``amount_kg`` is
+    the least that will do, as fed, and ``usd`` its price; for fewer animals and another feeder
+    ``usd`` is what the season would cost more, negative when less. ``group_id`` and
     ``nutrient`` are empty for all shortages together.
     """
 
@@ -382,7 +396,7 @@ class Remedy:
     start: date
     end: date
     nutrient: str
-    kind: Literal["feed", "hay", "better_hay", "cash", "fewer_head", "leave_earlier", "none"]
+    kind: RemedyKind
     source_id: str
     amount_kg: float | None
     head: int | None

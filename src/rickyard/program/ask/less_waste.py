@@ -1,0 +1,121 @@
+"""What another feeder would remove of a shortage, by the hay that it wastes less."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from rickyard.animals import CLASSES, Stock
+from rickyard.farm import Farm, Group
+from rickyard.hay.feeding import usual_feeder
+from rickyard.kinds import Feeder, Package
+from rickyard.program.ask.sensitivity import Inquiry
+from rickyard.program.inputs import feeding_losses
+from rickyard.program.problem import Problem
+from rickyard.quantities import M_PER_FT
+from rickyard.stock.fill import places_needed
+from rickyard.types import FloatArray
+
+#: Feeders that keep more of the hay, of those from which stock eat all they like, by kind of stock.
+#: A rack for small stock, a ring with a cone for large bales.
+SAVING: Final = {
+    Stock.BEEF: Feeder.CONE_RING,
+    Stock.DAIRY: Feeder.CONE_RING,
+    Stock.HORSES: Feeder.CRADLE,
+    Stock.SHEEP: Feeder.CRADLE,
+    Stock.GOATS: Feeder.CRADLE,
+    Stock.CAMELIDS: Feeder.CRADLE,
+}
+
+#: Less than this is not worth another feeder. [points of loss, share of what is short]
+LEAST_POINTS: Final = 2.0
+LEAST_REMOVED: Final = 0.05
+
+#: Room of a cow at a ring that has hay all day. Buskirk et al. (2003), J. Anim. Sci. 81:109. [m]
+PLACE_M: Final = 0.371
+
+#: A common ring is eight feet across. Common practice, no published source. [m]
+RING_M: Final = 8.0 * M_PER_FT
+
+
+@dataclass(frozen=True, slots=True)
+class OtherFeeder:
+    """A feeder that wastes less than what a group has.
+
+    ``now_pct`` and ``then_pct`` are the most that it loses of a hay. ``rings`` is how many there
+    would have to be, 0 where nobody says. ``loss_frac`` is what is lost of each source, (i,).
+    """
+
+    now: Feeder
+    then: Feeder
+    now_pct: float
+    then_pct: float
+    rings: int
+    loss_frac: FloatArray
+
+
+def other_feeders(farm: Farm) -> Mapping[str, OtherFeeder]:
+    """Return the feeder that would waste less, by group; none for those whose loss is told.
+
+    A group that is given its hay by the day, at a bunk or unrolled, keeps what it has.
+    """
+    changed = [replace(one, feeder=_saving(one)) for one in farm.groups]
+    now = feeding_losses(farm)[0]
+    then = np.minimum(now, feeding_losses(replace(farm, groups=tuple(changed)))[0])
+    found = {}
+    for g, (group, other) in enumerate(zip(farm.groups, changed, strict=True)):
+        saved = now[g] - then[g]
+        at = int(np.argmax(saved)) if len(saved) else 0
+        if other.feeder is None or not len(saved) or 100.0 * saved[at] < LEAST_POINTS:
+            continue
+        ring = other.feeder is Feeder.CONE_RING
+        found[group.group_id] = OtherFeeder(
+            _feeder_of(group),
+            other.feeder,
+            100.0 * float(now[g, at]),
+            100.0 * float(then[g, at]),
+            places_needed(group.head, PLACE_M, RING_M) if ring else 0,
+            then[g],
+        )
+    return found
+
+
+def _feeder_of(group: Group) -> Feeder:
+    return group.feeder or usual_feeder(group.animal_class, Package.ROUND)
+
+
+def _saving(group: Group) -> Feeder:
+    now = _feeder_of(group)
+    by_the_day = now in (Feeder.BUNK, Feeder.UNROLLED_DAILY)
+    return now if by_the_day else SAVING[CLASSES[group.animal_class].stock]
+
+
+def with_feeder(problem: Problem, group: int, other: OtherFeeder) -> Problem:
+    """Return a season in which a group loses what it would from another feeder."""
+    loss = problem.sources.feeding_loss_frac.copy()
+    loss[group] = np.minimum(loss[group], other.loss_frac)
+    return replace(problem, sources=replace(problem.sources, feeding_loss_frac=loss))
+
+
+def removed_by(
+    inquiry: Inquiry, group_id: str, other: OtherFeeder, short_usd: float
+) -> tuple[float, float] | None:
+    """Return the share of what a group is short of that another feeder removes, and what it costs.
+
+    ``inquiry``: the solved season; the hays that it may feed are kept. ``short_usd``: what the
+    group is short of now, at its price. The cost is that of the season, in US dollars more (less,
+    as a rule, and so negative), without the feeder itself; ``None`` where it removes next to
+    nothing.
+    """
+    group = next(
+        g for g, one in enumerate(inquiry.problem.needs.groups) if one.group_id == group_id
+    )
+    with inquiry.other_seasons() as ask:
+        answer = ask(with_feeder(inquiry.problem, group, other))
+    removed = (inquiry.base.short_usd - answer.short_usd) / max(short_usd, 1e-9)
+    if removed < LEAST_REMOVED:
+        return None
+    return min(1.0, removed), round(answer.usd - inquiry.base.usd, 2) + 0.0
