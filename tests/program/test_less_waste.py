@@ -24,7 +24,8 @@ from rickyard.farm import (
     Storage,
 )
 from rickyard.program.ask.avoid_shortage import _less_wasted, _Short
-from rickyard.program.ask.less_waste import OtherFeeder, other_feeders
+from rickyard.program.ask.less_waste import OtherFeeder, limited, limiting, other_feeders
+from rickyard.program.ask.sensitivity import Sensitivity
 from rickyard.program.result import Shortage
 from support.by_hand import one
 
@@ -41,6 +42,17 @@ class Sources:
 class Wasting:
     needs: Any
     sources: Any
+
+
+@dataclass(frozen=True)
+class Fill:
+    free: Any
+
+
+@dataclass(frozen=True)
+class Filled:
+    needs: Any
+    fill: Any
 
 
 def herd(**more: Any) -> Group:
@@ -112,3 +124,46 @@ def test_less_waste_says_what_it_removes_and_costs(left: float, said: str) -> No
                  "2 of 8 feet", "$120 less, without the price of the feeder"):  # fmt: skip
         assert part in told[0].sentence
     assert not list(_less_wasted(inquiry, lacks, METRIC, None))
+
+
+@pytest.mark.parametrize(
+    ("group", "usd", "left", "said"),
+    [
+        # A hundredth of what a season costs is worth telling, or a twentieth of what is short.
+        (herd(), 989.0, 100.0, "the season costs $11 less."),
+        (herd(), 1020.0, 90.0, "the season costs $20 more and 10% of what is short would be gone."),
+        (herd(condition_score=4.5), 900.0, 100.0, "the season costs $100 less."),
+        (herd(), 991.0, 100.0, ""),
+        (herd(), 900.0, 120.0, ""),
+        # Thin cows and young stock need all they want.
+        (herd(condition_score=4.0), 900.0, 100.0, ""),
+        (Group("b", "B", AnimalClass.BRED_HEIFER, 40, 450.0), 900.0, 100.0, ""),
+    ],
+)
+def test_limiting_is_proposed_where_it_pays_with_how_it_is_done(
+    group: Group, usd: float, left: float, said: str
+) -> None:
+    needs = one(groups=(one(group_id="a"), one(group_id="b")))
+    season: Any = Filled(needs, Fill(np.ones((2, 3), dtype=bool)))
+    asked: list[Any] = []
+
+    def like(problem: Any) -> Any:
+        asked.append(problem.fill.free.tolist())
+        return one(base=Sensitivity(usd, left, None))  # type: ignore[arg-type]
+
+    inquiry: Any = one(problem=season, base=one(usd=1000.0, short_usd=100.0), like=like)
+    farm: Any = one(groups=(group,), season=one(start=START, end=START + WEEK), units="us")
+    told = list(limiting(inquiry, farm))
+    assert not asked or asked == [[[True] * 3, [False] * 3]]
+    assert bool(told) is bool(said)
+    for remedy in told:
+        assert (remedy.kind, remedy.usd) == ("limit_hay", usd - 1000.0)
+        for part in (said, "24 to 30 inches of room a head, 80 feet or more for all",
+                     "eat last", "nitrate", "bad cold", "extension office"):  # fmt: skip
+            assert part in remedy.sentence
+
+
+def test_who_has_no_free_access_is_not_limited() -> None:
+    needs = one(groups=(one(group_id="b"),))
+    assert limited(Filled(needs, Fill(np.zeros((1, 3), dtype=bool))), 0) is None  # type: ignore[arg-type]
+    assert limited(Filled(needs, None), 0) is None  # type: ignore[arg-type]

@@ -17,7 +17,7 @@ from rickyard.sheets.wording import group_name, group_order, words
 #: So many purchases that remove one shortage are printed, the cheapest first; all are in the JSON.
 _MOST_REMEDIES: Final = 2
 
-_FEWER: Final = ("fewer_head", "leave_earlier")
+_FEWER: Final = ("fewer_head", "leave_earlier", "limit_hay")
 _WASTED: Final = "other_feeder"
 
 

@@ -1,22 +1,28 @@
-"""What another feeder would remove of a shortage, by the hay that it wastes less."""
+"""Hay that need not be fed: what another feeder wastes less, and what stock eat beyond their need.
+
+Stock at a ring eat what fills them. Where they are given what they need and no more, the hay that
+is left feeds others or is not bought. That is an option for the farm to take, never taken for it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 
 from rickyard.animals import CLASSES, Stock
-from rickyard.farm import Farm, Group
+from rickyard.display import money_text
+from rickyard.farm import AnimalClass, Farm, Group
 from rickyard.hay.feeding import usual_feeder
 from rickyard.kinds import Feeder, Package
 from rickyard.program.ask.sensitivity import Inquiry
 from rickyard.program.inputs import feeding_losses
 from rickyard.program.problem import Problem
+from rickyard.program.result import Remedy
 from rickyard.quantities import M_PER_FT
-from rickyard.stock.fill import places_needed
+from rickyard.stock.fill import LEAST_SCORE, places_needed, room_words
 from rickyard.types import FloatArray
 
 #: Feeders that keep more of the hay, of those from which stock eat all they like, by kind of stock.
@@ -36,6 +42,10 @@ LEAST_REMOVED: Final = 0.05
 
 #: Room of a cow at a ring that has hay all day. Buskirk et al. (2003), J. Anim. Sci. 81:109. [m]
 PLACE_M: Final = 0.371
+
+#: Limiting is proposed where it saves so much of what a season costs, or removes so much of what is
+#: short. Judgement, no published source. [-]
+LEAST_SAVED: Final = 0.01
 
 #: A common ring is eight feet across. Common practice, no published source. [m]
 RING_M: Final = 8.0 * M_PER_FT
@@ -119,3 +129,58 @@ def removed_by(
     if removed < LEAST_REMOVED:
         return None
     return min(1.0, removed), round(answer.usd - inquiry.base.usd, 2) + 0.0
+
+
+def limited(problem: Problem, group: int) -> Problem | None:
+    """Return a season in which a group gets what is cheapest for it, and no more.
+
+    ``None`` where it has no free access as it is.
+    """
+    fill = problem.fill
+    if fill is None or not fill.free[group].any():
+        return None
+    free = fill.free.copy()
+    free[group] = False
+    return replace(problem, fill=replace(fill, free=free))
+
+
+def limiting(inquiry: Inquiry, farm: Farm) -> Iterator[Remedy]:
+    """Say what limiting the hay of each group of grown cows would save, and how it is done safely.
+
+    ``inquiry``: the solved season; the hays that it may feed are kept. Only cows are asked about,
+    and none that are told to be thin: trials of limiting were made with grown cows in condition.
+    """
+    problem, base = inquiry.problem, inquiry.base
+    at = {one.group_id: g for g, one in enumerate(problem.needs.groups)}
+    days = (farm.season.start, farm.season.end)
+    for group in farm.groups:
+        less = limited(problem, at[group.group_id]) if _may_be_limited(group) else None
+        if less is None:
+            continue
+        answer = inquiry.like(less).base
+        usd = round(answer.usd - base.usd, 2) + 0.0
+        removed = (base.short_usd - answer.short_usd) / base.short_usd if base.short_usd else 0.0
+        if removed < LEAST_REMOVED and (
+            answer.is_shorter_than(base) or -usd < LEAST_SAVED * abs(base.usd)
+        ):
+            continue
+        sentence = _limiting_words(group, usd, removed, us=farm.units == "us")
+        yield Remedy(group.group_id, *days, "", "limit_hay", "", None, None, usd, sentence)
+
+
+def _may_be_limited(group: Group) -> bool:
+    score = group.condition_score
+    return group.animal_class is AnimalClass.COW and (score is None or score >= LEAST_SCORE)
+
+
+def _limiting_words(group: Group, usd: float, removed: float, *, us: bool) -> str:
+    costs = f"{money_text(abs(usd))} {'less' if usd <= 0.0 else 'more'}"
+    gone = f" and {removed:.0%} of what is short would be gone" if removed >= LEAST_REMOVED else ""
+    return (
+        f"{group.name}, with all the hay they want now: fed what they need and no more, the season "
+        f"costs {costs}{gone}. It is done at a bunk, unrolled a day's hay at a time, or for some "
+        f"hours a day at the ring. {room_words(group, us=us)} Timid, young, "
+        "old and thin cows eat last and get least: feed them apart. Not with hay that holds "
+        "nitrate or with grain for hungry cows, and not in bad cold. Ask your extension office, "
+        'then write "limited" as offered in groups.csv.'
+    )

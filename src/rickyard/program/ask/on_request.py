@@ -15,7 +15,7 @@ from rickyard.farm import Assumption, Farm
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.avoid_shortage import remedies
 from rickyard.program.ask.hay_to_buy import with_hay_to_look_for
-from rickyard.program.ask.less_waste import other_feeders
+from rickyard.program.ask.less_waste import limiting, other_feeders
 from rickyard.program.ask.price_ranges import with_leaving_price, with_sale_prices
 from rickyard.program.ask.sensitivity import Inquiry, eaten_in
 from rickyard.program.ask.without_hay import weeks_of, with_swap
@@ -121,7 +121,10 @@ def with_answers(
     def removing(inquiry: Inquiry) -> tuple[Remedy, ...]:
         allowed = question.allowance(inquiry)
         bought = partial(_wished, with_hay_to_look_for(farm))
-        return remedies(inquiry, shortages, display, allowed, bought, other_feeders(farm))
+        found = remedies(inquiry, shortages, display, allowed, bought, other_feeders(farm))
+        if question.group_id or question.on or not program.rations:
+            return found
+        return (*found, *limiting(inquiry, farm))
 
     # Each kind has an inquiry of its own, so that what it finds does not depend on which of two
     # processors is free first.

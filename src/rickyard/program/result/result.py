@@ -374,6 +374,7 @@ RemedyKind = Literal[
     "fewer_head",
     "leave_earlier",
     "other_feeder",
+    "limit_hay",
     "none",
 ]
 
@@ -386,9 +387,10 @@ class Remedy:
     yard, ``better_hay`` for hay of at least ``tdn_pct`` and ``cp_pct`` where nothing listed
     helps, ``cash`` for money beyond the limit, ``fewer_head`` for fewer animals,
     ``leave_earlier`` for a group that is gone from ``on``, ``other_feeder`` for one that wastes
-    less, which may remove a part only, or ``none`` where nothing of that does. ``amount_kg`` is
-    the least that will do, as fed, and ``usd`` its price; for fewer animals and another feeder
-    ``usd`` is what the season would cost more, negative when less. ``group_id`` and
+    less, which may remove a part only, ``limit_hay`` where a group fed what it needs and no more
+    would save hay, short or not, or ``none`` where nothing of that does. ``amount_kg`` is
+    the least that will do, as fed, and ``usd`` its price; for fewer animals, another feeder and
+    less hay ``usd`` is what the season would cost more, negative when less. ``group_id`` and
     ``nutrient`` are empty for all shortages together.
     """
 

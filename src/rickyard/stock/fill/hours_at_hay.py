@@ -87,25 +87,48 @@ def _of_group(group: Group, *, us: bool) -> list[Caution]:
     return [_of_places(group, us=us)] if group.offered is Offered.LIMITED else []
 
 
-def _of_places(group: Group, *, us: bool) -> Caution:
-    """Say how less hay than they would eat is fed: room for all at once, and who eats last."""
+def room_words(group: Group, *, us: bool) -> str:
+    """Say how much room a group needs where it gets less hay than it would eat.
+
+    Source: common practice, no published source.
+
+    Parameters
+    ----------
+    group : Group
+        Its class and head are read.
+    us : bool
+        Whether in inches and feet.
+
+    Returns
+    -------
+    str
+        A sentence, with the room for each and for all.
+
+    Examples
+    --------
+    >>> room_words(Group("C", "Cows", AnimalClass.COW, 40, 590.0), us=True)
+    'All must eat at once: 24 to 30 inches of room a head, 80 feet or more for all.'
+    """
     stock = CLASSES[group.animal_class].stock
     if stock is Stock.HORSES:
-        place = "Have one more place than there are animals, well apart, and never let them fast."
-    else:
-        least, better = PLACE_IN[stock]
-        each = f"{least} to {better}" if better > least else f"{least}"
-        whole = f"{ceil(group.head * least * M_PER_IN / M_PER_FT - 1e-9)} feet"
-        if not us:
-            each = " to ".join(f"{100 * M_PER_IN * one:.0f}" for one in sorted({least, better}))
-            whole = f"{ceil(group.head * least * M_PER_IN)} meters"
-        unit = "inches" if us else "centimeters"
-        place = f"All must eat at once: {each} {unit} of room a head, {whole} or more for all."
+        return "Have one more place than there are animals, well apart, and never let them fast."
+    least, better = PLACE_IN[stock]
+    each = f"{least} to {better}" if better > least else f"{least}"
+    whole = f"{ceil(group.head * least * M_PER_IN / M_PER_FT - 1e-9)} feet"
+    if not us:
+        each = " to ".join(f"{100 * M_PER_IN * one:.0f}" for one in sorted({least, better}))
+        whole = f"{ceil(group.head * least * M_PER_IN)} meters"
+    unit = "inches" if us else "centimeters"
+    return f"All must eat at once: {each} {unit} of room a head, {whole} or more for all."
+
+
+def _of_places(group: Group, *, us: bool) -> Caution:
+    """Say how less hay than they would eat is fed: room for all at once, and who eats last."""
     sentence = (
-        f"{group.name} get less hay than they would eat. {place} Put out a day's hay at a time. "
-        "Timid, young, old and thin animals eat last and get least: feed them apart. Never meet "
-        "hungry stock with hay that holds nitrate or with grain, and feed all they will eat in "
-        "bad cold. Ask your extension office before you begin."
+        f"{group.name} get less hay than they would eat. {room_words(group, us=us)} Put out a "
+        "day's hay at a time. Timid, young, old and thin animals eat last and get least: feed "
+        "them apart. Never meet hungry stock with hay that holds nitrate or with grain, and feed "
+        "all they will eat in bad cold. Ask your extension office before you begin."
     )
     return Caution("note", group.group_id, sentence, PRACTICE)
 
