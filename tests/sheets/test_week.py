@@ -200,7 +200,7 @@ def test_a_hay_that_is_mixed_in_by_hand_stands_in_pounds_of_each_day() -> None:
     program = plan_season(farm, options=WEEKLY)
     week = week_list(program, farm, program.start + timedelta(days=14))
     new, old = [line for line in week.groups[0].lines if line.is_share]
-    assert new.unit == old.unit == "lb a day, mixed by hand"
+    assert new.unit == old.unit == "lb a day in place of bales, if mixed by hand"
     assert not any("%" in cell for cell in (*new.cells, *old.cells))
     figures = [float(cell or 0) for cell in new.cells]
     assert figures == sorted(figures)

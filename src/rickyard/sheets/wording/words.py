@@ -396,9 +396,9 @@ def by_hand(unit: str) -> str:
     """Say that figures are what a day gets of a hay that is mixed in by hand.
 
     >>> by_hand("lb")
-    'lb a day, mixed by hand'
+    'lb a day in place of bales, if mixed by hand'
     """
-    return f"{unit} a day, mixed by hand"
+    return f"{unit} a day in place of bales, if mixed by hand"
 
 
 def forked(unit: str) -> str:
