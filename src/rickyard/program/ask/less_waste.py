@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from math import ceil, pi
 from typing import Final
 
 import numpy as np
@@ -22,7 +23,7 @@ from rickyard.program.inputs import feeding_losses
 from rickyard.program.problem import Problem
 from rickyard.program.result import Remedy
 from rickyard.quantities import M_PER_FT
-from rickyard.stock.fill import LEAST_SCORE, places_needed, room_words
+from rickyard.stock.fill import LEAST_SCORE, room_words
 from rickyard.types import FloatArray
 
 #: Feeders that keep more of the hay, of those from which stock eat all they like, by kind of stock.
@@ -87,7 +88,7 @@ def other_feeders(farm: Farm) -> Mapping[str, OtherFeeder]:
             other.feeder,
             100.0 * float(now[g, at]),
             100.0 * float(then[g, at]),
-            places_needed(group.head, PLACE_M, RING_M) if ring else 0,
+            ceil(group.head * PLACE_M / (pi * RING_M)) if ring else 0,
             then[g],
         )
     return found

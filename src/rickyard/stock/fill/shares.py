@@ -149,22 +149,6 @@ def places_needed(head: int, metres_each: float, ring_diameter_m: float) -> int:
 
     Source: 37 cm a cow fed free choice, Buskirk et al. (2003), J. Anim. Sci. 81:109.
 
-    Parameters
-    ----------
-    head : int
-        How many animals.
-    metres_each : float
-        Room of each at the ring. [m]
-    ring_diameter_m : float
-        How wide a ring is. [m]
-
-    Returns
-    -------
-    int
-        Whole rings.
-
-    Examples
-    --------
     >>> places_needed(40, 0.371, 2.44)
     2
     """
