@@ -14,6 +14,7 @@ from rickyard.sheets.paper import day_list, week_list, week_start_of
 from rickyard.sheets.wording import (
     LEAST_LOAD_KG,
     answer_of,
+    dangerous_to,
     feeding_lines,
     group_name,
     proof_of,
@@ -41,18 +42,12 @@ def season(planned: Planned, day: date) -> Wanted:
     totals = yard_totals(program)
     for tons, on in ((totals.start_t, program.start), (totals.left_t, program.end)):
         wanted.said.append(f"{display.tons_text(tons)} on {display.day_text(on)}")
+    if totals.missing_t > 0.0:
+        _wall(program, display, wanted)
     wanted.said += [proof_of(program), *planned.warnings]
     for told in day_list(program, farm, max(day, program.start)):
         wanted.said += [told.hay, told.feeds]
-    kept, _ = without_traces(program)
-    for group_id in {one.group_id for one in program.groups}:
-        head = next(one.head for one in program.groups if one.group_id == group_id)
-        wanted.said.append(words.group_title(group_name(farm, group_id), head))
-        for one in feeding_lines(kept, farm, group_id, display):
-            why = display.local(one.why)
-            now = " now" if one.start <= day < one.end else ""
-            wanted.row("h-who", one.span + now, Hay=one.hay, Feeds_a_day=one.feeds, Why=why)
-            wanted.may.append(one.span)
+    _rations(planned, day, wanted)
     for one in program.purchases:
         each = one.cost_usd / one.as_fed_kg if one.as_fed_kg > 0.0 else 0.0
         wanted.row(
@@ -79,6 +74,38 @@ def season(planned: Planned, day: date) -> Wanted:
     wanted.may += [f"{len(farm.wishes)} wish"]
     _enough(planned, wanted)
     return wanted
+
+
+def _rations(planned: Planned, day: date, wanted: Wanted) -> None:
+    """Ask for what each group is fed, and where a danger is to be read first."""
+    program, farm = planned.program, planned.farm
+    display = display_for(farm.units)
+    kept, _ = without_traces(program)
+    for group_id in {one.group_id for one in program.groups}:
+        head = next(one.head for one in program.groups if one.group_id == group_id)
+        wanted.said.append(words.group_title(group_name(farm, group_id), head))
+        for one in feeding_lines(kept, farm, group_id, display):
+            why = display.local(one.why)
+            now = " now" if one.start <= day < one.end else ""
+            harm = one.sources & dangerous_to(program, farm, group_id)
+            hay = f"Danger, read above: {one.hay}" if harm else one.hay
+            wanted.row("h-who", one.span + now, Hay=hay, Feeds_a_day=one.feeds, Why=why)
+            wanted.may.append(one.span)
+
+
+def _wall(program: SeasonProgram, display: Display, wanted: Wanted) -> None:
+    """Ask where the hay of a season goes that is short of it, and for what is not there."""
+    totals, sold = yard_totals(program), sum(one.sold_t for one in program.lots)
+    for tons, goes in (
+        (totals.eaten_t, "eaten over the season"),
+        (totals.lost_t, "lost to weather and feeders"),
+        (sold, "sold"),
+        (totals.left_t, "left at the end"),
+        (totals.missing_t, "more to buy"),
+    ):
+        if tons > 0.0:
+            wanted.said.append(f"{display.tons_text(tons)} {goes}")
+    wanted.may += ["(2,000 lb)", "(1,000 kg)"]
 
 
 #: The needs of which the one that is met least stands in a column.

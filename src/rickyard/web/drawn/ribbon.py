@@ -160,7 +160,7 @@ def _band(one: Band, y: float) -> str:
     at = x + 4.0
     for shapes, has in (
         (flag_shapes(one.flag) if one.flag is not None else "", one.flag is not None),
-        (f'<g class="m-danger">{mark_shapes("danger")}</g>', one.is_dangerous),
+        (f'<g class="m-danger on-band">{mark_shapes("danger")}</g>', one.is_dangerous),
     ):
         if has and wide > 40.0:
             drawn += f'<g transform="translate({at:.1f} {y + 8.0:.1f}) scale(.78)">{shapes}</g>'
