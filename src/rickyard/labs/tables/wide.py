@@ -350,10 +350,18 @@ def _shared_labels(columns: list[Heading], gridded: bool) -> None:
             continue
         if column.field or before.basis in ("", basis) or not _only_basis(column):
             continue
+        if any(_is_same(one, before) and one.basis == basis for one in columns):
+            continue  # it has its value on that basis already
         if before.label.candidates == ("moisture",):
             continue  # moisture and the dry matter that it leaves stand side by side
         column.label, column.label_text = before.label, before.label_text
         column.basis, column.unit = basis, column.unit or before.unit
+
+
+def _is_same(one: Heading, other: Heading) -> bool:
+    """Return whether two columns are of one analyte."""
+    labels = one.label, other.label
+    return all(labels) and len({label.candidates for label in labels if label}) == 1
 
 
 def _is_unit_of_dry(column: Heading) -> bool:
