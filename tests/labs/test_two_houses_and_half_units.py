@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
+import xlsxwriter
 
 from rickyard.labs.common import FileReading
 from rickyard.labs.intake import read_file
@@ -207,3 +210,27 @@ def test_one_label_again_and_again_in_a_line_is_of_samples_side_by_side() -> Non
     samples = read("\n".join(lines) + "\n", "a.txt").samples
     assert [one.id for one in samples] == ["Old barn", "Creek-B"]
     assert {len(one.values) for one in samples} == {9}
+
+
+def test_a_row_with_a_number_alone_breaks_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "one.xlsx"
+    with xlsxwriter.Workbook(str(path)) as book:
+        sheet = book.add_worksheet("Results")
+        sheet.write_row(0, 0, ("Sample", "CP % DM", "ADF % DM", "NDF % DM"))
+        sheet.write_row(1, 0, ("West", 11.2, 36.1, 58.4))
+        sheet.write(3, 2, 17)
+        prices = book.add_worksheet("Prices")
+        prices.write_row(0, 0, ("Test", "$"))
+        prices.write_row(1, 0, ("Starch", 9))
+        prices.write_row(2, 0, ("Calcium", 12))
+    values = read_file(path.name, path.read_bytes()).samples[0].values
+    assert [one.analyte for one in values] == ["cp", "adf", "ndf"]
+
+
+def test_a_remark_beside_two_bases_leaves_them_over_their_columns() -> None:
+    text = (
+        "Sample ID:,West,Lab No:,7248\nFeed type:,Grass hay,Method:,NIR\n"
+        ",As Fed,100% DM,Typical,Comment\nIron (ppm),169,185,,\nAsh (%),6.9,7.6,8 - 12,\n"
+        "ADF (%),31.0,34.1,,\n"
+    )
+    assert ("fe", 185.0, "ppm", "dm", "sure") in told(text)
