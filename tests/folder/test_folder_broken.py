@@ -12,7 +12,7 @@ from click.testing import CliRunner
 from rickyard.cli.main import main
 from rickyard.folder import FolderFaults, read_folder
 from support.farm_folders import GOOD, edited, good_folder, write_texts
-from support.rows import few
+from support.rows import each_row, few
 
 FEED_TABLE = ["corn_grain_dry_rolled"]
 
@@ -105,3 +105,23 @@ def test_broken_folder_at_the_terminal(broken: Broken, tmp_path: Path) -> None:
     assert result.stdout == ""
     assert broken.message in result.stderr
     assert "Traceback" not in result.stderr
+
+
+@each_row(
+    ("weight", "said"),
+    [
+        ("1,100", "1,100 stands in two of them, and all behind it moved.\n  Write 1100 without"),
+        ("1.100", 'column bale_weight_lb: "1.100"'),
+    ],
+)
+def test_a_comma_in_a_number_is_one_fault_and_not_one_of_each_cell_behind_it(
+    weight: str, said: str, tmp_path: Path
+) -> None:
+    head = "lot,name,forage,package,storage,bales,bale_weight_lb,baled_on,counted_on,rained_on,note"
+    row = f"L1,Creek,cool_grass,round,covered_ground,40,{weight},2025-06-28,2025-10-15,no,"
+    write_texts(tmp_path, {**GOOD, "lots.csv": f"{head}\n{row}\n"})
+    with pytest.raises(FolderFaults) as found:
+        read_folder(tmp_path)
+    mine = [one for one in found.value.faults if one.file == "lots.csv"]
+    assert len(mine) == 1
+    assert said in str(mine[0]), str(mine[0])

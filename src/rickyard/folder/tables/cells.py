@@ -299,12 +299,18 @@ def check_limit(
     raise CellError(problem, " ".join(part for part in (guess, advice) if part), expected)
 
 
+#: A limit that was turned into the unit of its cell is told to the whole number from here on.
+_WHOLE_FROM: Final = 20.0
+
+
 def _shown(column: Column, value: float, unit: str) -> str:
     if not unit:
         return f"{value:,.6g}"
     if unit != column.field_unit:
         field = UNITS[column.field_unit or CANONICAL[UNITS[unit].dimension].name]
         value = UNITS[unit].from_canonical(field.to_canonical(value))
+        if abs(value) >= _WHOLE_FROM:
+            return with_unit(f"{value:,.0f}", UNITS[unit].written[0])
     return with_unit(f"{value:,.4g}", UNITS[unit].written[0])
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from typing import Any, Final
 
 from rickyard.folder.hints import TradeWord, trade_word
@@ -26,6 +28,11 @@ from rickyard.quantities import UNITS
 MOST_COLUMNS: Final = 600  # more than all analytes in all their units
 
 _LETTERS: Final = 26
+
+
+#: The parts of a number that is written with a comma before its last three digits.
+_THOUSANDS: Final = re.compile(r"[1-9]\d{0,2}")
+_HUNDREDS: Final = re.compile(r"\d{3}(?:\.\d+)?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +182,11 @@ def read_rows(
         fits = _fits(row, len(header), mine)
         row.sure = fits and sure
         if fits:
+            before = len(mine)
             _fill(row, places, mine, american)
+            if len(mine) > before + 1 and (split := _split_number(row, len(header))):
+                mine[before:] = [split]
+                row.sure, row.values, row.cells = False, {}, {}
     faults.extend(mine)
     return TableRows(source, tuple(places), tuple(rows), complete)
 
@@ -395,6 +406,22 @@ def _fits(row: TableRow, width: int, faults: list[Fault]) -> bool:
         )
     )
     return False
+
+
+def _split_number(row: TableRow, width: int) -> Fault | None:
+    """Return the one fault of a row that a comma in a number moved by a cell, where one may be."""
+    cells = [cell.strip() for cell in row.raw]
+    for first, second in pairwise(cells):
+        if len(cells) > width and _THOUSANDS.fullmatch(first) and _HUNDREDS.fullmatch(second):
+            return fault_at(
+                row.table.file,
+                f"the row has {len(cells)} cells, and the header has {width}: {first},{second} "
+                "stands in two of them, and all behind it moved.",
+                f"Write {first}{second} without a comma, or in quotation marks.",
+                row=row.number,
+                expected=f"{width} cells",
+            )
+    return None
 
 
 def _fill(row: TableRow, places: list[CellPlace], faults: list[Fault], american: bool) -> None:
