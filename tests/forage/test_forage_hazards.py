@@ -319,7 +319,7 @@ def test_reading_of_good_hay() -> None:
     assert read.headline.endswith("enough for cows nursing calves.")
     assert "13.0% protein in the dry matter" in read.headline
     assert read.lacks == (
-        "It has enough energy and protein for every class of beef stock compared here."
+        "It has enough energy and protein for all classes of beef cattle compared here."
     )
     assert DENSITY_NEEDS[-1].name in read.suits
     numbers = {number.name: number for number in read.numbers}
@@ -338,7 +338,7 @@ def test_reading_of_plain_hay_says_what_is_short() -> None:
 def test_reading_of_straw() -> None:
     read = read_lot(a_lot(Forage.STRAW), [])
     assert "not enough by itself for any class of beef cattle" in read.headline
-    assert "no class of beef stock" in read.suits
+    assert "no class of stock compared here" in read.suits
     assert "a protein supplement makes cattle eat more" in read.reasons[1]
 
 

@@ -425,3 +425,25 @@ def test_stated_prices_are_used_and_told() -> None:
 
 def test_nutrient_prices_say_their_units() -> None:
     assert "a kilogram" in NutrientPrices(0.16, 0.67, "as stated").sentence()
+
+
+@each_row(
+    ("stock", "headline", "lacks"),
+    [
+        ({"horses"}, "enough for mares in late gestation.", "for nursing mares."),
+        ({"goats"}, "enough for does in late gestation.", "all classes of goats"),
+        ({"sheep", "goats"}, "gestation and does in late gestation.", "one lamb."),
+        ({"beef", "horses"}, "enough for dry cows, not for nursing ones.", "for cows nursing"),
+        ({"camelids"}, "in the dry matter.", ""),
+    ],
+)
+def test_a_lot_is_read_for_the_stock_that_is_here(
+    stock: set[str], headline: str, lacks: str
+) -> None:
+    report = replace(a_report(cp=10.5, ndf=60.0), report_id="R2")
+    report = replace(report, analytes=(*report.analytes, a_report(tdn=57.0).analytes[0]))
+    found = read_lot(a_lot(), (report,), stock=stock)
+    assert found.headline.endswith(headline), found.headline
+    assert lacks in found.lacks, found.lacks
+    words = f"{found.headline} {found.suits} {found.lacks} {found.certainty} {found.other_stock}"
+    assert ("cows" in words) is ("beef" in stock)

@@ -21,6 +21,7 @@ from rickyard.farm import (
     Storage,
 )
 from rickyard.safety.told import rule_cautions
+from rickyard.service import read_lots
 from rickyard.stock.herd import cautions
 from support.rows import each_row
 from support.rules_bound import all_cautions, bars
@@ -225,3 +226,32 @@ def test_a_bar_of_several_groups_is_told_once() -> None:
     told = [one.sentence for one in all_cautions(replace(farm, feeds=(MEDICATED,)))]
     assert sum("ionophore, which kills" in one for one in told) == 1
     assert any("out of reach of Horses and Ponies" in one for one in told)
+
+
+def test_hay_that_no_stock_of_the_farm_may_have_is_told_so_when_it_is_read() -> None:
+    """Sorghum is for no horse: what it would be worth to cows is no answer to who keeps horses."""
+    sorghum = replace(HAY, forage=Forage.SUMMER_ANNUAL, species="sorghum-sudan")
+    (reading,) = read_lots(farm_of(AnimalClass.HORSE, lots=(sorghum,))).readings
+    assert reading.headline.endswith("No stock here may have it.")
+    assert "cows" not in f"{reading.headline} {reading.lacks} {reading.suits}"
+    assert any("sorghum-horses" in one.rules for one in reading.cautions)
+    groups = tuple(
+        Group(kind.value, kind.value, kind, 5, 450.0)
+        for kind in (AnimalClass.HORSE, AnimalClass.BULL)
+    )
+    (beside,) = read_lots(farm_of(AnimalClass.HORSE, lots=(sorghum,), groups=groups)).readings
+    assert "No stock here" not in beside.headline
+    assert "cows" in f"{beside.headline} {beside.lacks} {beside.suits}"
+
+
+def test_a_score_that_may_be_of_five_is_asked_about() -> None:
+    def told(kind: AnimalClass, score: float | None) -> list[str]:
+        group = Group("g", "The group", kind, 5, 70.0, condition_score=score)
+        farm = farm_of(kind, lots=(), feeds=(), groups=(group,))
+        return [one.sentence for one in cautions(farm) if "scale from 1 to 9" in one.sentence]
+
+    (said,) = told(AnimalClass.EWE, 3.0)
+    assert said.endswith("If it was scored from 1 to 5, write 5 instead.")
+    assert not told(AnimalClass.EWE, 5.5)
+    assert not told(AnimalClass.EWE, None)
+    assert not told(AnimalClass.HORSE, 3.0)

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from rickyard.service.opened import FARM_FILES, OpenedFarm, open_farm
     from rickyard.service.pages import (
         ReadLots, appetite, groups_named, in_winter, lot_sheets, lot_split, read_lots,
-        sampling_plan, stated_prices, yard_on,
+        sampling_plan, stated_prices, stock_words, yard_on,
     )
     from rickyard.service.plan import (
         ALL_WINTERS, PlanRequest, Planned, farm_asked_for, plan_all_winters, plan_farm,
@@ -53,7 +53,7 @@ __getattr__ = at_first_use(__name__, {
     " office_page",
     "opened": "FARM_FILES OpenedFarm open_farm",
     "pages": "ReadLots appetite groups_named in_winter lot_sheets lot_split read_lots"
-    " sampling_plan stated_prices yard_on",
+    " sampling_plan stated_prices stock_words yard_on",
     "plan": "ALL_WINTERS PlanRequest Planned farm_asked_for plan_all_winters plan_farm",
     "results": "ResultLine gravest_first result_lines",
 })
@@ -68,6 +68,7 @@ __all__ = [
     "is_long", "long_work_question", "lot_sheets", "lot_split", "office_json", "office_page",
     "open_farm", "plan_all_winters", "plan_farm", "prices_asked", "read_lots", "request_of",
     "result_lines",
-    "sampling_plan", "side_by_side", "stated_prices", "still", "understood", "week_start",
+    "sampling_plan", "side_by_side", "stated_prices", "still", "stock_words",
+    "understood", "week_start",
     "what_if", "work_of", "worked_out", "write_file", "yard_on",
 ]

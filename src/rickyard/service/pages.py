@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
+from rickyard.animals import CLASSES, Stock
 from rickyard.display import display_for, localized
 from rickyard.farm import Farm, Group, Lot, Storage, Winter
 from rickyard.forage.energy import rank_by_tdn
@@ -19,7 +20,7 @@ from rickyard.hay.yard import YardPage, yard_page
 from rickyard.match import NutrientPrices, lot_worth, prices_of_feeds, worth_sentence
 from rickyard.program.inputs import NeedTable
 from rickyard.quantities import QuantityError, parse_quantity
-from rickyard.safety import Binding, bindings, rule_cautions
+from rickyard.safety import Binding, bindings, rule_cautions, with_rules
 from rickyard.service.errors import NotUnderstood, understood, worked_out
 from rickyard.service.held import Held, held_by_object, still
 from rickyard.sheets.paper import LotSheet, lot_sheet
@@ -99,33 +100,62 @@ def _read(
     bound = bindings(farm)
     for lot in _lots_named(farm, lot_ids):
         reports = farm.reports_of(lot.lot_id)
-        one = _valued(_read_lot(lot, farm, labs, screens), lot, farm, paid)
+        mine = [one for one in bound if one.source_id == lot.lot_id]
+        one = _read_lot(lot, farm, labs, screens, _may_have(farm, mine))
         if everything:
             one = replace(one, numbers=(*one.numbers, *every_number(lot, reports, labs)))
-        readings.append(_with_care(one, farm, bound))
+        readings.append(_valued(_with_rules(one, farm, mine), lot, farm, paid))
     shown = localized(tuple(readings), display_for(farm.units))
     return ReadLots(shown, paid, () if lot_ids else _ranked(farm))
 
 
-def _read_lot(lot: Lot, farm: Farm, labs: Labs, screens: Screens | None) -> LotReading:
+def stock_words(groups: Iterable[Group]) -> frozenset[str]:
+    """Return the kinds of stock of some groups, as the table of what they need calls them."""
+    kinds = {CLASSES[one.animal_class].stock for one in groups}
+    return frozenset("dairy cattle" if one is Stock.DAIRY else one.value for one in kinds)
+
+
+def _may_have(farm: Farm, mine: Sequence[Binding]) -> frozenset[str]:
+    """Return the kinds of stock of a farm that may have a lot on some day."""
+    may = stock_words(one for one in farm.groups if one.group_id not in _barred(mine))
+    return may if may or not farm.groups else _NOBODY
+
+
+#: What stands for the kinds of stock where none of the farm may have a lot.
+_NOBODY: Final = frozenset({"none"})
+
+
+def _barred(mine: Sequence[Binding]) -> set[str]:
+    return {one.group_id for one in mine if one.bars and not one.spans}
+
+
+def _read_lot(
+    lot: Lot, farm: Farm, labs: Labs, screens: Screens | None, stock: frozenset[str]
+) -> LotReading:
     """Read a lot, or hold what it read before: what is fed or moved leaves it as it is."""
+    reports = farm.reports_of(lot.lot_id)
     if screens is not None:
-        return read_lot(lot, farm.reports_of(lot.lot_id), None, labs, screens)
-    key = (id(lot), id(farm.reports), labs)
+        return read_lot(lot, reports, None, labs, screens, stock)
+    key = (id(lot), id(farm.reports), labs, stock)
     found = _readings.of([key])
     if key not in found:
         # Lot and reports are kept beside, so that their numbers are no others'.
-        found = {key: (lot, farm.reports, read_lot(lot, farm.reports_of(lot.lot_id), None, labs))}
+        found = {key: (lot, farm.reports, read_lot(lot, reports, None, labs, None, stock))}
         _readings.hold(found)
     return found[key][2]
 
 
 #: Lots as they were read, each with itself and the reports of its farm.
-_readings: Final = Held[tuple[int, int, Labs], tuple[Lot, object, LotReading]](10 * _HELD)
+_readings: Final = Held[tuple[int, int, Labs, frozenset[str]], tuple[Lot, object, LotReading]](
+    10 * _HELD
+)
 
 
-def _with_care(reading: LotReading, farm: Farm, every: Sequence[Binding]) -> LotReading:
-    """Put what a lot means to horses that need more care before all else that is said of it."""
+def _with_rules(reading: LotReading, farm: Farm, mine: Sequence[Binding]) -> LotReading:
+    """Put what a lot means to the stock of the farm before all else that is said of it.
+
+    Who may not have it is told here as in a season, and horses that need more care.
+    """
     found = [
         caution
         for group in farm.groups
@@ -133,9 +163,15 @@ def _with_care(reading: LotReading, farm: Farm, every: Sequence[Binding]) -> Lot
         for caution in care_cautions(group, farm)
         if caution.about == reading.lot_id
     ]
-    bound = [one for one in every if one.source_id == reading.lot_id and one.rule.stage == "sugar"]
-    kept = rule_cautions(farm, bound)
-    return replace(reading, cautions=(*kept, *found, *reading.cautions))
+    grave = [
+        one
+        for one in mine
+        if one.rule.stage == "sugar" or (one.bars and one.rule.level == "danger")
+    ]
+    kept = rule_cautions(farm, grave)
+    if farm.groups and _may_have(farm, mine) is _NOBODY:
+        reading = replace(reading, headline=f"{reading.headline} No stock here may have it.")
+    return replace(reading, cautions=(*kept, *found, *with_rules(reading.cautions, farm, mine)))
 
 
 def _lots_named(farm: Farm, lot_ids: Collection[str]) -> tuple[Lot, ...]:

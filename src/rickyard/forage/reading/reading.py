@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
+from rickyard.display import listed
 from rickyard.farm import Caution, Lot, Report
 from rickyard.forage.hazards import ALL_STOCK, Hazard, lot_hazards
 from rickyard.forage.plausibility import LotProfile, lot_profile
@@ -24,6 +25,7 @@ from rickyard.forage.uncertainty import (
     gap_words,
     grade_sentence,
     lot_measured,
+    needs_of_stock,
     nitrate_sentence,
     place,
     repeat_sentence,
@@ -122,6 +124,7 @@ def read_lot(
     cautions: Sequence[Caution] | None = None,
     labs: Labs = Labs.ANY,
     screens: Screens | None = None,
+    stock: Collection[str] = (),
 ) -> LotReading:
     """Read a lot and its reports into sentences.
 
@@ -137,6 +140,8 @@ def read_lot(
         Error to count with: against the truth, or between lots of one laboratory.
     screens : Screens, optional
         A district's own screening limits; those shipped when not given.
+    stock : collection of str
+        The kinds of stock that may have it, as the table of needs calls them; beef when not given.
 
     Returns
     -------
@@ -158,26 +163,29 @@ for dry cows, not for nursing ones.
     profile = lot_profile(lot, reports, screens)
     measured = lot_measured(lot, reports, profile, labs)
     found = hazard_cautions(lot, profile) if cautions is None else by_gravity(tuple(cautions))
-    rich_enough = suited(profile.tdn_pct, profile.cp_pct, None)
-    fits = suited(profile.tdn_pct, profile.cp_pct, profile.nitrate_no3n_ppm)
+    needs = needs_of_stock(stock)
+    # Other stock is told beside beef cattle in a row of its own.
+    needs = tuple(one for one in needs if one.stock == "beef") or needs
+    rich_enough = suited(profile.tdn_pct, profile.cp_pct, None, needs)
+    fits = suited(profile.tdn_pct, profile.cp_pct, profile.nitrate_no3n_ppm, needs)
     nitrate_limits = len(fits) < len(rich_enough)
     hazards = lot_hazards(lot, profile)
     held_back = _held_back(profile, found, hazards)
-    verdict = _verdict(rich_enough, nitrate_limits, measured)
+    verdict = _verdict(needs, rich_enough, nitrate_limits, measured)
     if held_back and rich_enough:
         verdict = f"on energy and protein alone {verdict}"
     return LotReading(
         lot_id=lot.lot_id,
         headline=_headline(lot, profile, found, hazards, verdict),
         reasons=_reasons(lot, profile, measured),
-        suits=_suits(fits, rich_enough, held_back, nitrate_limits),
-        lacks=_lacks(profile),
+        suits=_suits(fits, rich_enough, held_back, nitrate_limits) if needs else held_back,
+        lacks=_lacks(profile, needs),
         cautions=found,
         numbers=_numbers(profile, measured),
         certainty=" ".join(
-            one for one in (_certainty(profile, measured), nitrate_sentence(measured)) if one
+            one for one in (_certainty(profile, measured, needs), nitrate_sentence(measured)) if one
         ),
-        other_stock="" if held_back else _other_stock(profile, hazards),
+        other_stock="" if held_back else _other_stock(profile, hazards, needs),
         grade=grade_sentence(lot, profile, measured),
         repeat=repeat_sentence(lot, reports),
         measured=measured,
@@ -215,16 +223,22 @@ def _headline(
         return f"{lot.name}: {danger}. It is {what}."
     if not profile.tested:
         what += " (book values, no test)"
-    return f"{lot.name}: {what}, {verdict}."
+    return f"{lot.name}: {what}, {verdict}." if verdict else f"{lot.name}: {what}."
 
 
 def _verdict(
-    rich_enough: Sequence[DensityNeed], nitrate_limits: bool, measured: Mapping[str, Measured]
+    needs: Sequence[DensityNeed],
+    rich_enough: Sequence[DensityNeed],
+    nitrate_limits: bool,
+    measured: Mapping[str, Measured],
 ) -> str:
+    if not needs:
+        return ""
     if not rich_enough:
-        return "not enough by itself for any class of beef cattle"
-    need, said = _told(rich_enough)
-    said = said if _chance(need, measured) >= ALMOST_SURE else f"most likely {said}"
+        return f"not enough by itself for any class of {_kinds(needs)}"
+    told, said = _told(rich_enough)
+    sure = all(_chance(need, measured) >= ALMOST_SURE for need in told)
+    said = said if sure else f"most likely {said}"
     return f"{said}, but its nitrate limits how it may be fed" if nitrate_limits else said
 
 
@@ -232,11 +246,20 @@ def _chance(need: DensityNeed, measured: Mapping[str, Measured]) -> float:
     return chance_suited(need, measured["tdn_pct"], measured["cp_pct"])
 
 
-def _told(fits: Sequence[DensityNeed]) -> tuple[DensityNeed, str]:
-    """Return the class that the headline names, and what it says of it."""
+def _kinds(needs: Sequence[DensityNeed]) -> str:
+    """Name the kinds of stock that are compared."""
+    kinds = dict.fromkeys(need.stock for need in needs)
+    return listed(["beef cattle" if one == "beef" else one for one in kinds], "or")
+
+
+def _told(fits: Sequence[DensityNeed]) -> tuple[Sequence[DensityNeed], str]:
+    """Return the classes that the headline names, and what it says of them."""
     by_name = {need.name: need for need in fits}
-    named = ((by_name[name], words) for name, words in _HEADLINES.items() if name in by_name)
-    return next(named, (fits[-1], f"enough for {fits[-1].name}"))
+    for name, words in _HEADLINES.items():
+        if name in by_name:
+            return (by_name[name],), words
+    most = {need.stock: need for need in fits}
+    return tuple(most.values()), f"enough for {listed([one.name for one in most.values()])}"
 
 
 def _reasons(lot: Lot, profile: LotProfile, measured: Mapping[str, Measured]) -> tuple[str, ...]:
@@ -306,9 +329,13 @@ def _suits(
     return f"Fed alone, it fits {_listed(fits)}."
 
 
-def _certainty(profile: LotProfile, measured: Mapping[str, Measured]) -> str:
+def _certainty(
+    profile: LotProfile, measured: Mapping[str, Measured], needs: Sequence[DensityNeed]
+) -> str:
+    if not needs:
+        return ""
     error = "sampling and lab error" if profile.tested else "how far a lot can be from book values"
-    chances = [(need, _chance(need, measured)) for need in DENSITY_NEEDS]
+    chances = [(need, _chance(need, measured)) for need in needs]
     sure = [need for need, chance in chances if chance >= ALMOST_SURE]
     open_ = [one for one in chances if 1.0 - ALMOST_SURE <= one[1] < ALMOST_SURE]
     if not open_:
@@ -323,7 +350,17 @@ def _certainty(profile: LotProfile, measured: Mapping[str, Measured]) -> str:
     return f"Counting {error}: {lead[0].lower()}{lead[1:]} {told}."
 
 
-def _other_stock(profile: LotProfile, hazards: Sequence[Hazard]) -> str:
+#: What hay for horses must not be, whatever it holds.
+_HORSES: Final = (
+    "Horses: nothing moldy, no doubtful wrapped hay, and dusty hay only soaked or steamed."
+)
+
+
+def _other_stock(
+    profile: LotProfile, hazards: Sequence[Hazard], needs: Sequence[DensityNeed]
+) -> str:
+    if all(need.stock != "beef" for need in needs):
+        return _HORSES if any(need.stock == "horses" for need in needs) else ""
     kept = {stock for one in hazards for stock in one.not_for}
     fits = [
         need
@@ -334,40 +371,43 @@ def _other_stock(profile: LotProfile, hazards: Sequence[Hazard]) -> str:
         return "Fed alone, it fits no other stock compared here."
     said = ", ".join(need.name for need in fits)
     horses = any(need.stock == "horses" for need in fits)
-    care = " Horses: no moldy, dusty or doubtful wrapped hay at all." if horses else ""
+    care = f" {_HORSES}" if horses else ""
     return f"Other stock it fits on energy and protein alone: {said}.{care}"
 
 
 def _listed(needs: Sequence[DensityNeed]) -> str:
     if not needs:
-        return "no class of beef stock"
+        return "no class of stock compared here"
     most = needs[-1]
+    if most.stock != "beef":
+        return ", ".join(need.name for need in needs)
     return (
         f"{', '.join(need.name for need in needs)} (the last need about {most.tdn_pct:.1f}% TDN "
         f"and {most.cp_pct:.1f}% protein)"
     )
 
 
-def _lacks(profile: LotProfile) -> str:
+def _lacks(profile: LotProfile, needs: Sequence[DensityNeed]) -> str:
     tdn, cp = profile.tdn_pct, profile.cp_pct
-    parts = []
-    first = first_unmet(tdn, cp)
-    for need in dict.fromkeys(need for need in (first, _NURSING) if need is not None):
-        gap = gap_words(need, tdn, cp)
-        if gap:
-            parts.append(f"{gap} for {need.name}")
+    of_beef = any(need.stock == "beef" for need in needs)
+    kinds = dict.fromkeys(need.stock for need in needs)
+    first = [first_unmet(tdn, cp, [one for one in needs if one.stock == kind]) for kind in kinds]
+    told = dict.fromkeys(one for one in (*first, _NURSING if of_beef else None) if one is not None)
+    parts = [f"{gap} for {need.name}" for need in told if (gap := gap_words(need, tdn, cp))]
     minerals = [
         f"{word} ({value:.2f}% where they need about {need:.2f}%)"
         for key, word, value, need in (
             ("ca_pct", "calcium", profile.ca_pct, NURSING_CA_PCT),
             ("p_pct", "phosphorus", profile.p_pct, NURSING_P_PCT),
         )
-        if profile.origins[key] == "lab" and value < need
+        if of_beef and profile.origins[key] == "lab" and value < need
     ]
     if minerals:
         parts.append(f"{' and '.join(minerals)} for {_NURSING.name}")
+    if not needs:
+        return ""
     if not parts:
-        return "It has enough energy and protein for every class of beef stock compared here."
+        return f"It has enough energy and protein for all classes of {_kinds(needs)} compared here."
     return f"Short of {'; of '.join(parts)}."
 
 

@@ -6,6 +6,7 @@ sorting; a season program works from the farm's own groups.
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -52,6 +53,27 @@ NURSING_P_PCT: Final = 0.20
 ALMOST_SURE: Final = 0.95
 _TENTHS: Final = 10  # of one, by definition
 _LEAST_SAID: Final = 0.05  # a gap that rounds to nothing is not told
+
+
+def needs_of_stock(stock: Collection[str]) -> tuple[DensityNeed, ...]:
+    """Return the classes of some kinds of stock, from the least to the most demanding of each.
+
+    Parameters
+    ----------
+    stock : collection of str
+        Kinds as the table of needs calls them; where none is named, beef cattle.
+
+    Returns
+    -------
+    tuple of DensityNeed
+        None for kinds that the table does not have.
+
+    Examples
+    --------
+    >>> [one.name for one in needs_of_stock({"goats"})]
+    ['dry does', 'does in late gestation']
+    """
+    return tuple(one for one in _NEEDS if one.stock in (stock or ("beef",)))
 
 
 def suited(
@@ -171,13 +193,17 @@ def gap_words(need: DensityNeed, tdn_pct: float, cp_pct: float) -> str:
     return " and ".join(f"{gap:.1f} {word}" for gap, word in gaps if gap >= _LEAST_SAID)
 
 
-def first_unmet(tdn_pct: float, cp_pct: float) -> DensityNeed | None:
+def first_unmet(
+    tdn_pct: float, cp_pct: float, needs: Sequence[DensityNeed] = DENSITY_NEEDS
+) -> DensityNeed | None:
     """Return the least demanding class whose density need a forage does not meet.
 
     Parameters
     ----------
     tdn_pct, cp_pct : float
         TDN and crude protein. [% DM]
+    needs : sequence of DensityNeed
+        The classes from the least to the most demanding; those of beef cattle when not given.
 
     Returns
     -------
@@ -190,6 +216,6 @@ def first_unmet(tdn_pct: float, cp_pct: float) -> DensityNeed | None:
     'yearlings gaining 1.5 lb (0.7 kg) a day'
     """
     return next(
-        (need for need in DENSITY_NEEDS if gap_words(need, tdn_pct, cp_pct)),
+        (need for need in needs if gap_words(need, tdn_pct, cp_pct)),
         None,
     )

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
 
-from rickyard.animals import CLASSES, Stock
 from rickyard.display import display_for, localized
 from rickyard.farm import Farm
 from rickyard.forage.hazards import ALL_STOCK, lot_hazards
@@ -13,19 +11,16 @@ from rickyard.forage.plausibility import lot_profile
 from rickyard.forage.reading import LotReading
 from rickyard.forage.uncertainty import (
     DENSITY_NEEDS,
-    OTHER_NEEDS,
     DensityNeed,
     chance_suited,
     gap_words,
+    needs_of_stock,
     sure_words,
 )
 from rickyard.forage.values import nitrate_share_limit
 from rickyard.safety import bindings
-from rickyard.service import still
+from rickyard.service import still, stock_words
 from rickyard.service.sections.hay import kept_from
-
-#: What dairy cattle are called in the table of needs; other stock is called there as here.
-_DAIRY: Final = "dairy cattle"
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,10 +88,7 @@ def lot_fits(farm: Farm, reading: LotReading) -> LotFits:
 
 
 def _needs_of(farm: Farm) -> tuple[DensityNeed, ...]:
-    kinds = {CLASSES[one.animal_class].stock for one in farm.groups}
-    words = {_DAIRY if one is Stock.DAIRY else one.value for one in kinds}
-    beef = DENSITY_NEEDS if Stock.BEEF in kinds or not kinds else ()
-    return (*beef, *(one for one in OTHER_NEEDS if one.stock in words)) or DENSITY_NEEDS
+    return needs_of_stock(stock_words(farm.groups)) or DENSITY_NEEDS
 
 
 def _fit(
