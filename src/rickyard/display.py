@@ -14,7 +14,7 @@ from datetime import date, time, timedelta
 from typing import Any, Final, Literal, TypeVar, cast
 
 from rickyard.nutrients import UNIT_WORDS
-from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON, KG_PER_TONNE
+from rickyard.quantities import KG_PER_LB, KG_PER_OZ, KG_PER_SHORT_TON, KG_PER_TONNE
 
 System = Literal["us", "metric"]
 
@@ -138,6 +138,18 @@ class Display:
         """
         return f"{number_text(self.mass(kg))} {self.mass_unit}"
 
+    def scale(self, kg: float) -> tuple[float, str]:
+        """Return what a kilogram is in the unit that a mass is weighed out in, and that unit.
+
+        Less than half a pound is told in ounces: no barn scale shows hundredths of a pound.
+
+        >>> [Display(one).scale(kg)[1] for one in ("us", "metric") for kg in (0.01, 0.5)]
+        ['oz', 'lb', 'kg', 'kg']
+        """
+        if self.system == "us" and kg < 0.5 * KG_PER_LB:
+            return 1.0 / KG_PER_OZ, "oz"
+        return self.mass(1.0), self.mass_unit
+
     def tons(self, tonnes: float) -> float:
         """Return metric tonnes as the tons of this display.
 
@@ -239,6 +251,8 @@ class Display:
         if unit == "Mcal NEm":
             return f"{cents_text(usd)} a megacalorie"
         if unit.startswith("g "):
+            if self.system == "us":
+                return f"{cents_text(usd * 1000.0 * KG_PER_OZ)} an ounce"
             return f"{cents_text(usd * 10.0)} for ten grams"
         if unit == "mg NO3-N":
             return f"{cents_text(usd * 1000.0)} a gram"

@@ -176,7 +176,8 @@ def test_loads_sales_reserve_wishes_and_changes_are_told() -> None:
     assert max(len(line) for line in text.splitlines()) <= 80
     said = " ".join(text.split())
     assert "loads as fed price cost" in said
-    assert f"Left over on the last day: 0.6 tons of {first.name}." in said
+    assert f"Left over on the last day: 0.6 tons of {first.name}, $" in said
+    assert "of what it cost. Ask for a part load." in said
     assert "What to sell on the first day" in said
     assert "Tarp fescue 9.9 tons 22 $810" in said
     assert "Bought feed left over, value kept -$210" in said

@@ -99,7 +99,9 @@ def test_stock_with_no_safe_hay_are_told_why_and_what_would_help() -> None:
         "hay."
     )
     answer = answer_of(program, farm, Display("us"))
-    assert "are kept from those who are short: read why under what is short." in answer.sentence
+    assert (
+        "are left, but those who are short may not have it: see What is short." in answer.sentence
+    )
     assert "of what is left carry a danger: read it before any is fed or sold." in answer.detail
     deadly = Report("R", "S", (Analyte("nitrate_no3n", 4200.0, "ppm", Basis.DRY_MATTER),))
     program = plan_season(

@@ -23,10 +23,10 @@ def test_first_use_10_hay_that_is_enough_is_told_as_enough() -> None:
     sentence, gives_all = headline(8.0, growing=False)
     assert gives_all
     assert "to last to" in sentence
-    assert "does not give" not in sentence
+    assert "Even with it" not in sentence
 
 
 def test_first_use_10_hay_that_cannot_give_the_gain_is_told_so() -> None:
     sentence, gives_all = headline(2.0, growing=True)
     assert not gives_all
-    assert sentence.endswith("Such hay does not give all that is short.")
+    assert sentence.endswith("Even with it they are short: hay alone is not enough.")

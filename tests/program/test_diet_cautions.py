@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from types import SimpleNamespace
 from typing import Any
@@ -10,7 +11,7 @@ import numpy as np
 import pytest
 
 from rickyard.display import Display
-from rickyard.farm import Farm, Feed, FeedKind
+from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Group
 from rickyard.program.feedout import diet_cautions
 from rickyard.program.feedout.diet_cautions import (
     GRAVEST_FIRST,
@@ -234,6 +235,9 @@ def test_minerals_that_may_hold_copper_are_kept_from_sheep(
     farm = farm_with(Feed("c", "Range mineral", kind, 0.8, copper_ppm=ppm))
     eaten = eats((0, 2, 1, 0.1)) if fed else NOBODY
     found = _minerals(farm, problem(rule("g", "c", "watch", hazard)), eaten)
+    assert found == [], "there are neither sheep nor llamas"
+    with_ewes = replace(farm, groups=(*farm.groups, Group("e", "Ewes", AnimalClass.EWE, 9, 70.0)))
+    found = _minerals(with_ewes, problem(rule("g", "c", "watch", hazard)), eaten)
     assert [each.sentence[:37] for each in found] == (
         ["Keep sheep away from Range mineral: t"] if said else []
     )

@@ -128,7 +128,7 @@ def test_hay_left_that_those_who_are_short_may_not_eat_is_told_apart() -> None:
     found = judge(program)
     assert found.unfit_t == pytest.approx(40.0)
     sentence = answer_of(program, farm, US).sentence
-    kept = " 44 tons of hay left are kept from those who are short: read why under what is short."
+    kept = " 44 tons of hay are left, but those who are short may not have it: see What is short."
     assert sentence.endswith(kept)
 
 

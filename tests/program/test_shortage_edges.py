@@ -130,9 +130,9 @@ def test_each_thing_that_is_short_is_told_in_its_own_words(
 @pytest.mark.parametrize(
     ("expected", "wanted", "said"),
     [
-        ([0.3, 0.5], [0.6, 0.8], "expect 0.3 kg of gain a day, not 0.8 kg."),
-        ([None, 0.3], [None, 0.8], "expect 0 kg of gain a day, not 0.8 kg."),
-        ([0.3, 0.3], [None, -0.5], "not 0 kg."),
+        ([0.3, 0.5], [0.6, 0.8], "expect between 0.3 kg and 0.5 kg of gain a day, not 0.8 kg."),
+        ([None, 0.3], [None, 0.8], "expect between 0 kg and 0.3 kg of gain a day, not 0.8 kg."),
+        ([0.3, 0.3], [None, -0.5], "expect 0.3 kg of gain a day, not 0 kg."),
     ],
 )
 def test_what_is_short_of_energy_to_gain_says_what_to_expect(

@@ -163,7 +163,7 @@ def test_ewes_whose_mineral_is_barred_are_told_to_lack_selenium() -> None:
         return [each.sentence for each in program.cautions if "white muscle" in each.sentence]
 
     (told,) = said(farm)
-    assert "Range mineral is kept from Ewes" in told
+    assert "None of Range mineral goes to Ewes" in told
     assert "selenium or vitamin E" in told
     open_ewes = replace(farm, groups=(replace(ewes, calving_on=None),))
     assert said(open_ewes) == []

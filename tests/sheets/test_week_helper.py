@@ -202,8 +202,21 @@ def test_the_first_sentence_ends_with_one_full_stop(text: str, first: str) -> No
     assert first_sentence(text) == first
 
 
-def test_a_mineral_for_cattle_is_a_note_where_nobody_is_hurt_by_it() -> None:
+def test_of_a_mineral_for_cattle_nothing_is_said_where_nobody_is_hurt_by_it() -> None:
     mineral = Feed("m", "Range mineral", FeedKind.MINERAL, 0.4, least_kg_per_head_day=0.05)
     lot = hay("lot", 56.0, 11.0, 80.0, 100.0)
     program, _ = planned(farm_of([(lot, report_on(lot, 56.0, 11.0))], [steers()], [mineral]))
-    assert [one.level for one in said(program.cautions, "Keep sheep away")] == ["note"]
+    assert not said(program.cautions, "Keep sheep away")
+
+
+def test_who_gets_hay_with_a_warning_that_stands_under_others_is_told_where() -> None:
+    program, farm = barn()
+    first, second = (one.name for one in farm.groups[:2])
+    lot = farm.lots[0]
+    warned = Caution("warning", lot.lot_id, f"Feed {lot.name} in a net.", "", sources=(lot.lot_id,))
+    found = week_list(replace(program, cautions=(warned,)), farm, program.start)
+    both = [one.name for one in found.groups if any(line.flag == lot.lot_id for line in one.lines)]
+    assert both[:2] == [first, second]
+    assert [one.cautions for one in found.groups if one.name == first] == [(warned,)]
+    told = of(found, second).says
+    assert f"The warning of {lot.name} stands under {first}: read it before" in " ".join(told)

@@ -19,7 +19,8 @@ from rickyard.quantities import KG_PER_LB, KG_PER_SHORT_TON, KG_PER_TONNE, OutOf
 
 WORTH_SOURCE: Final = (
     "Two-nutrient method (Petersen), St-Pierre 2001, Advances in Dairy Technology 13:127; it "
-    "takes markets to price feeds by energy and protein alone"
+    "takes markets to price feeds by energy and protein alone. It is what these would cost in "
+    "other feeds, not a price that hay is bought or sold at"
 )
 #: A percentage of dry matter times the percentage of dry matter, as a fraction as fed.
 _OF_PERCENTS: Final = 1e-4

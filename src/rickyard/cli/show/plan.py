@@ -225,12 +225,14 @@ def _print_purchases(program: SeasonProgram, display: Display, console: Console)
         )
     console.print(table)
     over = [
-        f"{display.amount_text(one.left_kg)} of {one.name}"
+        f"{display.amount_text(one.left_kg)} of {one.name}, "
+        f"{money_text(one.cost_usd * one.left_kg / one.as_fed_kg)} of what it cost"
         for one in program.purchases
         if one.left_kg > _SCRAPS_KG
     ]
     if over:
-        parts.say(console, f"Left over on the last day: {listed(over)}.")
+        # Feed is bought in whole loads or for what is eaten: only loads leave some over.
+        parts.say(console, f"Left over on the last day: {listed(over)}. Ask for a part load.")
 
 
 def _print_sales(program: SeasonProgram, display: Display, console: Console) -> None:

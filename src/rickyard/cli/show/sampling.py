@@ -16,7 +16,7 @@ from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import Farm
 from rickyard.hay.sampling import CAUTIONS, Protocol, SamplePlan
 from rickyard.program.explain import WorthOfTest
-from rickyard.quantities import M_PER_IN
+from rickyard.quantities import KG_PER_OZ, M_PER_IN
 from rickyard.sheets.wording import STATUS, plain_test
 
 _NOW: Final = ("due", "late", "unsettled")
@@ -129,7 +129,7 @@ def _lines(plan: SamplePlan, farm: Farm) -> list[tuple[str, str]]:
     bales = "" if plan.choice is None else f" {_drawn(plan)}"
     how = f"{_cores(plan, way)}: {probing.face}, {probing.angle}{_depth(probing.depth_m, farm)}"
     lines.append(("How", f"{how}.{bales}"))
-    lines.append(("Bag", _bag(plan)))
+    lines.append(("Bag", _bag(plan, display_for(farm.units))))
     lines.append(("Test", _tests(plan)))
     lines.extend(("Order", one) for one in _order(plan))
     if plan.composites > 1:
@@ -140,14 +140,15 @@ def _lines(plan: SamplePlan, farm: Farm) -> list[tuple[str, str]]:
                 "different --seed, and average them.",
             )
         )
-    same, other = way.act_on
-    lines.append(
-        (
-            "Act",
-            f"Change a ration or a price only when tests differ by more than {same:.1f} points of "
-            f"protein within one lab, or {other:.1f} between two labs.",
+    if any(one.test == "cp" for one in plan.wanted):
+        same, other = way.act_on
+        lines.append(
+            (
+                "Act",
+                "Change a ration or a price only when tests differ by more than "
+                f"{same:.1f} points of protein within one lab, or {other:.1f} between two labs.",
+            )
         )
-    )
     notes = [*probing.notes, *plan.remarks]
     if plan.choice is not None and plan.choice.remark is not None:
         notes.append(plan.choice.remark)
@@ -199,13 +200,16 @@ def _drawn(plan: SamplePlan) -> str:
     how = "at random" if choice.how == "random" else "at even steps from a random start"
     spare = f" Spares in order: {spares}." if spares else ""
     return (
-        f"Number the bales along the stack; core bales {numbers}.{spare} Drawn {how} by "
-        f"{choice.generator}, seed {choice.seed}."
+        f"Number the bales along the stack; core bales {numbers}.{spare} Drawn {how}, "
+        f"seed {choice.seed}."
     )
 
 
-def _bag(plan: SamplePlan) -> str:
-    weight = "" if plan.sample_g is None else f"About {plan.sample_g:.0f} g: "
+def _bag(plan: SamplePlan, display: Display) -> str:
+    grams = plan.sample_g
+    ounces = "" if grams is None else f"{grams / (1000.0 * KG_PER_OZ):.0f} oz ({grams:.0f} g)"
+    metric = display.system == "metric"
+    weight = "" if grams is None else f"About {f'{grams:.0f} g' if metric else ounces}: "
     return _sentence(f"{weight}{plan.bags}") + f" {' '.join(plan.handling)}"
 
 

@@ -142,7 +142,7 @@ def sample_remark(sample_g: float) -> str | None:
         )
     if sample_g > LARGE_SAMPLE_G:
         return (
-            f"about {sample_g:.0f} g is more than a gallon bag holds: use a narrower probe on as "
-            "many bales, or ask the lab to grind all of it before subsampling."
+            f"about {sample_g:.0f} g is more than most labs grind whole: use a narrower probe on "
+            "as many bales, or ask the lab to grind all of it before subsampling."
         )
     return None

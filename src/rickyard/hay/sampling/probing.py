@@ -120,8 +120,8 @@ CAUTIONS: Final = (
 
 #: What to do with the cores: Putnam & Orloff, National Forage Testing Association.
 HANDLING: Final = (
-    "Put all cores of the lot in a clean bucket, then all of it, fines too, in one freezer bag; "
-    "do not split it.",
+    "Put all cores of the lot in a clean bucket, then bag and send all of it, fines too; do not "
+    "split it by hand.",
     "Press out the air, seal the bag, and label it in permanent marker.",
 )
 SCOOP_HANDLING: Final = (

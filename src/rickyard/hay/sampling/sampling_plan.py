@@ -43,7 +43,15 @@ from rickyard.hay.sampling.probing import (
     probing_of,
 )
 from rickyard.hay.sampling.protocols import Effort, Protocol, protocols_for
-from rickyard.hay.sampling.when import BoxPlace, SampleDates, Since, Timing, is_silage, sample_dates
+from rickyard.hay.sampling.when import (
+    BOUND,
+    BoxPlace,
+    SampleDates,
+    Since,
+    Timing,
+    is_silage,
+    sample_dates,
+)
 from rickyard.hay.storage import book_of, standing_on
 from rickyard.quantities import M_PER_IN, OutOfRange
 from rickyard.tables import Tabular
@@ -59,7 +67,7 @@ HAZARDS: Final = MappingProxyType(
     {
         "nitrate": "nitrate",
         "hcn": "prussic acid",
-        "adicp": "bound protein",
+        "adicp": BOUND,
         "ergovaline": "ergovaline",
     }
 )
@@ -400,7 +408,7 @@ def _bags(sample_g: float | None) -> str:
         return "one quart freezer bag"
     if volume <= GALLON_ML:
         return "one gallon freezer bag"
-    return "more than a gallon bag holds"
+    return "two gallon freezer bags, marked as one sample"
 
 
 def _remarks(

@@ -52,6 +52,10 @@ HOT: Final = (
 _EXPOSED: Final = (Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED)
 
 
+#: What a test lacks that tells of worth and not of danger.
+BOUND: Final = "bound protein"
+
+
 @dataclass(frozen=True, slots=True)
 class Timing:
     """Days that a result takes. ``lab_working_days`` goes before ``lab_days`` when it is known.
@@ -291,7 +295,8 @@ def retest_reason(
         sampled = _DATES.day_year_text(since.sampled_on)
         return f"its test of {sampled} is too old for hay stored this way"
     if since.lacking:
-        return f"its test lacks {since.lacking}, which can be dangerous or decide its worth"
+        decides = "says what its protein is worth" if since.lacking == BOUND else "can be dangerous"
+        return f"its test lacks {since.lacking}, which {decides}"
     return None
 
 

@@ -296,12 +296,12 @@ def _sentence(
     if nutrient in _WHAT_TO_GIVE:
         return f"{sentence}. {_WHAT_TO_GIVE[nutrient]}"
     if nutrient == "gain_energy":
-        least = min(cell.expected_gain_kg_per_day or 0.0 for cell in cells)
+        gains = [cell.expected_gain_kg_per_day or 0.0 for cell in cells]
         wanted = max(cell.wanted_gain_kg_per_day or 0.0 for cell in cells)
-        return (
-            f"{sentence}: expect {display.mass_text(least)} of gain a day, not "
-            f"{display.mass_text(wanted)}."
-        )
+        expect = display.mass_text(min(gains))
+        if display.mass_text(max(gains)) != expect:
+            expect = f"between {expect} and {display.mass_text(max(gains))}"
+        return f"{sentence}: expect {expect} of gain a day, not {display.mass_text(wanted)}."
     return f"{sentence}."
 
 

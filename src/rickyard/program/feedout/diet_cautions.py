@@ -45,9 +45,6 @@ from rickyard.types import FloatArray
 #: (eXtension, "How much corn can I feed to my cows?").
 GRAIN_NOTE_PCT_BW: Final = 0.25
 
-#: Whom the copper or the ionophore of cattle feeds kills.
-_AT_RISK: Final = frozenset({Stock.SHEEP, Stock.CAMELIDS, Stock.HORSES})
-
 #: What a solver leaves above an amount is at it. [kg]
 ROUNDING_KG: Final = 1e-9
 
@@ -334,20 +331,22 @@ def _grazing(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
 
 def _minerals(farm: Farm, problem: Problem, eaten: FloatArray) -> list[Caution]:
     safe = safe_copper_ppm(["sheep"])
-    told = {one.source_id for one in problem.sources.bound if one.rule.hazard == "copper"}
+    barred = {one.source_id for one in problem.sources.bound if one.rule.hazard == "copper"}
     bought = [
         feed.name
         for i, feed in enumerate(farm.feeds, start=len(farm.lots))
         if feed.kind is FeedKind.MINERAL
         and eaten[:, i, :].any()
         and (may_hold_copper(feed) if feed.copper_ppm is None else feed.copper_ppm > safe)
-        and feed.feed_id not in told
+        and feed.feed_id not in barred
     ]
-    if not bought:
-        return []
-    told_of = cautioned("cattle_minerals", "", bought=listed(bought))
-    at_risk = {CLASSES[group.animal_class].stock for group in farm.groups} & _AT_RISK
-    return [told_of if at_risk else replace(told_of, level="note")]
+    here = {CLASSES[group.animal_class].stock for group in farm.groups}
+    found = []
+    if bought and Stock.SHEEP in here:
+        found.append(cautioned("cattle_minerals", "", bought=listed(bought)))
+    if bought and Stock.CAMELIDS in here:
+        found.append(cautioned("camelid_minerals", "", bought=listed(bought)))
+    return found
 
 
 def _fescue_alone(problem: Problem, eaten: FloatArray, display: Display) -> Iterator[Caution]:

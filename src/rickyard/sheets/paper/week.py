@@ -300,6 +300,7 @@ class _Group:
     def _line(self, source_id: str) -> WeekLine:
         loads = [one for one in self.mine if one.source_id == source_id]
         in_bales = any(one.bales is not None for one in loads)
+        scale = self._scale(loads)
         levels = [
             one.level
             for one in self.program.cautions
@@ -314,11 +315,11 @@ class _Group:
             mark="" if gravest in (None, "note") else LEVEL_MARKS[gravest or "note"],
             unit=self._unit(loads, mixed=self._is_mixed(source_id)),
             cells=tuple(
-                self._cell([one for one in loads if one.day == day], in_bales=in_bales)
+                self._cell([one for one in loads if one.day == day], scale, in_bales=in_bales)
                 for day in self.days
             ),
             is_bought=source_id in bought,
-            planned=self._planned(loads),
+            planned=self._cell(loads, scale, in_bales=in_bales),
         )
 
     def _in_measures(self, source_id: str) -> Iterator[WeekLine]:
@@ -346,13 +347,13 @@ class _Group:
     def _unit(self, loads: Sequence[Delivery], *, mixed: bool) -> str:
         first = loads[0]
         if mixed:
-            return words.weighed(self.display.mass_unit)
+            return words.weighed(self._scale(loads)[1])
         whole = [one for one in loads if one.bales]
         if not whole:
             if first.source_id in self.in_bales and first.for_days == 1:
-                return words.forked(self.display.mass_unit)
+                return words.forked(self._scale(loads)[1])
             once = len(loads) == 1 and first.for_days > 1
-            return words.by_mass(self.display.mass_unit, first.for_days if once else 1)
+            return words.by_mass(self._scale(loads)[1], first.for_days if once else 1)
         mean = sum(one.mass_kg for one in whole) / sum(one.bales or 0 for one in whole)
         return words.by_bale(self.display.mass_text(mean))
 
@@ -399,17 +400,22 @@ class _Group:
                 most[one.source_id] = max(most.get(one.source_id, 0.0), daily)
         return most
 
-    def _planned(self, loads: Sequence[Delivery]) -> str:
-        return self._cell(loads, in_bales=any(one.bales is not None for one in loads))
+    def _scale(self, loads: Sequence[Delivery]) -> tuple[float, str]:
+        """Return what a kilogram is in the unit of a line, by the most that it says of one day."""
+        most = max(
+            sum(one.mass_kg for one in loads if one.day == day)
+            for day in {one.day for one in loads}
+        )
+        return self.display.scale(most)
 
-    def _cell(self, loads: Sequence[Delivery], *, in_bales: bool) -> str:
+    def _cell(self, loads: Sequence[Delivery], scale: tuple[float, str], *, in_bales: bool) -> str:
         """Say whole bales, and with its unit what is weighed out of an opened one beside them."""
         whole = sum(one.bales or 0 for one in loads)
         loose = sum(one.mass_kg for one in loads if one.bales is None)
         said = [f"{whole:,}"] if whole else []
         if loose > 0.0:
             mass = self.display.mass_text(loose)
-            said.append(mass if in_bales else number_text(self.display.mass(loose)))
+            said.append(mass if in_bales else number_text(scale[0] * loose))
         return " + ".join(said)
 
     def _is_by_hand(self, change: ChangeOver) -> bool:
@@ -519,17 +525,21 @@ class _Group:
         return caution.about not in self._raised()
 
     def _told_above(self) -> Iterator[str]:
-        """Yield under which group the dangers of what this one is given too stand."""
+        """Yield under which group dangers and warnings of what this one is given too stand."""
         fed = self._fed()
-        above: dict[str, set[str]] = {}
+        above: dict[tuple[bool, str], set[str]] = {}
         for caution, group_id in self.told_before.items():
             here = subjects(caution, self.program, self.farm) & fed
-            is_other = group_id != self.group_id and caution.level == "danger"
+            is_other = group_id != self.group_id and caution.level != "note"
             if here and is_other and concerns(caution, self.farm, self.group_id):
-                above.setdefault(group_id, set()).update(here)
-        for group_id, named in above.items():
-            hays = [self.names[one] for one in self._order() + self.grazed if one in named]
-            yield words.read_above(hays, group_name(self.farm, group_id))
+                danger = caution.level == "danger"
+                above.setdefault((danger, group_id), set()).update(here)
+        for (danger, group_id), named in sorted(above.items(), key=lambda one: not one[0][0]):
+            # Who reads the danger of a hay there reads its warnings with it.
+            new = named if danger else named - above.get((True, group_id), set())
+            hays = [self.names[one] for one in self._order() + self.grazed if one in new]
+            if hays:
+                yield words.read_above(hays, group_name(self.farm, group_id), danger=danger)
 
     def _concerns(self, caution: Caution, fed: set[str]) -> bool:
         """Return whether a caution tells of nothing that they get in another week alone.

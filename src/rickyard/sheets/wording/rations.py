@@ -10,6 +10,7 @@ from typing import Final
 
 from rickyard.display import (
     Display,
+    count_text,
     daily_range_text,
     daily_text,
     listed,
@@ -19,12 +20,19 @@ from rickyard.display import (
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.days import weighed_out
 from rickyard.program.result import Ration, RationThing, SeasonProgram
-from rickyard.quantities import is_some
+from rickyard.quantities import KG_PER_LB, is_some
 from rickyard.sheets.wording import words
 from rickyard.sheets.wording.runs import RunAmount, bales_text, short_story
 
 #: A group with more runs of weeks than this is told by its changes of feed.
 MOST_RUNS: Final = 12
+
+#: What a head gets is told in ounces below this, where the farm counts in pounds. [kg]
+LEAST_SAID_KG: Final = 0.1 * KG_PER_LB
+
+#: Bales of some whole weeks are told where they are so near to what is meant, as a share of it.
+_NEAR_ENOUGH: Final = 0.04
+_MOST_WEEKS: Final = 4
 
 #: Of fewer bales than this a week the pounds are told: a part of one is given by hand.
 _LEAST_A_WEEK: Final = 0.45
@@ -117,9 +125,14 @@ def ration_lines(
 def _all_and_each(thing: RationThing, display: Display, each_text: Callable[[float], str]) -> str:
     """Return what all of them get a day, which is what is weighed out, and a head's part of it."""
     whole, each = thing.put_out_kg_per_day, thing.put_out_kg_per_head_day
-    told = f"{number_text(display.mass(whole))} {display.mass_unit}"
+    scale, unit = display.scale(whole)
+    told = f"{number_text(scale * whole)} {unit}"
     if whole <= each * 1.001:
         return told
+    if each < LEAST_SAID_KG:
+        small, ounces = display.scale(each)
+        same = "" if ounces == unit else f" {ounces}"
+        return f"{told} ({number_text(small * each)}{same} a head)"
     return f"{told} ({each_text(display.mass(each))} a head)"
 
 
@@ -263,6 +276,24 @@ def _bales(count: float, every: int) -> str | None:
         return None
     if count < _LEAST_A_FEEDING:
         # Nobody puts out a third of a bale: a bale is put out every third day.
-        weekly = f"{7.0 * count / every:.1f}".removesuffix(".0")
-        return f"{weekly} bale{'' if float(weekly) <= 1.0 else 's'} a week"
+        return weekly_text(7.0 * count / every)
     return f"{count:.1f} bales {'a day' if every == 1 else f'every {every} days'}"
+
+
+def weekly_text(weekly: float) -> str:
+    """Return how many whole bales come in how many days or weeks.
+
+    Examples
+    --------
+    >>> weekly_text(0.6), weekly_text(2.02), weekly_text(5.4), weekly_text(1.33)
+    ('a bale every 12 days', '2 bales a week', '11 bales in 2 weeks', '4 bales in 3 weeks')
+    """
+    if weekly < 1.0 - _NEAR_ENOUGH:
+        return f"a bale every {7.0 / weekly:.0f} days"
+    off = {
+        weeks: abs(round(weeks * weekly) / weeks - weekly) for weeks in range(1, _MOST_WEEKS + 1)
+    }
+    near = [weeks for weeks, by in off.items() if by <= _NEAR_ENOUGH * weekly]
+    weeks = near[0] if near else min(off, key=lambda one: off[one])
+    bales = count_text(round(weeks * weekly), "bale")
+    return f"{bales} a week" if weeks == 1 else f"{bales} in {weeks} weeks"

@@ -115,19 +115,19 @@ def hay_short(since: str, buy: str, day: str, *, checked: bool, gives_all: bool 
     'Hay runs short from Dec 1. Buy 56 tons of hay to last to May 3: as bought, losses counted.'
     >>> print(hay_short("Dec 1", "56 tons", "May 3", checked=True, gives_all=False))
     Hay runs short from Dec 1. Buy 56 tons of hay to last to May 3: as bought, losses counted. \
-Such hay does not give all that is short.
+Even with it they are short: hay alone is not enough.
     """
     short = f"Hay runs short from {since}"
     if not buy:
         return f"{short}, before the season ends on {day}."
     some = "" if checked else "at least "
-    rest = "" if gives_all else " Such hay does not give all that is short."
+    rest = "" if gives_all else " Even with it they are short: hay alone is not enough."
     return f"{short}. Buy {some}{buy} of hay to last to {day}: as bought, losses counted.{rest}"
 
 
 def unfit(left: str) -> str:
     """Say of hay left that it is no help."""
-    return f" {left} of hay left are kept from those who are short: read why under what is short."
+    return f" {left} of hay are left, but those who are short may not have it: see What is short."
 
 
 def barred(left: str) -> str:
@@ -360,14 +360,16 @@ def by_flake(name: str, daily: str) -> str:
     return f"Feed {name} by the flake, about {daily} a day: the day of a bale is when to open it."
 
 
-def read_above(hays: Sequence[str], group: str) -> str:
-    """Say where the dangers of hays that several groups get are told.
+def read_above(hays: Sequence[str], group: str, *, danger: bool = True) -> str:
+    """Say where the dangers, or else the warnings, of hays that several groups get are told.
 
     >>> read_above(["Sudan"], "Heifers")
     'The danger of Sudan stands under Heifers: read it before you feed this group.'
+    >>> read_above(["Fescue"], "Ponies", danger=False)
+    'The warning of Fescue stands under Ponies: read it before you feed this group.'
     """
-    named = listed(list(hays))
-    return f"The danger of {named} stands under {group}: read it before you feed this group."
+    named, level = listed(list(hays)), "danger" if danger else "warning"
+    return f"The {level} of {named} stands under {group}: read it before you feed this group."
 
 
 def title(first: str, last: str) -> str:

@@ -98,8 +98,8 @@ def care_cautions(group: Group, farm: Farm) -> tuple[Caution, ...]:
     found = []
     if group.care is Care.SENIOR:
         sentence = (
-            f"Watch that {group.name} chew and keep weight: old teeth leave long hay; soaked cubes "
-            "or pellets can stand in for it. Ask your veterinarian about teeth."
+            f"Watch the chewing and the weight of {group.name}: old teeth leave long hay; soaked "
+            "cubes or pellets can stand in for it. Ask your veterinarian about teeth."
         )
         found.append(Caution("note", group.group_id, sentence, COMMON_PRACTICE))
     if group.care not in SUGAR_LIMITED:
@@ -110,8 +110,11 @@ def care_cautions(group: Group, farm: Farm) -> tuple[Caution, ...]:
             sentence = f"{lot.name} for {group.name}: {verdict.sentence}"
             whom = (group.group_id,)
             found.append(Caution("warning", lot.lot_id, sentence, SUGAR_SOURCE, groups=whom))
+    # What holds an ionophore is for no horse, whatever its sugar.
     unknown = [
-        feed for feed in farm.feeds if feed.starch_pct is None and feed.kind is FeedKind.SUPPLEMENT
+        feed
+        for feed in farm.feeds
+        if feed.starch_pct is None and feed.kind is FeedKind.SUPPLEMENT and not feed.ionophore
     ]
     if unknown:
         names = ", ".join(one.name for one in unknown)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import Final, Literal, TypeAlias, cast
 
-from rickyard.animals import HORSES, SHEEP
+from rickyard.animals import CAMELIDS, GOATS, HORSES, SHEEP
 from rickyard.display import listed
+from rickyard.evidence import COMMON_PRACTICE
 from rickyard.farm import (
     AnimalClass,
     Caution,
@@ -60,7 +61,7 @@ def cautions(farm: Farm) -> tuple[Caution, ...]:
     True
     """
     found = [one for group in farm.groups for one in care_cautions(group, farm)]
-    found += [*_of_copper(farm), *_of_sugars(farm), *_of_fescue(farm)]
+    found += [*_of_copper(farm), *_of_sugars(farm), *_of_fescue(farm), *_of_scores(farm)]
     for row in read_rows("class_cautions"):
         found += _said(
             [one for one in farm.groups if one.animal_class.value in row["classes"].split()],
@@ -121,6 +122,28 @@ def _of_copper(farm: Farm) -> Iterator[Caution]:
                 ),
                 _COPPER_SOURCE,
                 (lot.lot_id,),
+            )
+
+
+#: Stock whose owners score from 1 to 5 as well, and the most that can be such a score.
+_TWO_SCALES: Final = SHEEP | GOATS | CAMELIDS | DONKEYS
+_OF_FIVE: Final = 5.0
+
+
+def _of_scores(farm: Farm) -> Iterator[Caution]:
+    """Ask of a score that may have been given from 1 to 5."""
+    for group in farm.groups:
+        score = group.condition_score
+        if group.animal_class in _TWO_SCALES and score is not None and score <= _OF_FIVE:
+            yield from _said(
+                [group],
+                "note",
+                lambda name, score=score: (  # type: ignore[misc]
+                    f"Condition {score:g} of {name} is read on the scale from 1 to 9, where 5 is "
+                    "the middle. If it was scored from 1 to 5, write "
+                    f"{2.0 * score - 1.0:g} instead."
+                ),
+                COMMON_PRACTICE,
             )
 
 
