@@ -209,6 +209,9 @@ def test_a_hay_that_is_mixed_in_by_hand_stands_in_pounds_of_each_day() -> None:
     asked = sum(one.offered_kg / one.days * 2.2046 for one in program.feeding if one.start == day)
     for one, other in zip(new.cells, old.cells, strict=True):
         assert float(one or 0) + float(other or 0) == pytest.approx(asked, rel=0.06)
+    (change,) = [one for one in week.groups[0].says if "Change from" in one]
+    assert "feed of both what stands here for each day" in change
+    assert not any("side by side" in one or "the list has" in one for one in week.groups[0].says)
 
 
 def test_a_group_on_grass_is_told_so() -> None:

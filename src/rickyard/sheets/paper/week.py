@@ -266,7 +266,7 @@ class _Group:
         lines = [line for one in weighed for line in (self._line(one), *self._in_measures(one))]
         # Of what is weighed and mixed the pounds of each day stand above, and no share is needed.
         for one in self.changes:
-            if one.from_sources and not self._is_mixed(one.to_source):
+            if self._stands_in_pounds(one):
                 lines += self._by_weight(one) if self._is_by_hand(one) else [self._shares(one)]
         return WeekGroup(
             name=group_name(self.farm, self.group_id),
@@ -418,6 +418,10 @@ class _Group:
             said.append(mass if in_bales else number_text(scale[0] * loose))
         return " + ".join(said)
 
+    def _stands_in_pounds(self, change: ChangeOver) -> bool:
+        """Say whether a change of hay has lines of its own, beside what is weighed and mixed."""
+        return bool(change.from_sources) and not self._is_mixed(change.to_source)
+
     def _is_by_hand(self, change: ChangeOver) -> bool:
         """Say whether a hay is mixed in by weight: the bales of the list do not do it."""
         return not change.in_program or change.to_source in self.small
@@ -472,6 +476,12 @@ class _Group:
             yield words.NOTHING
         yield from self._still_fed()
         for one in self.changes:
+            if self._stands_in_pounds(one) and self._is_by_hand(one):
+                old = [self.names[source_id] for source_id in one.from_sources]
+                yield words.mixed_by_hand(
+                    old, self.names[one.to_source], self.display.day_text(one.start), one.days
+                )
+                continue
             # What a rise does when it is too fast stands in the caution of its rule, below.
             rises = not one.from_sources and one.to_source in self._raised()
             yield first_sentence(one.sentence) if rises else one.sentence

@@ -360,6 +360,19 @@ def by_flake(name: str, daily: str) -> str:
     return f"Feed {name} by the flake, about {daily} a day: the day of a bale is when to open it."
 
 
+def mixed_by_hand(old: Sequence[str], new: str, day: str, days: int) -> str:
+    """Say that a hay is changed by the pounds of each day, and that bales are only opened for it.
+
+    >>> mixed_by_hand(["Orchard"], "Bermuda", "Jan 18", 10)
+    'Change from Orchard to Bermuda over 10 days from Jan 18: feed of both what stands here \
+for each day, and open bales as they are used up.'
+    """
+    return (
+        f"Change from {listed(list(old))} to {new} over {days} days from {day}: feed of both what "
+        "stands here for each day, and open bales as they are used up."
+    )
+
+
 def read_above(hays: Sequence[str], group: str, *, danger: bool = True) -> str:
     """Say where the dangers, or else the warnings, of hays that several groups get are told.
 
