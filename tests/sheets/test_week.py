@@ -21,7 +21,8 @@ from rickyard.program.feedout.deliveries import with_deliveries
 from rickyard.program.planning.season import plan_season
 from rickyard.program.result.result import SeasonProgram
 from rickyard.quantities import KG_PER_LB
-from rickyard.sheets.paper.week import week_list, week_start_of, week_starts
+from rickyard.sheets.paper.week import week_list
+from rickyard.sheets.paper.week_days import week_start_of, week_starts
 from rickyard.sheets.paper.week_pdf import week_pdf, weeks_pdf
 from support.delivery_farms import cows, farm_of, lot
 from support.season_example import START, WEEKS, example, large_example

@@ -13,9 +13,8 @@ from rickyard.sheets.paper.for_buyers import LotSheet, lot_sheet
 from rickyard.sheets.paper.lot_pdf import lot_pdf
 from rickyard.sheets.paper.on_farm import is_here
 from rickyard.sheets.paper.season_pdf import season_pdf
-from rickyard.sheets.paper.week import (
-    WeekGroup, WeekLine, WeekList, last_day, week_list, week_start_of,
-)
+from rickyard.sheets.paper.week import WeekGroup, WeekLine, WeekList, week_list
+from rickyard.sheets.paper.week_days import last_day, week_start_of
 from rickyard.sheets.paper.week_pdf import joined_pdf, week_pdf, weeks_pdf
 
 __all__ = [

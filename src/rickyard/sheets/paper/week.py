@@ -15,6 +15,7 @@ from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.safety import rule_of
 from rickyard.sheets.paper.on_farm import KeptAway, grazed_by, is_here, kept_away
+from rickyard.sheets.paper.week_days import DAYS
 from rickyard.sheets.wording import (
     LEVEL_MARKS,
     LEVEL_ORDER,
@@ -26,8 +27,6 @@ from rickyard.sheets.wording import (
     words,
 )
 from rickyard.tables import Tabular, counted
-
-DAYS: Final = 7
 
 #: Rules of what hurts people first, whoever is fed from the stack or not.
 PEOPLE_FIRST: Final = frozenset({"hot-now"})
@@ -92,48 +91,6 @@ class WeekList(Tabular):
             ("", counted(len(self.groups), "group")),
             ("", counted(len(self.cautions), "caution")),
         )
-
-
-def week_starts(program: SeasonProgram) -> tuple[date, ...]:
-    """Return the first day of every week of the season."""
-    count = (program.end - program.start).days
-    return tuple(program.start + timedelta(days=day) for day in range(0, count, DAYS))
-
-
-def week_start_of(program: SeasonProgram, day: date) -> date | None:
-    """Return the first day of the week that a day is in; ``None`` outside the season.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        The program; its weeks begin on the weekday of its start.
-    day : date
-        The day.
-
-    Returns
-    -------
-    date or None
-        The first day of that week.
-    """
-    if not program.start <= day < program.end:
-        return None
-    return day - timedelta(days=(day - program.start).days % DAYS)
-
-
-def last_day(program: SeasonProgram) -> date:
-    """Return the last day of the season on which anything is fed.
-
-    Parameters
-    ----------
-    program : SeasonProgram
-        A program.
-
-    Returns
-    -------
-    date
-        The last day that is fed.
-    """
-    return program.end - timedelta(days=1)
 
 
 def week_list(program: SeasonProgram, farm: Farm, start: date) -> WeekList:

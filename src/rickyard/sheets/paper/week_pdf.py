@@ -13,7 +13,8 @@ from rickyard.farm import Caution, Farm
 from rickyard.program.result import STANDING_NOTE, SeasonProgram
 from rickyard.sheets.paper import sheet_words
 from rickyard.sheets.paper.season_pdf import set_sheet
-from rickyard.sheets.paper.week import WeekGroup, WeekLine, WeekList, week_list, week_starts
+from rickyard.sheets.paper.week import WeekGroup, WeekLine, WeekList, week_list
+from rickyard.sheets.paper.week_days import week_starts
 from rickyard.sheets.wording import about_name, words
 
 _NAME: Final = 44
