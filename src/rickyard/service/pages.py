@@ -163,10 +163,12 @@ def _with_rules(reading: LotReading, farm: Farm, mine: Sequence[Binding]) -> Lot
         for caution in care_cautions(group, farm)
         if caution.about == reading.lot_id
     ]
+    # What is for no stock at all the hazard itself says.
     grave = [
         one
         for one in mine
-        if one.rule.stage == "sugar" or (one.bars and one.rule.level == "danger")
+        if one.rule.stage == "sugar"
+        or (one.bars and one.rule.level == "danger" and one.rule.stock != ("all",))
     ]
     kept = rule_cautions(farm, grave)
     if farm.groups and _may_have(farm, mine) is _NOBODY:
