@@ -33,6 +33,9 @@ GATHERERS = ("sorghum", "sudan", "millet", "milo", "corn", "oat", "rye", "wheat"
 SORGHUMS = ("sorghum", "sudan", "milo", "johnson", "shattercane", "sudex")
 NEAR = 1e-6
 
+#: Hay above it is begun low for stock in calf, Nebraska G1779. [ppm]
+BEGUN_LOW_PPM = 700.0
+
 #: Beginnings of the rules by which it is told that a change leaves a group less than its fill.
 CHANGES = ("nitrate-", "hcn-half", "grain-step", "urea-step")
 
@@ -844,30 +847,44 @@ class DailyAudit:
 
     # one thing at a time
 
+    def _begins_low(self, group: Group, source: str) -> bool:
+        """Say whether hay is begun low for its nitrate: who had such hay does not begin anew.
+
+        All of a share, and for stock in calf what holds more than 700 ppm (Nebraska G1779).
+        """
+        known, _, _ = self._nitrate(source)
+        strong = known is not None and known > BEGUN_LOW_PPM and self._pregnant(group)
+        return self._nitrate_share(group, source) < 1.0 or strong
+
     def _apart(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
         starts: list[tuple[date, str]] = []
         limited = self._limited(group, days)
+        given = {source for here in days.values() for source in here.put_out}
         for kind in ("grain", "npn", "nitrate"):
             sources = {
                 "grain": [one.feed_id for one in self.farm.feeds if one.kind is FeedKind.GRAIN],
                 "npn": [one.feed_id for one in self.farm.feeds if one.npn_cp_pct],
                 "nitrate": list(limited),
             }[kind]
-            before = any(self._known(group, one) for one in sources)
+            # Stock in calf that had hay which is begun low for them do not begin with nitrate anew.
+            like = [one for one in given if self._begins_low(group, one)]
+            like = like if kind == "nitrate" else sources
+            before = any(self._known(group, one) for one in like)
             for number in range((self.last - self.first).days):
                 day = self.first + timedelta(days=number)
-                mass = sum(
-                    days[day].put_out.get(one, 0.0) if day in days else 0.0 for one in sources
-                )
-                fed = mass / max(group.head, 1) > NEAR
-                if fed and not before:
+                put_out = days[day].put_out if day in days else {}
+                if self._is_some(group, put_out, sources) and not before:
                     starts.append((day, kind))
-                before = fed
+                before = self._is_some(group, put_out, like)
         starts.sort()
         for (one, kind), (other, another) in pairwise(starts):
             if kind != another and (other - one).days < 7:
                 yield f"{kind} begun on {one} and {another} on {other}"
                 return
+
+    def _is_some(self, group: Group, put_out: dict[str, float], sources: list[str]) -> bool:
+        """Say whether a head gets some of these sources."""
+        return sum(put_out.get(one, 0.0) for one in sources) / max(group.head, 1) > NEAR
 
     # no less at birth and weaning
 
