@@ -26,6 +26,9 @@ PRICINGS: Final = 4
 #: A further ration must save at least this much: a helper has to learn it. [USD]
 RATION_USD: Final = 10.0
 
+#: The search begins with runs of no more than so many times the mean length of a ration. [-]
+LONGEST_BEGUN: Final = 3.0
+
 #: Pricing ends when cuts are this near to their bound, as a share of it.
 NEAR_ENOUGH: Final = 1e-3
 
@@ -211,8 +214,21 @@ def _at_prices(prices: WeeklyPrices, runs: list[Runs], rules: SpanRules) -> tupl
     for group, one in enumerate(runs):
         costs = one.costs(prices.cost)
         bound += cheapest_cuts(costs, rules, group)[0]
-        starts.append(cheapest_cuts(costs, rules, group, RATION_USD)[1])
+        starts.append(cheapest_cuts(_not_long(costs, rules, group), rules, group, RATION_USD)[1])
     return bound, Spans(tuple(starts), rules.last)
+
+
+def _not_long(costs: SpanCosts, rules: SpanRules, group: int) -> SpanCosts:
+    """Return costs of runs to begin with: few things last no group through a very long one.
+
+    Prices know of no few things; the search may join runs later, and the bound holds for all.
+    """
+    whole = rules.last[group] + 1 - rules.first[group]
+    mean = int(LONGEST_BEGUN * whole / rules.most[group]) + 1
+    at = np.arange(len(costs.usd))
+    length = at[None, :] - at[:, None]
+    long = length > max(mean, min(rules.least[group], whole))
+    return SpanCosts(np.where(long, np.inf, costs.usd))
 
 
 def _priced_by(answer: Optimum, model: Model, count: int) -> Optimum:
