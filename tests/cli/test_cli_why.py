@@ -55,7 +55,7 @@ def test_why_of_one_group_says_nothing_of_the_others(demo: Path) -> None:
 
 
 def test_why_says_what_would_remove_a_shortage(tmp_path: Path) -> None:
-    write_folder(random_farm(19, lots=4, groups=3, weeks=4), tmp_path / "farm")
+    write_folder(random_farm(5, lots=4, groups=3, weeks=4), tmp_path / "farm")
     target = tmp_path / "why.json"
     result = run("why", "--weekly", tmp_path / "farm", "--json", target)
     assert result.exit_code == 0

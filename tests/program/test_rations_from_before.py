@@ -58,7 +58,7 @@ def test_what_was_fed_before_is_read_by_name_and_by_day() -> None:
 
 
 def test_a_program_there_is_is_taken_where_it_is_better() -> None:
-    farm = random_farm(16, lots=3, groups=1, weeks=9)
+    farm = random_farm(24, lots=3, groups=1, weeks=9)
     quick = PlanOptions(effort=0.0)
     first, best = (plan_season(farm, options=replace(quick, effort=one)) for one in (0.0, 0.1))
     other = plan_season(farm, options=replace(quick, begin_from=using(best)))

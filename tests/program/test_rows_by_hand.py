@@ -58,6 +58,8 @@ def problem_of(**what: Any) -> Any:
         "besides": (),
         "holds": (),
         "descents": (),
+        # Half of the first is wasted, and a fifth of the last.
+        "sources": one(feeding_loss_frac=np.array([[0.5, 0.0, 0.2], [0.0, 0.0, 0.0]])),
     }
     usual["fill"] = None
     return one(**{**usual, **what})
@@ -181,7 +183,11 @@ def test_corn_is_fed_with_hay_beside_it() -> None:
         (-INF, 0.0, {5: 1.0, 0: -0.25}),
         (-INF, 0.0, {6: 1.0, 1: -0.25, 3: -0.25}),
         (-INF, 0.0, {7: 1.0, 2: -0.25, 4: -0.25}),
-        *[(-INF, 0.0, {})] * 3,
+        # The same of what is put out.
+        (-INF, 0.0, {5: 1.25, 0: -0.5}),
+        (-INF, 0.0, {6: 1.25, 1: -0.5, 3: -0.25}),
+        (-INF, 0.0, {7: 1.25, 2: -0.5, 4: -0.25}),
+        *[(-INF, 0.0, {})] * 6,
     ]
 
 
@@ -195,6 +201,8 @@ def test_a_shared_limit_holds_in_its_periods_and_may_leave_some_kilograms_free()
     assert rows_of(rows.finish()) == [
         (-INF, 0.0, {1: 1.0, 6: 1.0, 3: -0.25}),
         (-INF, 0.0, {2: 1.0, 7: 1.0, 4: -0.25}),
+        (-INF, 0.0, {1: 2.0, 6: 1.25, 3: -0.25}),
+        (-INF, 0.0, {2: 2.0, 7: 1.25, 4: -0.25}),
         (-INF, 1.5, {1: 1.0, 6: 1.0}),
         (-INF, 2.0, {2: 1.0, 7: 1.0}),
     ]
