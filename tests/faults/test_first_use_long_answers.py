@@ -157,7 +157,7 @@ def test_first_use_slow_why_what_is_fed_nowhere_is_left_out_of_the_program() -> 
 
 @pytest.mark.more
 def test_first_use_slow_why_a_hay_is_let_in_where_it_is_asked_about() -> None:
-    farm, program = ruled(9)
+    farm, program = ruled(12)
     problem, display = problem_of(farm), display_for(farm.units)
     whole = Inquiry.of(farm, problem, program)
     priced = 0

@@ -106,6 +106,8 @@ def test_shares_are_of_all_that_is_eaten_and_wishes_are_met_as_far_as_can_be() -
         (0.0, 0.0, {0: 1.0, 5: 1.0, 10: -1.0}),
         (0.0, 0.0, {2: 1.0, 4: 1.0, 7: 1.0, 11: -1.0}),
         (-INF, 0.0, {4: 1.0, 11: -0.4}),
+        # The same of what is put out, of which a tenth and a fifth are wasted.
+        (-INF, 0.0, {2: -0.4, 4: 0.6 / 0.9, 7: -0.4 / 0.8}),
     ]
     wishes = RowBuilder(COLUMNS.period)
     _wish_rows(problem_of(), COLUMNS, wishes)

@@ -379,7 +379,7 @@ def test_sentences_are_whole(units: str) -> None:
 
 @pytest.mark.more
 def test_under_rules_the_inquiry_is_the_program_without_its_changes() -> None:
-    farm = random_farm(2, weeks=8)
+    farm = random_farm(4, weeks=8)
     season = replace(farm.season, hays_at_once=2, least_run_days=21, change_usd=20.0)
     farm = replace(farm, season=season)
     program = plan_season(farm, options=PlanOptions(effort=0.1, weekly=True))

@@ -58,7 +58,8 @@ def test_rows_of_shares_do_not_grow_with_the_number_of_lots(lots: int) -> None:
 
     Rows over many lots are otherwise one a period for what is fed only with something beside it;
     what is begun or raised slowly is held against itself before and after, or against the whole,
-    and all forage of a period against that of the one before.
+    and all forage of a period against that of the one before. Of what is put out a limited lot is
+    held against all that is put out in its cell, once.
     """
     problem = problem_of(random_farm(1, lots=lots, groups=4, weeks=6))
     model = build_model(problem)
@@ -68,6 +69,12 @@ def test_rows_of_shares_do_not_grow_with_the_number_of_lots(lots: int) -> None:
     per_row = np.bincount(model.rows.row, minlength=len(held))[held]
     totals = int((model.columns.total >= 0).sum())
     beside = len(problem.besides) * problem.shape[2] + len(problem.descents)
+    beside += sum(one.free_kg is None and not one.soft for one in problem.besides) * (
+        problem.shape[2]
+    )
+    columns = model.columns
+    share = problem.sources.share_limit[columns.group, columns.source, columns.period]
+    beside += int(((share > 0.0) & (share < 1.0)).sum())
     slowly = (len(problem.begins) + len(problem.steps)) * problem.shape[2]
     assert problem.begins
     assert problem.steps

@@ -372,7 +372,7 @@ def test_hays_are_better_when_they_save_with_the_cost_of_their_changes(small: Se
 def test_a_large_season_is_read_again_from_its_best_program(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    farm = random_farm(5, lots=14, groups=2, weeks=5)
+    farm = random_farm(15, lots=14, groups=2, weeks=5)
     farm = replace(farm, season=replace(farm.season, hays_at_once=1))
     problem = problem_of(farm)
 

@@ -81,17 +81,23 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
 
 
 def _only_numbers(table: Table, below: list[list[Seen]]) -> list[Heading]:
-    """Return the one column under an unknown word that holds numbers with points, as results do."""
+    """Return the one column under an unknown word that holds numbers with points, as results do.
+
+    None where another holds such numbers too: names of samples are no figures, so those stand side
+    by side.
+    """
     found = []
     for column in table.columns:
         own = [one for row in below for one in row if table.column_of(one.cell) is column]
         numbers = [one for one in own if one.is_value and one.value.value is not None]
-        free = not (column.field or column.label or column.aside) and len(own) == len(below) > 1
-        if free and len(numbers) == len(own) and any("." in one.text for one in numbers):
+        whole = len(numbers) == len(own) == len(below) > 1
+        if whole and any("." in one.text for one in numbers):
             found.append(column)
-    for column in found if len(found) == 1 else ():
-        column.field = "result"
-    return found if len(found) == 1 else []
+    one = found[0] if len(found) == 1 else None
+    if one is None or one.field or one.label or one.aside:
+        return []
+    one.field = "result"
+    return [one]
 
 
 def _names_over(rows: list[list[Seen]], place: int) -> bool:
