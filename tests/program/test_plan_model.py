@@ -69,9 +69,8 @@ def test_rows_of_shares_do_not_grow_with_the_number_of_lots(lots: int) -> None:
     per_row = np.bincount(model.rows.row, minlength=len(held))[held]
     totals = int((model.columns.total >= 0).sum())
     beside = len(problem.besides) * problem.shape[2] + len(problem.descents)
-    beside += sum(one.free_kg is None and not one.soft for one in problem.besides) * (
-        problem.shape[2]
-    )
+    shares = sum(one.free_kg is None and not one.soft for one in problem.besides)
+    beside += shares * problem.shape[2]
     columns = model.columns
     share = problem.sources.share_limit[columns.group, columns.source, columns.period]
     beside += int(((share > 0.0) & (share < 1.0)).sum())
