@@ -510,10 +510,14 @@ def test_hay_with_nitrate_begins_by_thirds_unless_they_know_it() -> None:
 
 
 def rules(**kinds: str) -> list[Any]:
-    demand = {"nitrate": "begin", "grain": "step", "urea": "step"}
-    finding = {"nitrate": "", "grain": "begin_grain", "urea": "begin_npn"}
+    demand = {"nitrate": "begin", "feared": "begin", "grain": "step", "urea": "step"}
+    finding = {"nitrate": "", "feared": "", "grain": "begin_grain", "urea": "begin_npn"}
     return [
-        one(source_id=name, rule=one(demand=demand[kind]), found=one(finding=finding[kind]))
+        one(
+            source_id=name,
+            rule=one(demand=demand[kind]),
+            found=one(finding=finding[kind], assumed=kind == "feared"),
+        )
         for name, kind in kinds.items()
     ]
 
@@ -521,7 +525,8 @@ def rules(**kinds: str) -> list[Any]:
 def waits(asked: dict[str, list[int]], *known: str) -> dict[str, list[int]]:
     """Return the days on which each waits; what is asked for is given by its days."""
     kilograms = {name: np.isin(np.arange(24), days).astype(float) for name, days in asked.items()}
-    found = waiting(kilograms, rules(hay="nitrate", corn="grain", block="urea"), frozenset(known))
+    bound = rules(hay="nitrate", corn="grain", block="urea", untested="feared")
+    found = waiting(kilograms, bound, frozenset(known))
     return {name: np.flatnonzero(closed).tolist() for name, closed in found.items()}
 
 
@@ -540,6 +545,23 @@ def test_one_danger_begins_a_week_after_another() -> None:
     assert waits({"hay": every, "corn": every}, "corn") == {"hay": [], "corn": []}
     assert waits({"corn": [0, 1, 4, 5]}) == {"corn": []}, "nothing waits for itself"
     assert waits({"hay": every[3:], "corn": every}) == {"hay": [3, 4, 5, 6], "corn": []}
+
+
+def test_hay_that_nobody_tested_makes_nobody_used_to_nitrate() -> None:
+    """Nobody knows that there was any in it: hay with nitrate begins anew, and only that waits."""
+    every = list(range(24))
+    week = list(range(9, 16))
+    assert waits({"untested": every, "corn": every})["corn"] == list(range(7))
+    assert waits({"untested": every, "hay": every[9:], "corn": every[9:]})["corn"] == week
+    assert waits({"hay": every[9:], "corn": every[9:]}, "untested")["corn"] == week
+    assert waits({"untested": every, "corn": every[8:], "hay": every[10:]}) == {
+        "untested": [],
+        "corn": [],
+        "hay": [10, 11, 12, 13, 14],
+    }
+    assert waits({"hay": every, "corn": every[8:], "untested": every[10:]})["untested"] == []
+    both = waits({"corn": every, "hay": every[3:], "untested": every[3:]})
+    assert both["hay"] == both["untested"] == [3, 4, 5, 6]
 
 
 # --- changes of hay ----------------------------------------------------------------------------

@@ -367,20 +367,20 @@ def test_concentrate_puts_aside_forage_by_its_kind(monkeypatch: pytest.MonkeyPat
 
 def rules(**kinds: str) -> list[Any]:
     """Return rules by source: nitrate begins, grain and urea are stepped up."""
-    demand = {"nitrate": "begin", "grain": "step", "urea": "step"}
-    finding = {"nitrate": "", "grain": "begin_grain", "urea": "begin_npn"}
+    demand = {"nitrate": "begin", "feared": "begin", "grain": "step", "urea": "step"}
+    finding = {"nitrate": "", "feared": "", "grain": "begin_grain", "urea": "begin_npn"}
     return [
         one(
             source_id=name,
             rule=one(demand=demand[kind]),
-            found=one(finding=finding[kind]),
+            found=one(finding=finding[kind], assumed=kind == "feared"),
         )
         for name, kind in kinds.items()
     ]
 
 
 DAYS = [day(number) for number in range(30)]
-RULES = rules(hay="nitrate", corn="grain", block="urea")
+RULES = rules(hay="nitrate", corn="grain", block="urea", untested="feared")
 
 
 def from_day(**first: int) -> dict[str, dict[date, float]]:
@@ -415,3 +415,14 @@ def test_what_is_known_does_not_begin_and_what_stops_begins_again() -> None:
     assert held(again) == {}, "of the same kind nothing waits for itself"
     again["corn"] = {DAYS[9]: 1e-10, DAYS[3]: 2e-9}
     assert held(again) == {"corn": [3, 4, 5, 6]}, "and a trace is nothing"
+
+
+def test_hay_that_nobody_tested_makes_nobody_used_to_nitrate() -> None:
+    """Nobody knows that there was any in it: hay with nitrate begins anew, and only that waits."""
+    assert held(from_day(untested=0, corn=0)) == {"corn": list(range(7))}
+    assert held(from_day(untested=0, hay=9, corn=9)) == {"corn": list(range(9, 16))}
+    assert held(from_day(hay=9, corn=9), "untested") == {"corn": list(range(9, 16))}
+    assert held(from_day(untested=0, corn=8, hay=10)) == {"hay": list(range(10, 15))}
+    assert held(from_day(hay=0, corn=8, untested=10)) == {}
+    both = from_day(corn=0, hay=3, untested=3)
+    assert held(both) == {"hay": [3, 4, 5, 6], "untested": [3, 4, 5, 6]}

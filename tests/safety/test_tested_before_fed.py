@@ -12,6 +12,7 @@ from rickyard.hay.sampling import farm_sample_plans
 from rickyard.hay.sampling.sampling_plan import SamplePlan
 from rickyard.program.planning import plan_season
 from rickyard.program.result import PlanOptions
+from rickyard.safety.found import of_lot
 from rickyard.safety.rule import rule_of
 from support.delivery_farms import START
 from support.rechecked import not_looked_at
@@ -32,6 +33,18 @@ def cored(farm: Farm) -> tuple[SamplePlan, ...]:
     return farm_sample_plans(
         farm, START - timedelta(days=30), {one.lot_id: 88.0 for one in farm.lots}
     )
+
+
+@pytest.mark.parametrize("rule_id", ["nitrate-unknown-quarter", "nitrate-unknown-drought-half"])
+def test_what_nobody_measured_is_limited_as_if_and_says_that_nobody_did(rule_id: str) -> None:
+    farm = farm_showing(rule_of(rule_id), AnimalClass.RAM)
+    lot = next(one for one in farm.lots if one.lot_id == "X")
+    (begun,) = (one for one in of_lot(lot, farm) if one.finding == "begin_nitrate")
+    assert (begun.value, begun.assumed) == (4000.0, True)
+    shown = farm_showing(rule_of("nitrate-half"), AnimalClass.RAM)
+    lot = next(one for one in shown.lots if one.lot_id == "X")
+    (begun,) = (one for one in of_lot(lot, shown) if one.finding == "begin_nitrate")
+    assert not begun.assumed
 
 
 @pytest.mark.parametrize(("rule_id", "kind", "test"), UNKNOWN)

@@ -110,11 +110,16 @@ _PLANTS: Final[Mapping[str, str]] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """One thing that is found of a lot or feed; ``said`` fills in words of the caution."""
+    """One thing that is found of a lot or feed; ``said`` fills in words of the caution.
+
+    Where its value is ``assumed`` nobody measured it: it limits what is fed like one that somebody
+    did, but proves nothing of what stock are used to.
+    """
 
     finding: str
     value: float | None = None
     said: Mapping[str, str] = field(default_factory=dict)
+    assumed: bool = False
 
 
 def of_lot(lot: Lot, farm: Farm) -> tuple[Found, ...]:
@@ -204,7 +209,7 @@ def _nitrate_of(lot: Lot, profile: LotProfile) -> Iterator[Found]:
     carries = Risk.NITRATE in lot_risks(lot)
     past = nitrate_past(lot)
     if profile.nitrate_unstated_ppm is not None or carries or lot.drought:
-        yield Found("begin_nitrate", amount_of("nitrate-counted-as"))
+        yield Found("begin_nitrate", amount_of("nitrate-counted-as"), assumed=True)
     if profile.nitrate_unstated_ppm is not None:
         yield Found("nitrate_form_unknown")
     elif carries and past:
@@ -454,7 +459,7 @@ def _of_long(feed: Feed) -> Iterator[Found]:
     risks = risks_named(text)
     if Risk.NITRATE in risks and feed.nitrate_no3n_ppm is None:
         yield Found("nitrate_untested_carrier")
-        yield Found("begin_nitrate", amount_of("nitrate-counted-as"))
+        yield Found("begin_nitrate", amount_of("nitrate-counted-as"), assumed=True)
     if Risk.PRUSSIC_ACID in risks:
         yield Found("sorghum_family")
     if says_fescue(text):

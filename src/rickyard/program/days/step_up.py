@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Set
 from dataclasses import dataclass
 from typing import Final
 
@@ -262,35 +262,53 @@ def waiting(
         By source, of those that may have to wait. What begins with another on a day, or within the
         week after another, waits until a week after it: nitrate hay first, then grain, then urea.
     """
-    members = _kinds(rules, frozenset(asked))
-    begun: list[tuple[int, int, str]] = []
-    for number, kind in enumerate(KINDS):
-        mine = members.get(kind, frozenset())
-        if not mine:
-            continue
-        fed = np.sum([asked[one] for one in sorted(mine)], axis=0) > NOTHING_KG
-        before = np.concatenate([[bool(mine & known)], fed[:-1]])
-        begun += [(int(day), number, kind) for day in np.flatnonzero(fed & ~before)]
+    begun = sorted(_begun_days(asked, rules, known))
     count = len(next(iter(asked.values()), np.zeros(0)))
-    closed = {kind: np.zeros(count, dtype=bool) for kind in members}
-    last, last_kind = -APART_DAYS, ""
-    for day, _, kind in sorted(begun):
-        opens = max(day, last + APART_DAYS) if kind != last_kind else day
-        closed[kind][day:opens] = True
+    may_wait = (one.source_id for one in rules if one.rule.demand in ("begin", "step"))
+    closed = {one: np.zeros(count, dtype=bool) for one in may_wait if one in asked}
+    last, last_kind = -APART_DAYS, 0
+    for day, kind, mine in begun:
+        opens = max(day, last + APART_DAYS if kind != last_kind else last)
+        for one in mine:
+            closed[one][day:opens] = True
         last, last_kind = opens, kind
-    return {one: closed[kind] for kind, mine in members.items() for one in mine}
+    return closed
 
 
-def _kinds(rules: list[Binding], fed: frozenset[str]) -> dict[str, frozenset[str]]:
-    """Return the sources of each danger; a feed with urea goes by its urea."""
-    npn = frozenset(one.source_id for one in rules if one.found.finding == "begin_npn")
-    steps = frozenset(one.source_id for one in rules if one.rule.demand == "step")
+def _begun_days(
+    asked: Mapping[str, FloatArray], rules: list[Binding], known: frozenset[str]
+) -> Iterator[tuple[int, int, list[str]]]:
+    """Yield each day on which stock begin on a danger, its number of `KINDS` and what it is in."""
+    for number, kind in enumerate(KINDS):
+        for mine, used_to in _dangers(kind, rules, asked.keys()):
+            fed, like = (
+                np.sum([asked[one] for one in sorted(these)], axis=0) > NOTHING_KG
+                for these in (mine, used_to)
+            )
+            before = np.concatenate([[bool(used_to & known)], like[:-1]])
+            for day in np.flatnonzero(fed & ~before).tolist():
+                yield int(day), number, sorted(mine)
+
+
+def _dangers(
+    kind: str, rules: list[Binding], fed: Set[str]
+) -> Iterator[tuple[frozenset[str], frozenset[str]]]:
+    """Yield what brings a danger, each with what makes stock used to it.
+
+    A feed with urea goes by its urea. Hay whose nitrate nobody measured may hold none: who had it
+    begins anew with hay that is known to hold some.
+    """
+    npn = {one.source_id for one in rules if one.found.finding == NEVER_FREE}
+    steps = {one.source_id for one in rules if one.rule.demand == "step"}
+    begins = {one.source_id: one.found for one in rules if one.rule.demand == "begin"}
+    measured = frozenset(one for one, found in begins.items() if not found.assumed) & fed
+    untested = frozenset(begins) & fed - measured
     found = {
-        "nitrate": frozenset(one.source_id for one in rules if one.rule.demand == "begin"),
-        "grain": steps - npn,
-        "npn": steps & npn,
+        "nitrate": [(measured, measured), (untested, measured | untested)],
+        "grain": [(frozenset(steps - npn) & fed,) * 2],
+        "npn": [(frozenset(steps & npn) & fed,) * 2],
     }
-    return {kind: mine & fed for kind, mine in found.items() if mine & fed}
+    yield from ((mine, used_to) for mine, used_to in found[kind] if mine)
 
 
 def asked_by_day(

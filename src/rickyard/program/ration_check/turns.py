@@ -13,7 +13,10 @@ from rickyard.safety import Binding
 APART: Final = timedelta(days=7)
 
 #: Who goes first where several begin on a day.
-FIRST_COME: Final = ("nitrate", "grain", "urea")
+FIRST_COME: Final = ("nitrate", "feared", "grain", "urea")
+
+#: What is one danger with another.
+DANGER: Final = {"feared": "nitrate"}
 
 
 def waits(
@@ -40,25 +43,40 @@ def waits(
     set of (str, date)
         Empty where nothing has to wait.
     """
-    urea = {one.source_id for one in rules if one.found.finding == "begin_npn"}
-    kinds: dict[str, set[str]] = defaultdict(set)
-    for one in rules:
-        if one.rule.demand == "begin":
-            kinds["nitrate"].add(one.source_id)
-        elif one.rule.demand == "step":
-            kinds["urea" if one.source_id in urea else "grain"].add(one.source_id)
-    fed_before = {kind: bool(mine & known & asked.keys()) for kind, mine in kinds.items()}
+    kinds = _kinds(rules)
+    fed_before = {
+        kind: any(one in known and one in asked for one in used_to)
+        for kind, (_, used_to) in kinds.items()
+    }
     held: set[tuple[str, date]] = set()
     last, opened = "", date.min
     until: dict[str, date] = {}
     for day in days:
-        for kind in FIRST_COME:
-            fed = any(asked.get(one, {}).get(day, 0.0) > 1e-9 for one in kinds[kind])
-            if fed and not fed_before.get(kind, False):
-                soon = kind != last and last != "" and day < opened + APART
-                until[kind] = opened + APART if soon else day
-                last, opened = kind, until[kind]
-            fed_before[kind] = fed
+        fed = {one for one, kg in asked.items() if kg.get(day, 0.0) > 1e-9}
+        for kind in (one for one in FIRST_COME if one in kinds):
+            mine, used_to = kinds[kind]
+            if mine & fed and not fed_before[kind]:
+                danger = DANGER.get(kind, kind)
+                other = last not in ("", danger)
+                until[kind] = max(day, opened + APART) if other else max(day, opened)
+                last, opened = danger, until[kind]
+            fed_before[kind] = bool(used_to & fed)
             if day < until.get(kind, date.min):
-                held |= {(one, day) for one in kinds[kind]}
+                held |= {(one, day) for one in mine}
     return held
+
+
+def _kinds(rules: list[Binding]) -> dict[str, tuple[set[str], set[str]]]:
+    """Return the sources of each kind, and those that make stock used to it.
+
+    Hay with nitrate that nobody measured may hold none: it makes nobody used to what holds some.
+    """
+    urea = {one.source_id for one in rules if one.found.finding == "begin_npn"}
+    kinds: dict[str, set[str]] = defaultdict(set)
+    for one in rules:
+        if one.rule.demand == "begin":
+            kinds["feared" if one.found.assumed else "nitrate"].add(one.source_id)
+        elif one.rule.demand == "step":
+            kinds["urea" if one.source_id in urea else "grain"].add(one.source_id)
+    either = kinds["nitrate"] | kinds["feared"]
+    return {one: (mine, either if one == "feared" else mine) for one, mine in kinds.items()}
