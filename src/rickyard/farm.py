@@ -131,8 +131,9 @@ class Lot:
     dimensions and a density stand in; ``bale_weight_sd_kg`` is the spread of the
     ``bales_weighed`` from bale to bale. ``value_usd_per_kg`` is what the hay would bring as
     fed, in the yard; ``sale_usd_per_kg`` is what a buyer would pay for it as fed on the first day
-    of the season, and ``None`` where it is not for sale. What happened to it, from ``rained_on``
-    to ``stone_fruit_leaves``, decides which hazards are looked for.
+    of the season, and ``None`` where it is not for sale. ``latest_temperature_c`` is what was read
+    inside it on a later day than the hottest. What happened to it, from ``rained_on`` to
+    ``stone_fruit_leaves``, decides which hazards are looked for.
     """
 
     lot_id: str
@@ -158,6 +159,7 @@ class Lot:
     drought: bool | None = None
     frosted: bool | None = None
     highest_temperature_c: float | None = None
+    latest_temperature_c: float | None = None
     feed_by: date | None = None
     feed_from: date | None = None
     note: str = ""

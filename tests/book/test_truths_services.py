@@ -55,6 +55,7 @@ from rickyard.book.services import (
     list_farms,
     next_season,
     plan_work,
+    probe_lot,
     read_counts,
     read_farm,
     read_group_facts,
@@ -271,6 +272,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
         yield f"take out {kind}", lambda who, k=kind, t=thing: take_out(who, sid, k, t, 99)
     yield "count lot", lambda who: count_lot(who, sid, "A1", 7.0, DAY)
     yield "weigh lot", lambda who: weigh_lot(who, sid, "A1", (520.0, 530.0), DAY)
+    yield "probe lot", lambda who: probe_lot(who, sid, "A1", 35.0, DAY)
     yield "write farm", lambda who: write_farm(who, fid, {"note": "x"}, 1)
     yield "write season", lambda who: write_season(who, sid, farm.season, 1)
     yield "take intake", lambda who: take_intake(who, sid, DAY, 100.0)

@@ -265,3 +265,38 @@ def test_corn_silage_may_be_wet(tmp_path: Path) -> None:
     del texts["fed.csv"], texts["moves.csv"], texts["wishes.csv"]
     found = read_folder(write_texts(tmp_path / "farm", dict(texts)))
     assert (found.farm.lots[0].dm_pct, found.questions) == (33.0, ())
+
+
+def read_again(hottest: str, latest: str) -> str:
+    """Return the good lots with what was read inside the first of them."""
+    text = GOOD["lots.csv"]
+    for was, now in (
+        ("rained_on,note", "highest_temperature_degF,latest_temperature_degF"),
+        (",110,no,", f",110,{hottest},{latest}"),
+        (',80,yes,"under the tarp, west end"', ",80,,"),
+        (",180,no,", ",180,,"),
+    ):
+        text = text.replace(was, now)
+    return text
+
+
+def test_a_later_reading_of_a_stack_stands_beside_the_hottest(tmp_path: Path) -> None:
+    lot = farm_of(tmp_path, lots_csv=read_again("158", "86")).lots[0]
+    assert lot.highest_temperature_c == pytest.approx(70.0)
+    assert lot.latest_temperature_c == pytest.approx(30.0)
+
+
+@pytest.mark.parametrize(
+    ("hottest", "latest", "column", "told"),
+    [
+        ("", "86", "highest_temperature", "how hot it was is not known"),
+        ("100", "158", "latest_temperature", "above the hottest reading"),
+    ],
+)
+def test_a_later_reading_alone_or_hotter_is_at_fault(
+    tmp_path: Path, hottest: str, latest: str, column: str, told: str
+) -> None:
+    with pytest.raises(FolderFaults) as caught:
+        farm_of(tmp_path, lots_csv=read_again(hottest, latest))
+    assert f"column {column}" in str(caught.value)
+    assert told in str(caught.value)

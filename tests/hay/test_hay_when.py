@@ -292,6 +292,12 @@ def test_a_stack_that_may_burn_is_not_sampled() -> None:
     dates = when.sample_dates(hot, FEEDING, date(2026, 11, 30), 88.0, PLACE)
     assert (dates.status, dates.sample_on) == ("hot", None)
     assert "do not touch" in dates.reasons[-1]
+    # Until it was read again under 120 degF (49 degC).
+    for latest_c, status in ((50.0, "hot"), (48.8, "due")):
+        cooled = replace(hot, latest_temperature_c=latest_c)
+        again = when.sample_dates(cooled, FEEDING, date(2026, 11, 20), 88.0, PLACE)
+        assert (again.status == "hot") is (status == "hot")
+        assert (again.sample_on is None) is (status == "hot")
     # A test that is still good is no leave to go near it.
     tested = when.Since(sampled_on=date(2026, 11, 20))
     for stack, status in ((hot, "hot"), (BARN, "tested")):

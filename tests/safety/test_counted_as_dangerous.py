@@ -8,7 +8,7 @@ from datetime import timedelta
 import pytest
 
 from rickyard.farm import AnimalClass, Feed, FeedKind, Forage, Group, Lot
-from rickyard.safety import bindings
+from rickyard.safety import bindings, rule_cautions
 from rickyard.safety.found import of_feed
 from support.farms import START
 from support.rows import each_row
@@ -126,3 +126,30 @@ def test_a_hot_stack_is_fed_to_nobody_until_a_cool_reading(celsius: float, barre
     """150 degF is where the fire department is called (Penn State; Purdue; Cornell)."""
     rules = rules_on(lot_of("alfalfa", highest_temperature_c=celsius), animals(AnimalClass.COW))
     assert (0.0 in rules.values()) == barred
+
+
+@each_row(
+    ("hottest", "latest", "held"),
+    [
+        (70.0, None, {"hot-stack": "none"}),
+        (70.0, 49.0, {"hot-stack": "none"}),
+        (70.0, 30.0, {"cooled-stack": "keep"}),
+        (60.0, 30.0, {}),
+        (82.0, 30.0, {"charred": "none"}),
+    ],
+)
+def test_a_stack_that_has_cooled_is_fed_again_unless_it_charred(
+    hottest: float, latest: float | None, held: dict[str, str]
+) -> None:
+    """Cool under 120 degF: common practice; charred hay is put up anew by who looked at it."""
+    stack = lot_of("alfalfa", highest_temperature_c=hottest, latest_temperature_c=latest)
+    farm = replace(farm_of([], [animals(AnimalClass.COW)], []), lots=(stack,))
+    heat = [one.rule for one in bindings(farm) if one.rule.hazard == "hot hay"]
+    of_heat = [one for one in heat if one.words]
+    assert {one.rule_id: one.demand for one in of_heat} == held
+    told = [one.sentence for one in rule_cautions(farm, bindings(farm))]
+    heated = [one for one in told if "heated to" in one]
+    fahrenheit = round(hottest * 1.8 + 32.0)
+    assert all(f"heated to {fahrenheit} °F ({hottest:.0f} °C)" in one for one in heated)
+    assert len(heated) == len(held)
+    assert not any("highest_temperature" in one for one in told)

@@ -63,6 +63,9 @@ def lots_of(farm: Farm, *changed: Lot) -> Farm:
         ({"stone_fruit_leaves": True}, 100.0, False),
         ({"note": "chokecherry"}, 100.0, False),
         ({"highest_temperature_c": 85.0}, 100.0, False),
+        ({"highest_temperature_c": 70.0}, 100.0, False),
+        ({"highest_temperature_c": 70.0, "latest_temperature_c": 30.0}, 100.0, True),
+        ({"highest_temperature_c": 85.0, "latest_temperature_c": 30.0}, 100.0, False),
     ],
 )
 def test_only_hay_that_is_safe_in_part_stands_in(

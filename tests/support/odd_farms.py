@@ -228,6 +228,7 @@ def odd_lot(chance: random.Random, number: int, known: float = 0.5) -> tuple[Lot
         baled_on=START - timedelta(days=chance.randint(3, 500)),
         counted_on=START - timedelta(days=chance.randint(0, 2)),
         storage=chance.choice(list(Storage)),
+        latest_temperature_c=None,
         note=chance.choice(["", "tall fescue", "endophyte", "beside the road"]),
         **size,
         species=chance.choice(["", "tall fescue", "orchardgrass", "sorghum-sudan", "alfalfa"]),

@@ -102,6 +102,7 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "butyric_acid": lambda _: baleage(ph=4.2, butyric=1.0),
     "hot_hay": lambda _: (suspect(highest_temperature_c=75.0), ()),
     "charred": lambda v: (suspect(highest_temperature_c=v), ()),
+    "cooled_stack": lambda v: (suspect(highest_temperature_c=v, latest_temperature_c=25.0), ()),
     "potassium": lambda v: tested("k", v, "pct"),
     "selenium": lambda v: tested("se", v, "ppm"),
     "sweet_clover": lambda _: (suspect(species="sweet clover"), ()),

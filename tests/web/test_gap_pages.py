@@ -65,3 +65,21 @@ def test_pages_are_shown_with_what_lacks_and_take_it(
     page = get(f"/hill-farm/stock/STOCK{ON}")
     assert "ot known yet" not in page.text
     assert "How old are they?" not in page.text
+
+
+def test_a_stack_that_was_hot_waits_for_the_reading_by_which_it_has_cooled(
+    season: Any, new_book: BookPlace, open_pages: Callable[..., Any]
+) -> None:
+    get, client = open_pages(new_book), Client(SERVER_NAME="127.0.0.1")
+    for read, unit, kept in (("158", "degF", (70, None)), ("30", "degC", (70, 30))):
+        sent = {"highest_temperature_c": read, "highest_temperature_c_unit": unit}
+        assert client.post(f"/hill-farm/hay/A1/probe{ON}", sent).status_code == 302
+        lot = farm_of(season).lot("A1")
+        found = (lot.highest_temperature_c, lot.latest_temperature_c)
+        assert tuple(one if one is None else round(one) for one in found) == kept
+        page = get(f"/hill-farm/hay/A1{ON}")
+        assert "Hottest so far: 158 °F (70 °C)." in page.text
+        assert ("Latest: 86 °F (30 °C)." in page.text) is (unit == "degC")
+    wrong = client.post(f"/hill-farm/hay/A1/probe{ON}", {"highest_temperature_c": "warm"})
+    assert wrong.status_code == 422
+    assert "warm" in wrong.content.decode()

@@ -134,6 +134,7 @@ def test_every_page_holds_to_the_table_of_permissions(season: Any, role: Role) -
         "/hill-farm/tests/A1/sent": "send sample",
         "/hill-farm/hay/A1/note": "count lot",
         "/hill-farm/hay/A1/weigh": "weigh lot",
+        "/hill-farm/hay/A1/probe": "probe lot",
         "/hill-farm/season/share": "share season",
         "/hill-farm/season/share/end": "end share",
         "/hill-farm/hay/A1/share": "share lot",

@@ -11,6 +11,7 @@ from typing import Final
 from rickyard.farm import Farm, Feed, FeedKind, Forage, Lot, Package
 from rickyard.forage import Risk, lot_risks, risks_named
 from rickyard.forage.hazards import (
+    has_cooled,
     is_known_cured,
     lot_hazards,
     nitrate_past,
@@ -19,7 +20,8 @@ from rickyard.forage.hazards import (
 )
 from rickyard.forage.plausibility import LotProfile, lot_profile
 from rickyard.forage.values import feed_row
-from rickyard.safety.rule import amount_of
+from rickyard.quantities import convert
+from rickyard.safety.rule import amount_of, rule_of
 from rickyard.stock.herd import is_risky_fescue, lot_sugars, may_hold_copper, says_fescue
 
 #: Parts per million of a share in percent, and parts per billion of one part per million.
@@ -292,8 +294,7 @@ def _fescue(lot: Lot, farm: Farm) -> Iterator[Found]:
 
 
 def _past(lot: Lot, farm: Farm) -> Iterator[Found]:
-    if lot.highest_temperature_c is not None:
-        yield Found("charred", lot.highest_temperature_c)
+    yield from _heated(lot)
     if lot.flooded:
         yield Found("flooded")
     if lot.weedy:
@@ -303,6 +304,16 @@ def _past(lot: Lot, farm: Farm) -> Iterator[Found]:
         yield Found("new_hay")
     if age > OLD_DAYS or lot.drought or lot.rained_on:
         yield Found("faded")
+
+
+def _heated(lot: Lot) -> Iterator[Found]:
+    """Yield how hot it was inside; a stack that only has to cool is another thing once it has."""
+    hottest = lot.highest_temperature_c
+    if hottest is None:
+        return
+    cooled = has_cooled(lot) and rule_of("hot-stack").meets(hottest)
+    said = {"fahrenheit": f"{convert(hottest, 'degC', 'degF'):.0f}"}
+    yield Found("cooled_stack" if cooled else "charred", hottest, said)
 
 
 def _sugars(lot: Lot, farm: Farm) -> Iterator[Found]:

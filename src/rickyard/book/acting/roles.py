@@ -31,6 +31,7 @@ PERMISSIONS: Final[Mapping[str, frozenset[Role]]] = {
     "write feed": _BOTH,
     "count lot": _ALL,
     "weigh lot": _ALL,
+    "probe lot": _ALL,
     "bring in report": _ALL,
     "use report": _BOTH,
     "take out lot": _BOTH,

@@ -39,7 +39,8 @@ if TYPE_CHECKING:
     from rickyard.book.services.seasons import Next, begin_season, next_season
     from rickyard.book.services.starting import start_farm
     from rickyard.book.services.things import (
-        count_lot, read_things, take_out, weigh_lot, write_farm, write_season, write_thing,
+        count_lot, probe_lot, read_things, take_out, weigh_lot, write_farm, write_season,
+        write_thing,
     )
 
 __getattr__ = at_first_use(__name__, {
@@ -60,7 +61,8 @@ __getattr__ = at_first_use(__name__, {
     "rules": "look_at",
     "seasons": "Next begin_season next_season",
     "starting": "start_farm",
-    "things": "count_lot read_things take_out weigh_lot write_farm write_season write_thing",
+    "things": "count_lot probe_lot read_things take_out weigh_lot write_farm write_season"
+    " write_thing",
 })
 
 __all__ = [
@@ -68,8 +70,8 @@ __all__ = [
     "ReadingKept", "USUAL", "accept_invitation", "add_line", "adopt", "ask_plan", "begin_season",
     "count_lot", "danger_key", "end_invitation", "end_membership", "export_farm", "invitation_of",
     "invite", "join", "keep_program", "keep_report", "let_in", "list_farms", "look_at",
-    "members_of", "next_season", "plan_work", "planned_in", "planned_of", "programs", "read_counts",
-    "read_farm", "read_group_facts", "read_invitations", "read_lines", "read_people",
+    "members_of", "next_season", "plan_work", "planned_in", "planned_of", "probe_lot", "programs",
+    "read_counts", "read_farm", "read_group_facts", "read_invitations", "read_lines", "read_people",
     "read_program", "read_report", "read_things", "read_trail", "reading_kept", "reports_kept",
     "season_there", "somebody", "standing_dangers", "start_farm", "stop_plan", "take_out",
     "undo_line", "use_report", "weigh_lot", "who_wrote", "whole_farm", "whole_farms", "write_farm",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from statistics import fmean, stdev
@@ -136,22 +136,17 @@ def count_lot(
     NotTaken
         If the lot was counted on a later day, or a rule of the farm folder is broken.
     """
-    what, season = KINDS["lot"], season_there(person, season_id)
-    with acting("count lot", person, season.farm_id, f"{lot_id}: {bales:g}") as act:
-        sent = _sent_before(what.states, fact, season)
-        if sent is not None:
-            return Done(sent.id, sent.thing_id, is_new=False)
-        rows = {one["lot_id"]: one for one in current_states(what.states, season)}
-        if lot_id not in rows:
-            raise NotThere
-        lot = records.item_of(plain.Lot, rows[lot_id])
+
+    def counted(lot: plain.Lot) -> plain.Lot:
         if day < lot.counted_on:
             raise NotTaken(
                 f"{lot_id} was counted on {lot.counted_on}, after {day}, and the later count "
                 "holds. Nothing was written."
             )
-        counted = replace(lot, bales=bales, counted_on=day)
-        return _written(act, season, what, counted, rows[lot_id]["thing_id"], day, fact)
+        return replace(lot, bales=bales, counted_on=day)
+
+    about = f"{lot_id}: {bales:g}"
+    return _found_of_lot(("count lot", person, about), season_id, lot_id, counted, (day, fact))
 
 
 def weigh_lot(
@@ -195,22 +190,95 @@ def weigh_lot(
     NotTaken
         If a rule of the farm folder is broken.
     """
-    what, season = KINDS["lot"], season_there(person, season_id)
+
+    def weighed(lot: plain.Lot) -> plain.Lot:
+        return replace(
+            lot,
+            bale_weight_kg=fmean(weights_kg),
+            bales_weighed=len(weights_kg),
+            bale_weight_sd_kg=stdev(weights_kg) if len(weights_kg) > 1 else None,
+        )
+
     about = f"{lot_id}: {count_text(len(weights_kg), 'bale')}"
-    with acting("weigh lot", person, season.farm_id, about) as act:
+    return _found_of_lot(("weigh lot", person, about), season_id, lot_id, weighed, (day, fact))
+
+
+def probe_lot(
+    person: Any,
+    season_id: UUID,
+    lot_id: str,
+    inside_c: float,
+    day: date,
+    *,
+    fact: UUID | None = None,
+) -> Done:
+    """Write what was read inside a lot.
+
+    The first reading is its hottest; each later one is its latest, and its hottest too where it is
+    hotter.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who read it.
+    season_id : UUID
+        The season.
+    lot_id : str
+        The short name of the lot.
+    inside_c : float
+        The temperature inside. [degC]
+    day : date
+        The day.
+    fact : UUID, optional
+        An id of this very fact, so that it counts once however often it is sent.
+
+    Returns
+    -------
+    Done
+        What happened.
+
+    Raises
+    ------
+    NotThere
+        If the season has no such lot.
+    NotTaken
+        If a rule of the farm folder is broken.
+    """
+
+    def probed(lot: plain.Lot) -> plain.Lot:
+        hottest = lot.highest_temperature_c
+        if hottest is None:
+            return replace(lot, highest_temperature_c=inside_c)
+        hottest = max(hottest, inside_c)
+        return replace(lot, highest_temperature_c=hottest, latest_temperature_c=inside_c)
+
+    about = f"{lot_id}: {inside_c:.0f} °C"
+    return _found_of_lot(("probe lot", person, about), season_id, lot_id, probed, (day, fact))
+
+
+def _found_of_lot(
+    asked: tuple[str, Any, str],
+    season_id: UUID,
+    lot_id: str,
+    found: Callable[[plain.Lot], plain.Lot],
+    when: tuple[date, UUID | None],
+) -> Done:
+    """Write what was found of a lot on a day, once however often it is sent.
+
+    ``asked`` is the service, who asks it and about what.
+    """
+    service, person, about = asked
+    day, fact = when
+    what, season = KINDS["lot"], season_there(person, season_id)
+    with acting(service, person, season.farm_id, about) as act:
         sent = _sent_before(what.states, fact, season)
         if sent is not None:
             return Done(sent.id, sent.thing_id, is_new=False)
         rows = {one["lot_id"]: one for one in current_states(what.states, season)}
         if lot_id not in rows:
             raise NotThere
-        weighed = replace(
-            records.item_of(plain.Lot, rows[lot_id]),
-            bale_weight_kg=fmean(weights_kg),
-            bales_weighed=len(weights_kg),
-            bale_weight_sd_kg=stdev(weights_kg) if len(weights_kg) > 1 else None,
-        )
-        return _written(act, season, what, weighed, rows[lot_id]["thing_id"], day, fact)
+        lot = found(records.item_of(plain.Lot, rows[lot_id]))
+        return _written(act, season, what, lot, rows[lot_id]["thing_id"], day, fact)
 
 
 def _written(

@@ -24,6 +24,7 @@ _DONE: Final[Mapping[str, str]] = {
     "give back intake": "gave back what the log said that stock eat",
     "count lot": "counted a lot",
     "weigh lot": "weighed bales of a lot",
+    "probe lot": "took the temperature of a lot",
     "bring in report": "brought in a laboratory's file",
     "use report": "used a report",
     "take out lot": "took out a lot",

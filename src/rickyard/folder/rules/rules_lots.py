@@ -49,6 +49,19 @@ def lot_faults(row: tables.TableRow) -> Iterator[tables.Fault]:
     if not weight_faults:
         yield from _density_faults(row)
     yield from _moisture_faults(row)
+    yield from _heat_faults(row)
+
+
+def _heat_faults(row: tables.TableRow) -> Iterator[tables.Fault]:
+    """Yield a later reading without the hottest: nobody would be kept off what was hot."""
+    cells = row.cells
+    if "latest_temperature_c" in cells and "highest_temperature_c" not in cells and row.sure:
+        yield row.missing(
+            "highest_temperature_c",
+            "how hot it was is not known, though it was read again later.",
+            "Write the hottest reading there, and what was read later in latest_temperature.",
+            "a temperature",
+        )
 
 
 def lot_questions(row: tables.TableRow) -> Iterator[tables.Fault]:

@@ -10,7 +10,7 @@ from rickyard.forage.hazards.baleage import silage_ph_range
 from rickyard.forage.hazards.every_hazard import lot_hazards
 from rickyard.forage.hazards.hazard import ALL_STOCK, ASK_VET, Hazard, Level
 from rickyard.forage.hazards.heating import (
-    HEAT_DAMAGE_FROM_F, has_reached, hay_temperature_action, hay_temperature_label,
+    HEAT_DAMAGE_FROM_F, has_cooled, has_reached, hay_temperature_action, hay_temperature_label,
     heating_degree_days_f,
 )
 from rickyard.forage.hazards.minerals import (
@@ -30,9 +30,9 @@ __all__ = [
     "AFLATOXIN_LIMIT_PPB", "ALL_STOCK", "ASK_VET", "FUMONISIN_DIET_LIMIT_PPM", "HCN_RISK_SOURCE",
     "HEAT_DAMAGE_FROM_F", "Hazard", "Level", "SHEEP_MO_BELOW_PPM", "SULFUR_PER_SULFATE",
     "WATER_PCT_BW_BEEF", "WATER_PCT_BW_LACTATING", "counts_as_deadly", "diet_no3n_ppm",
-    "ergovaline_threshold_text", "external_ash_pct", "has_reached", "hay_temperature_action",
-    "hay_temperature_label", "heating_degree_days_f", "internal_ash_pct", "is_known_cured",
-    "is_nitrate_suspect", "lot_hazards", "mold_class", "molds", "nitrate_past",
+    "ergovaline_threshold_text", "external_ash_pct", "has_cooled", "has_reached",
+    "hay_temperature_action", "hay_temperature_label", "heating_degree_days_f", "internal_ash_pct",
+    "is_known_cured", "is_nitrate_suspect", "lot_hazards", "mold_class", "molds", "nitrate_past",
     "prussic_acid_reasons", "selenium_class", "silage_ph_range", "tdn_lost_to_ash_pct",
     "total_sulfur_pct", "water_no3n_mg_per_l",
 ]

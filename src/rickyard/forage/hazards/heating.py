@@ -19,6 +19,8 @@ _ROUNDING_F: Final = 0.01  # judgement
 HEAT_DAMAGE_FROM_F: Final = 130.0
 WATCHED_FROM_F: Final = 131.0
 DANGER_FROM_F: Final = 150.0
+#: A stack that is cooler has cooled. Common practice. [degF]
+COOL_BELOW_F: Final = 120.0
 
 #: Heating degree-days begin here (Coblentz, summarised by Lewandowski, Ohio State 2013). [degF]
 HEATING_BASE_F: Final = 86.0
@@ -126,11 +128,39 @@ def has_reached(temperature_c: float, limit_f: float) -> bool:
     return UNITS["degF"].from_canonical(temperature_c) + _ROUNDING_F >= limit_f
 
 
+def has_cooled(lot: Lot) -> bool:
+    """Say whether a later reading than the hottest shows that a stack has cooled.
+
+    Parameters
+    ----------
+    lot : Lot
+        Its readings are read.
+
+    Returns
+    -------
+    bool
+        True under 120 degF (49 degC); without a later reading nobody knows, and it has not.
+
+    Examples
+    --------
+    >>> from dataclasses import replace
+    >>> from datetime import date
+    >>> from rickyard.farm import Forage, Package, Storage
+    >>> day = date(2026, 7, 1)
+    >>> stack = Lot("A", "Barn", Forage.ALFALFA, Package.ROUND, Storage.ENCLOSED_BARN, 40.0, day,
+    ...             day, highest_temperature_c=70.0, latest_temperature_c=30.0)
+    >>> has_cooled(stack), has_cooled(replace(stack, latest_temperature_c=None))
+    (True, False)
+    """
+    latest = lot.latest_temperature_c
+    return latest is not None and not has_reached(latest, COOL_BELOW_F)
+
+
 def hot_hay_hazards(lot: Lot) -> Iterator[Hazard]:
-    """Yield what the hottest reading inside dry hay calls for."""
+    """Yield what the hottest reading inside dry hay calls for until it has cooled."""
     highest = lot.highest_temperature_c
     action = "" if highest is None or is_wet(lot) else hay_temperature_action(highest)
-    if highest is None or not action:
+    if highest is None or not action or has_cooled(lot):
         return
     danger = has_reached(highest, DANGER_FROM_F)
     level: Level = "warning" if has_reached(highest, WATCHED_FROM_F) else "note"

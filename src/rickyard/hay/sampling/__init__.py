@@ -19,12 +19,12 @@ from rickyard.hay.sampling.protocols import Protocol, protocols_for
 from rickyard.hay.sampling.sampling_plan import (
     Options, SamplePlan, UNKNOWN_RAIN_MM, farm_sample_plans, lot_spread,
 )
-from rickyard.hay.sampling.when import is_silage
+from rickyard.hay.sampling.when import is_silage, too_hot_to_touch
 
 __all__ = [
     "CAUTIONS", "Coring", "LotSplit", "MOST_DAYS_APART", "Options", "PRACTICE_CORES",
     "PROTOCOL_CORES", "Protocol", "SamplePlan", "Sent", "Tried", "UNKNOWN_RAIN_MM", "analyses",
     "bale_selection", "cheapest_order", "cores", "coring", "farm_sample_plans", "is_silage",
     "lot_code", "lot_size_cautions", "lot_spread", "lots", "probing", "protocols", "protocols_for",
-    "purpose_of", "sampling_plan", "split_lot", "wanted_tests", "when",
+    "purpose_of", "sampling_plan", "split_lot", "too_hot_to_touch", "wanted_tests", "when",
 ]

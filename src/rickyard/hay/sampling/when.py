@@ -9,7 +9,7 @@ from typing import Final, Literal
 from rickyard.display import Display
 from rickyard.farm import Forage, Lot, Package, Storage
 from rickyard.hay.common import WorkCalendar
-from rickyard.hay.storage import DRY_RAIN_MM, HEATED_C, heat_step
+from rickyard.hay.storage import CALM_C, DRY_RAIN_MM, HEATED_C, heat_step
 
 #: Writes the days of sentences, which are localized with them.
 _DATES: Final = Display()
@@ -45,8 +45,8 @@ FED_SHARE: Final = 0.30
 #: What is said of hay that nobody samples. Cool under 120 degF: common practice.
 HOT: Final = (
     "it was hot enough to burn: do not touch, core or move it until it is under 120 °F (49 °C), "
-    "and call the fire department first; then write the new reading under highest_temperature, "
-    "and test bound protein"
+    "and call the fire department first; then write down its latest temperature, and test bound "
+    "protein"
 )
 
 _EXPOSED: Final = (Storage.EXPOSED_GROUND, Storage.EXPOSED_ELEVATED)
@@ -213,16 +213,19 @@ def is_silage(lot: Lot) -> bool:
 def too_hot_to_touch(lot: Lot) -> bool:
     """Return whether the hottest reading of a lot keeps everybody off it.
 
-    From 150 degF on (Penn State; Purdue; Cornell), until a later reading is written down.
+    From 150 degF on (Penn State; Purdue; Cornell), until a later reading under 120 degF is written
+    down (cool under it: common practice).
 
     Examples
     --------
-    >>> too_hot_to_touch(Lot("A", "Barn", Forage.ALFALFA, Package.ROUND, Storage.ENCLOSED_BARN,
-    ...     40.0, date(2026, 6, 1), date(2026, 6, 1), highest_temperature_c=66.0))
-    True
+    >>> stack = Lot("A", "Barn", Forage.ALFALFA, Package.ROUND, Storage.ENCLOSED_BARN,
+    ...     40.0, date(2026, 6, 1), date(2026, 6, 1), highest_temperature_c=66.0)
+    >>> too_hot_to_touch(stack), too_hot_to_touch(replace(stack, latest_temperature_c=24.0))
+    (True, False)
     """
-    hottest = lot.highest_temperature_c
-    return hottest is not None and heat_step(hottest).level == "danger"
+    hottest, latest = lot.highest_temperature_c, lot.latest_temperature_c
+    hot = hottest is not None and heat_step(hottest).level == "danger"
+    return hot and (latest is None or latest >= CALM_C)
 
 
 def latest_day(feeding_on: date, place: BoxPlace, *, wet: bool = False) -> date:

@@ -149,10 +149,10 @@ def heat_watch(
 
 
 def lot_watch(lot: Lot, today: date) -> Watch:
-    """Return the watch of a lot, with the hottest reading that its row holds.
+    """Return the watch of a lot, with the hottest reading and the latest that its row holds.
 
-    The row holds no day for it, so the reading counts while fires still come, 42 days from
-    baling; after that it tells of damage and not of danger.
+    The row holds no day for them, so readings count while fires still come, 42 days from
+    baling; after that they tell of damage and not of danger.
 
     Parameters
     ----------
@@ -174,9 +174,9 @@ def lot_watch(lot: Lot, today: date) -> Watch:
     >>> lot_watch(lot, date(2026, 7, 20)).alarm, lot_watch(lot, date(2026, 10, 20)).alarm
     (True, False)
     """
-    hottest = lot.highest_temperature_c
     fresh = today <= lot.baled_on + timedelta(days=WATCH_DAYS)
-    readings = [(lot.baled_on, hottest)] if hottest is not None and fresh else []
+    read = (lot.highest_temperature_c, lot.latest_temperature_c) if fresh else ()
+    readings = [(lot.baled_on, one) for one in read if one is not None]
     return heat_watch(lot.package, lot.baled_on, today, lot.baled_moisture_pct, readings)
 
 

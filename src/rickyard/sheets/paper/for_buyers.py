@@ -275,6 +275,9 @@ def _facts(lot: Lot, there: LotOnHand, display: Display) -> Iterator[tuple[str, 
     if lot.highest_temperature_c is not None:
         text = display.local(f"{lot.highest_temperature_c * 1.8 + 32:.0f} °F")
         yield "Hottest", f"{text} in the stack"
+    if lot.latest_temperature_c is not None:
+        text = display.local(f"{lot.latest_temperature_c * 1.8 + 32:.0f} °F")
+        yield "Read again", f"{text} in the stack on a later day"
     yield "Past", _past(lot)
 
 

@@ -100,6 +100,7 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/hay/<path:lot_id>/share/end", unshare, name="unshare"),
     path("<slug:address>/hay/<path:lot_id>/note", hay.note, name="note"),
     path("<slug:address>/hay/<path:lot_id>/weigh", hay.weigh, name="weigh"),
+    path("<slug:address>/hay/<path:lot_id>/probe", hay.probe, name="probe"),
     path("<slug:address>/hay/<path:lot_id>", views.lot, name="lot"),
 ]
 

@@ -15,6 +15,7 @@ from rickyard.book.services import (
     FarmThere,
     add_line,
     count_lot,
+    probe_lot,
     read_farm,
     read_things,
     weigh_lot,
@@ -158,3 +159,21 @@ def weigh(request: Any, address: str, lot_id: str) -> HttpResponse:
 
 #: The fields in which each bale's weight is written.
 WEIGHED: Final = ("bale1", "bale2", "bale3")
+
+
+@require_POST
+def probe(request: Any, address: str, lot_id: str) -> HttpResponse:
+    """Write what was read inside a lot, and go back to its page."""
+    there, _ = farm_asked(request, address)
+    farm = read_farm(request.person, there.season)
+    asked = texts_of(request.POST, (HOTTEST,))
+    said = typed(LOTS, asked, farm, {HOTTEST: "Write what was read inside."})
+    if said.faults:
+        raise NotUnderstood(" ".join(said.faults.values()))
+    day, inside = day_asked(request, there), said.values[HOTTEST]
+    probe_lot(request.person, there.season, lot_id, inside, day, fact=fact_asked(request))
+    return redirect("lot", address, lot_id)
+
+
+#: The field in which a reading is written.
+HOTTEST: Final = "highest_temperature_c"

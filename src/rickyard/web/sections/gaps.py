@@ -10,6 +10,8 @@ from urllib.parse import quote
 from rickyard.display import clean, count_text, display_for
 from rickyard.farm import Farm, Group, Lot
 from rickyard.folder.tables import GROUPS
+from rickyard.hay.sampling import too_hot_to_touch
+from rickyard.quantities import convert
 from rickyard.service.sections import ShownFarm, lacking_of
 
 
@@ -86,6 +88,44 @@ def weigh_shown(known: ShownFarm, lot: Lot) -> Weigh:
         by = f", by {count_text(lot.bales_weighed, 'bale')} weighed" if lot.bales_weighed else ""
         last = f"A bale counts for {display.mass_text(lot.bale_weight_kg)}{by}."
     return Weigh(assumed, last, tuple((one, one == display.mass_unit) for one in ("lb", "kg")))
+
+
+@dataclass(frozen=True, slots=True)
+class Probe:
+    """What stands beside the form for a temperature: what was read, and whether it is awaited."""
+
+    last: str
+    hot: bool
+    units: tuple[tuple[str, str, bool], ...]
+
+
+def probe_shown(farm: Farm, lot: Lot) -> Probe:
+    """Return what stands beside the form by which the temperature inside a lot is written.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its units are read.
+    lot : Lot
+        Its readings are read.
+
+    Returns
+    -------
+    Probe
+        Words. A stack that was hot waits for the reading by which it has cooled.
+    """
+    display = display_for(farm.units)
+    hottest, latest = (
+        ""
+        if one is None
+        else display.local(f"{convert(one, 'degC', 'degF'):.0f} °F ({one:.0f} °C)")
+        for one in (lot.highest_temperature_c, lot.latest_temperature_c)
+    )
+    last = f"Hottest so far: {hottest}." if hottest else ""
+    last += f" Latest: {latest}." if latest else ""
+    us = display.system == "us"
+    units = (("degF", "°F", us), ("degC", "°C", not us))
+    return Probe(last, too_hot_to_touch(lot), units)
 
 
 def _usual(known: ShownFarm, lot_id: str) -> str:
