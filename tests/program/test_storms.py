@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
-from rickyard.farm import AnimalClass, Coat, Farm, Group, WeatherRow
+from rickyard.farm import (
+    Analyte,
+    AnimalClass,
+    Basis,
+    Coat,
+    Farm,
+    FedRow,
+    Group,
+    Report,
+    WeatherRow,
+)
 from rickyard.folder import read_folder
 from rickyard.program.storms import cold_page
 from support.farm_folders import GOOD, write_texts
@@ -76,7 +86,8 @@ def test_wet_coats_count_as_summer_coats_and_windbreaks_hold_the_wind(farm: Farm
 
 
 def test_amounts_bring_the_energy_that_is_missing(farm: Farm) -> None:
-    (group,) = cold_page(farm, FIRST).groups
+    eaten = (FedRow(FIRST - timedelta(days=1), "corn", "c", mass_kg=60.0),)
+    (group,) = cold_page(replace(farm, fed=eaten), FIRST).groups
     assert group.hay is not None
     assert group.grain is not None
     assert group.hay.source_id == "A1"
@@ -85,6 +96,28 @@ def test_amounts_bring_the_energy_that_is_missing(farm: Farm) -> None:
         assert one.hay_kg * group.hay.mcal_per_kg == pytest.approx(one.mcal)
         assert one.grain_kg is not None
         assert one.grain_kg < one.hay_kg
+
+
+def test_cold_is_met_by_the_hay_they_eat_and_by_no_grain_that_is_new(farm: Farm) -> None:
+    """A sudden feed of grain founders: what the log does not tell of is not begun in cold."""
+    (group,) = cold_page(farm, FIRST).groups
+    assert group.grain is None
+    assert group.hay is not None
+    assert group.hay.source_id == "A1", "the most of all"
+    assert all(one.grain_kg is None for one in group.spells[0].feeding)
+
+    def eating(*rows: tuple[int, str]) -> tuple[str | None, str | None]:
+        log = tuple(FedRow(FIRST - timedelta(days=ago), what, "c", 3.0) for ago, what in rows)
+        (cows,) = cold_page(replace(farm, fed=log), FIRST).groups
+        return (cows.hay and cows.hay.source_id, cows.grain and cows.grain.source_id)
+
+    assert eating((1, "B2"), (1, "corn")) == ("B2", "corn")
+    assert eating((3, "B2"), (1, "A1"), (7, "corn")) == ("A1", "corn")
+    assert eating((8, "B2"), (8, "corn"), (0, "corn")) == ("A1", None)
+    nitrate = Analyte("nitrate_no3n", 900.0, "ppm", Basis.DRY_MATTER)
+    strong = Report("R9", "B2", (nitrate,), sampled_on=FIRST)
+    farm = replace(farm, reports=(*farm.reports, strong))
+    assert eating((1, "B2")) == ("A1", None), "no more of what they may have only in part"
 
 
 def test_no_days_ahead_is_not_no_cold(farm: Farm) -> None:

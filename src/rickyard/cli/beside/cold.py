@@ -19,8 +19,9 @@ _EXPECTED: Final = "day,mean_temperature_degF,wind_mph,precipitation_in"
 _NOTES: Final = (
     "Feed does not stand in for shelter: out of the wind, on dry bedding and with open water "
     "they need less. Call a veterinarian if stock shiver long, go down or stop eating.",
-    "Grain only for stock that eat it already, raised slowly and split over the day: a sudden "
-    "feed of it founders and kills. Hay first, and let all of them reach it.",
+    "More of the hay that they eat, and grain only where the log says that they eat it already, "
+    "raised slowly and split over the day: a sudden feed of it founders and kills. Let all of them "
+    "reach the hay.",
     "Cattle by 1% of maintenance a °F under the critical temperature of the coat, 2% where "
     "wet (Selk, Oklahoma State Univ.; Ames, Kansas State University), at most a quarter of a "
     "day's energy more on one day (common practice). Heat made and lost by NRC 2000: where it is "

@@ -164,7 +164,7 @@ def cold_page(farm: Farm, first: date) -> ColdPage:
 def _group_cold(farm: Farm, group: Group, span: Sequence[date], weather: DailyWeather) -> GroupCold:
     horse = group.animal_class in HORSES
     counted = horse or group.animal_class not in IN_TDN
-    hay, grain = storm_feeds(farm, group) if counted else (None, None)
+    hay, grain = storm_feeds(farm, group, span[0]) if counted else (None, None)
     cold = _horse_days(group, weather, span) if horse else _cattle_days(farm, group, weather, span)
     mild = _mild_mcal(farm, group, span) if counted else np.zeros(len(span))
     here = [(group.from_on or span[0]) <= day < (group.to_on or date.max) for day in span]
