@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from datetime import timedelta
+from typing import Any
 
 import numpy as np
 import pytest
@@ -11,17 +13,21 @@ import pytest
 from rickyard.display import display_for
 from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Forage, Group
 from rickyard.program.audit import recheck
+from rickyard.program.audit.nitrate_days import most_parts
+from rickyard.program.days.safe_days import SafeDays
 from rickyard.program.feedout.diet_cautions import _fescue_alone
 from rickyard.program.planning import plan_season
 from rickyard.program.problem.problem import problem_of
 from rickyard.program.result import PlanOptions
 from rickyard.program.result.result import SeasonProgram
-from rickyard.safety import amount_of, rules
-from rickyard.safety.rule import Rule
+from rickyard.safety import amount_of, may_stand_in, rules
+from rickyard.safety.rule import Rule, rule_of
 from rickyard.sheets.data_files.plan_json import plan_json
+from support.by_hand import one
 from support.daily_audit import DailyAudit
+from support.farms import START
 from support.rows import each_row
-from support.season_farms import farm_of, hay, report_on
+from support.season_farms import cows, farm_of, hay, report_on
 from support.shown_findings import farm_showing
 from tests.safety.test_every_rule import bound_classes
 
@@ -107,3 +113,44 @@ def test_untested_fescue_with_little_beside_it_is_told_to_be_so() -> None:
     eaten[0, :, 2] = 0.0
     (told,) = _fescue_alone(problem, eaten, display_for("us"))
     assert told.end == problem.needs.periods[2].start
+
+
+def straw_while_corn_climbs(grass_over: float) -> tuple[dict[str, list[float]], list[int]]:
+    """Return ten days of cows with straw, grass and corn that is new, and the short weeks."""
+    lots = tuple(hay(name, 50.0, 8.0, 50.0, 9.0) for name in ("straw", "grass"))
+    farm = replace(farm_of([], [cows()], []), lots=lots)
+    straw: Any = one(source_id="straw", rule=rule_of("straw-packs"), found=one(finding="straw"))
+    step: Any = one(source_id="corn", rule=rule_of("grain-step"), found=one(finding="begin_grain"))
+    day = np.ones(10)
+    asked = {"straw": 450.0 * day, "grass": 150.0 * day, "corn": 200.0 * day}
+    room = {"straw": 9000.0, "grass": grass_over}
+    safe = SafeDays(farm, farm.groups[0], START, np.zeros(10, dtype=int), 500.0 * day,
+                    [straw, step], room, False)  # fmt: skip
+    dry = dict.fromkeys(asked, 1.0)
+    given, _ = safe.amounts(asked, frozenset({"straw", "grass"}), dry)
+    again = {name: {START + timedelta(days=at): float(kg) for at, kg in enumerate(each.tolist())}
+             for name, each in given.items()}  # fmt: skip
+    wanted = {name: dict.fromkeys(again["straw"], float(each[0])) for name, each in asked.items()}
+    parts = most_parts(wanted, again, [straw, step], dry, (), ("straw", "grass"))
+    for on, most in parts["straw"].items():
+        whole = sum(each[on] for each in again.values())
+        assert again["straw"][on] <= most * whole * (1.0 + 5e-3), on
+    return {name: each.tolist() for name, each in given.items()}, safe.short
+
+
+def test_straw_is_no_more_of_any_day_than_it_may_be() -> None:
+    """It alone made up for corn that climbed once the grass beside it was gone."""
+    given, short = straw_while_corn_climbs(grass_over=9000.0)
+    assert given["straw"][0] == pytest.approx(3.0 * given["grass"][0])
+    assert (sum(each[0] for each in given.values()), short) == (pytest.approx(800.0), [])
+    given, short = straw_while_corn_climbs(grass_over=20.0)
+    for straw, grass in zip(given["straw"], given["grass"], strict=True):
+        assert straw <= 0.75 * (straw + grass) * 1.005
+    assert min(given["straw"]) >= 449.0
+    assert short == [0], "what it is then short of is told"
+
+
+def test_what_needs_other_hay_beside_it_does_not_stand_in() -> None:
+    straw = replace(hay("straw", 45.0, 5.0, 75.0, 9.0), forage=Forage.STRAW, species="wheat straw")
+    farm = replace(farm_of([], [cows()], []), lots=(straw, hay("grass", 55.0, 9.0, 60.0, 9.0)))
+    assert may_stand_in(farm.groups[0], farm) == ("grass",)

@@ -72,7 +72,8 @@ class DailyAudit:
             for check in (self._kept, self._shares, self._climbs, self._begins, self._forage,
                           self._beside_safe, self._sum_of_nitrate, self._full, self._apart,
                           self._no_fall, self._drunk, self._calcium, self._all_grain,
-                          self._in_one_night, self._as_one, self._other_hay):  # fmt: skip
+                          self._in_one_night, self._as_one, self._other_hay,
+                          self._mixed_by_day):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
 
@@ -317,6 +318,33 @@ class DailyAudit:
                 if kg > part * sum(eaten.values()) * (1.0 + 1e-3) + NEAR and not known:
                     yield f"{period['start']} {word} is {kg / sum(eaten.values()):.0%} of forage"
                     return
+
+    def _mixed_by_day(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Hold what wants other forage beside it to its part of each day, as the plan asks for it.
+
+        What makes up for a feed that climbs, or stands in, is no more of it than the mean is. Whole
+        bales lie before a group for days.
+        """
+        if self._in_bales(group):
+            return
+        asked = self._asked(group)
+        for word, part in self._mixes(group).items():
+            if word == "fescue":  # told with its caution, and not limited
+                continue
+            for day, here in sorted(days.items()):
+                kg, whole = self._of_word(here, word)
+                want, of = self._of_word(asked[day], word)
+                most = max(part, want / max(of, NEAR))
+                if kg > most * whole * 1.02 + NEAR and kg > want * 1.02:
+                    yield f"{day} {word} is {kg / whole:.0%} of the forage, most {most:.0%}"
+                    return
+
+    def _of_word(self, here: Day, word: str) -> tuple[float, float]:
+        """Return what of a day is hay that wants other beside it, and all its forage. [kg DM]."""
+        forage = {one: kg for one, kg in here.put_out.items() if self._is_forage(one)}
+        mine = sum(kg for one, kg in forage.items()
+                   if one in self.lots and self._is_all(self.lots[one], word))  # fmt: skip
+        return mine, sum(forage.values())
 
     def _mixes(self, group: Group) -> dict[str, float]:
         """Return what wants other forage beside it, and which part of the forage it may be."""

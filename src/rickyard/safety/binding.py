@@ -202,7 +202,7 @@ def _is_light(rule: Rule) -> bool:
     """Say whether a rule lets a quarter of a ration be fed without more ado."""
     half = rule.demand == "share" and not rule.mixed and rule.most_share >= LIGHT_SHARE
     grave = rule.level == "danger" or (rule.level != "note" and rule.hazard in NOT_LIGHT)
-    return half or (rule.demand in ("keep", "mix") and not grave)
+    return half or (rule.demand == "keep" and not grave)
 
 
 def _of_pair(

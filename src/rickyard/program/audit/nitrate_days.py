@@ -287,8 +287,11 @@ def most_parts(
     mine: list[Binding],
     eats: dict[str, float],
     known: Collection[str],
+    forage: Collection[str] = (),
 ) -> Amounts:
     """Return the largest part of each day that hay may be which is mixed or begun low.
+
+    Hay that needs other beside it may be its part of what is ``forage`` of the day.
 
     ``eats`` is the dry matter eaten of a kilogram of each source, and ``known`` what the group was
     fed before. A third on the first three days, two thirds on the next: what the program itself
@@ -300,7 +303,9 @@ def most_parts(
     begun = {one.source_id for one in mine if one.rule.demand == "begin"}
     limits = {(one.source_id, one.rule.together, one.rule.amount or 0.0)
               for one in mine if one.rule.mixed and one.source_id in safe}  # fmt: skip
-    for source_id in (begun | {one for one, _, _ in limits}) & safe.keys():
+    besides = {(one.source_id, one.rule.together, one.rule.amount or 0.0)
+               for one in mine if one.rule.demand == "mix" and one.source_id in safe}  # fmt: skip
+    for source_id in (begun | {one for one, _, _ in limits | besides}) & safe.keys():
         count = BEGUN_DAYS if source_id in known else 0
         for day in days:
             kg = safe[source_id].get(day, 0.0)
@@ -308,11 +313,14 @@ def most_parts(
             if not is_some(kg):
                 continue
             limit = 1.0
-            for name, kind, percent in limits:
+            for name, kind, percent in limits | besides:
                 if name == source_id:
-                    kin = {other for other, same, _ in limits if same == kind}
+                    kin = {other for other, same, _ in limits | besides if same == kind}
                     both = sum(safe[one].get(day, 0.0) * eats[one] for one in kin)
-                    limit = min(limit, percent / 100.0 * kg * eats[source_id] / both)
+                    part = percent / 100.0 * kg * eats[source_id] / both
+                    if (name, kind, percent) in besides:
+                        part *= _part_of_day(safe, forage, eats, day)
+                    limit = min(limit, part)
             mean = asked[source_id].get(day, 0.0) * eats[source_id]
             part = mean / whole[day] if is_some(whole[day]) else 0.0
             low = thirds(count) if source_id in begun else 1.0
@@ -320,23 +328,30 @@ def most_parts(
     return found
 
 
+def _part_of_day(safe: Amounts, some: Collection[str], eats: dict[str, float], day: date) -> float:
+    """Return which part of a day some of its sources are."""
+    each = {one: kg.get(day, 0.0) * eats[one] for one, kg in safe.items()}
+    whole = sum(each.values())
+    return sum(each[one] for one in some if one in each) / whole if is_some(whole) else 1.0
+
+
 def held_to_rules(
     safe: Amounts,
     asked: Amounts,
-    known: tuple[list[str], list[Binding], frozenset[str]],
+    known: tuple[list[str], list[Binding], frozenset[str], Collection[str]],
     eaten: dict[str, float],
     dry_and_over: tuple[dict[str, float], dict[str, float]],
     make_up: MakeUp,
 ) -> None:
     """Take hay off days of which it would be too large a part.
 
-    ``known`` are the hays, the rules that bind on the group, and what it was fed before; ``eaten``
-    which part is eaten of what is put out.
+    ``known`` are the hays, the rules that bind on the group, what it was fed before, and what is
+    forage; ``eaten`` which part is eaten of what is put out.
     """
-    hays, mine, fed_before = known
+    hays, mine, fed_before, forage = known
     dry, _ = dry_and_over
-    for eats in ({one: dry[one] * eaten.get(one, 1.0) for one in asked}, dry):
-        parts = most_parts(asked, safe, mine, eats, fed_before)
+    for eats in ({one: dry[one] * eaten.get(one, 1.0) for one in safe}, dry):
+        parts = most_parts(asked, safe, mine, eats, fed_before, forage)
         held_to_parts(parts, safe, hays, eats, dry_and_over, make_up)
 
 

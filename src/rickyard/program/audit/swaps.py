@@ -174,7 +174,7 @@ def _is_light(rule: Rule) -> bool:
     if rule.demand == "share":
         return (rule.amount or 0.0) >= 100.0 * HALF
     grave = rule.hazard in ("nitrate", "prussic acid")
-    return rule.demand in ("keep", "mix") and not (grave and rule.level == "warning")
+    return rule.demand == "keep" and not (grave and rule.level == "warning")
 
 
 def may_be_fed(farm: Farm, source_id: str, day: date) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 from datetime import date, timedelta
 from typing import Final
 
@@ -13,7 +13,7 @@ from rickyard.kinds import Wanted
 from rickyard.program.problem import held_to_shares
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import is_some
-from rickyard.safety import Binding, may_stand_in
+from rickyard.safety import Binding, amount_of, may_stand_in
 from rickyard.types import BoolArray, FloatArray, IntArray
 
 #: Of the hay of a period so much is there on each of its days, whatever else is fed. Common
@@ -422,9 +422,12 @@ def kept_for_later(
 
 
 def shares_of_day(
-    kg: Mapping[str, FloatArray], rules: Iterable[Binding], each: Mapping[str, float]
+    kg: Mapping[str, FloatArray],
+    rules: Iterable[Binding],
+    each: Mapping[str, float],
+    forage: Set[str] = frozenset(),
 ) -> dict[str, FloatArray]:
-    """Return the largest part that each hay which is only fed in a mix may be of every day.
+    """Return the largest part that hay which is fed in a mix or beside other may be of every day.
 
     Parameters
     ----------
@@ -434,6 +437,8 @@ def shares_of_day(
         The rules of safety that bind on the group.
     each : mapping
         Dry matter that is eaten of a kilogram of each source. [kg]
+    forage : set of str
+        What is forage: what needs other beside it is held to its part of that.
 
     Returns
     -------
@@ -441,7 +446,11 @@ def shares_of_day(
         By hay, an array of shape (days,). Those that one limit holds together keep their parts of
         it. [-]
     """
-    mixed = [one for one in rules if one.rule.mixed and one.source_id in kg]
+    mixed = [
+        one for one in rules if one.source_id in kg and (one.rule.mixed or one.rule.demand == "mix")
+    ]
+    every = day_kg_dm(kg, each)
+    long = day_kg_dm({one: kg[one] for one in kg if one in forage}, each)
     found: dict[str, FloatArray] = {}
     for one in mixed:
         own = kg[one.source_id] * each[one.source_id]
@@ -449,6 +458,9 @@ def shares_of_day(
         whole = day_kg_dm({other: kg[other] for other in sorted(kin)}, each)
         part = np.divide(own, whole, out=np.ones(len(own)), where=is_some(whole))
         most = one.rule.most_share * part
+        if one.rule.demand == "mix":
+            share = np.divide(long, every, out=np.ones(len(own)), where=is_some(every))
+            most = amount_of(one.rule.rule_id) / 100.0 * part * share
         found[one.source_id] = np.minimum(found.get(one.source_id, most), most)
     return found
 

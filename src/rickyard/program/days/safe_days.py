@@ -13,7 +13,8 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.farm import Farm, Group
+from rickyard.farm import Farm, FeedKind, Group
+from rickyard.program.days.bale_stock import hay_ids
 from rickyard.program.days.making_up import (
     DUST_KG,
     LEAST_OF_HAY,
@@ -213,8 +214,10 @@ class SafeDays:
 
         Where feed is held back and no hay makes up for it, the same hay is more of what is eaten.
         ``each`` is the dry matter that counts of a kilogram of each source. Return the days on
-        which less of it is put out.
+        which less is put out of what is limited for a poison; what packs the gut or the like is
+        told where a feed is raised.
         """
+        poison = {one.source_id for one in self.rules if one.rule.demand in ("share", "begin")}
         mean = day_kg_dm(asked, each)
         most = self._most_parts(asked, given, each, mean)
         cut = np.zeros(len(mean), dtype=bool)
@@ -223,12 +226,12 @@ class SafeDays:
         # First with the hay that stands in for it, then with as much as there was of that.
         for counting in (True, False):
             parts = parts_kept(given, most, each, counting=counting)
-            held = day_kg_dm({one: given[one] * (1.0 - part) for one, part in parts.items()}, dry)
+            left = {one: given[one] * (1.0 - part) for one, part in parts.items()}
             given |= {one: given[one] * part for one, part in parts.items()}
             if counting:
-                there = {one: kg for one, kg in given.items() if one in fill}
-                given |= made_up(there, held, dry, self.room)
-            cut |= is_some(held)
+                there = {one: kg for one, kg in given.items() if one in fill and one not in parts}
+                given |= made_up(there, day_kg_dm(left, dry), dry, self.room)
+            cut |= is_some(day_kg_dm({one: kg for one, kg in left.items() if one in poison}, dry))
         return cut
 
     def _most_parts(
@@ -245,7 +248,8 @@ class SafeDays:
         """
         found: dict[str, FloatArray] = {}
         begun = {one.source_id for one in self.rules if one.rule.demand == "begin"}
-        shares = shares_of_day(given, self.rules, each)
+        grazed = {one.feed_id for one in self.farm.feeds if one.kind is FeedKind.GRAZING}
+        shares = shares_of_day(given, self.rules, each, hay_ids(self.farm) | grazed)
         for source_id in sorted((begun | shares.keys()) & given.keys()):
             kg = asked.get(source_id, np.zeros(len(mean))) * each[source_id]
             part = np.divide(kg, mean, out=np.zeros(len(mean)), where=is_some(mean))
