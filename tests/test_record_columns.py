@@ -33,7 +33,7 @@ OTHERWISE = {"lot_id", "to_lot_id", "source_id", "group_id", "analytes"}
 def columns(table: str) -> set[str]:
     """Return the columns that the steps give a table."""
     found = set()
-    for path in STEPS.glob("0*.py"):
+    for path in STEPS.rglob("0*.py"):
         text = path.read_text("utf-8")
         made = re.search(rf'table\(\s*"{table}",(.*?)\n        \),\n', text, re.DOTALL)
         parts = [made[1]] if made else []
