@@ -8,7 +8,7 @@ import pytest
 
 from rickyard.farm import AnimalClass, Care, Farm, Feeder, Group, Package
 from rickyard.hay.feeding import group_loss, wants_net
-from rickyard.safety import bindings, rule_of
+from rickyard.safety import bindings, rule_cautions, rule_of
 from support.shown_findings import farm_showing
 
 NONE, TOLD = "sugar-hay-unknown-none", "sugar-hay-unknown"
@@ -42,6 +42,18 @@ def test_hay_of_unknown_sugar_is_kept_off_where_enough_fit_hay_is_there() -> Non
     ):
         assert TOLD in sugar_rules(changed)["X"]
         assert NONE not in sugar_rules(changed)["X"]
+
+
+def test_hay_that_is_bought_is_asked_for_its_test_or_kept_off_too() -> None:
+    """Bought hay was fed a pony that founders, and nobody was told to ask what sugar it holds."""
+    bought = farm_showing(rule_of("sugar-hay-bought"), AnimalClass.HORSE)
+    rule = next(one for one in bindings(bought) if one.rule.rule_id == "sugar-hay-bought")
+    assert (rule.source_id, rule.bars, rule.rule.level) == ("X", False, "danger")
+    told = [one.sentence for one in rule_cautions(bought, bindings(bought))]
+    assert any("ask the seller for a test of starch and WSC" in one for one in told)
+    fit = farm_showing(rule_of(NONE), AnimalClass.HORSE)
+    hay = replace(bought.feeds[0], feed_id="H")
+    assert sugar_rules(replace(fit, feeds=(hay,)))["H"] == {NONE}
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from rickyard.farm import AnimalClass, Farm, Lot, Package, WishRow
+from rickyard.farm import AnimalClass, Farm, Feed, FeedKind, Lot, Package, WishRow
 from rickyard.kinds import Wanted
 from rickyard.program.audit import recheck
 from rickyard.program.audit.swaps import (
@@ -29,6 +29,7 @@ from rickyard.program.days.making_up import (
     stand_ins,
     stood_in,
 )
+from rickyard.program.feedout.delivery_cautions import _bought_beside
 from rickyard.program.planning import plan_season
 from rickyard.program.result import PlanOptions
 from rickyard.safety import bindings, counts_as_pregnant, may_stand_in
@@ -224,3 +225,17 @@ def test_the_last_group_of_the_list_gets_its_part_of_what_fills() -> None:
     days, asked = audit._days(alpacas), audit._asked(alpacas)
     parts = [days[day].total() / asked[day].total() for day in asked]
     assert min(parts) > 0.9
+
+
+def test_bought_hay_that_stands_in_is_told_with_its_price() -> None:
+    """It was put out on the list and stood in no purchase."""
+    grass = Feed("grass", "Bought grass hay", FeedKind.FORAGE, 0.2)
+    farm = replace(with_lots("a"), feeds=(grass,))
+    days: Any = one(asked={"grass": np.array([40.0, 60.0]), "a": np.array([9.0, 9.0])})
+    for bought, told in ((0.0, ["220 lb", "$20"]), (50.0, ["110 lb", "$10"]), (96.0, None)):
+        program: Any = one(purchases=[one(feed_id="grass", as_fed_kg=bought)])
+        found = list(_bought_beside(program, farm, [days]))
+        assert len(found) == (told is not None)
+        for caution in found:
+            assert caution.sentence.startswith(f"Buy {told[0]} more of Bought grass hay")
+            assert f"about {told[1]}" in caution.sentence

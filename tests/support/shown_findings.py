@@ -118,6 +118,7 @@ SHOWN: Final[dict[str, Callable[[float], Shown]]] = {
     "weedy": lambda _: (suspect(weedy=True), ()),
     "faded": lambda _: (suspect(rained_on=True), ()),
     "nsc_unknown": lambda _: (suspect(), ()),
+    "nsc_bought": lambda _: feed(FeedKind.FORAGE),
     "nsc_unknown_beside_fit": lambda _: (suspect(), _fit_hay()),
     "nsc_red": lambda _: tested("nsc", 15.0, "pct"),
     "npn": lambda _: feed(npn_cp_pct=12.0),

@@ -135,7 +135,7 @@ def bindings(farm: Farm) -> tuple[Binding, ...]:
 
 
 #: Hay of unknown sugar to horses that founder, where there is none that is fit, and where there is.
-UNKNOWN_SUGAR: Final = "sugar-hay-unknown"
+UNKNOWN_SUGAR: Final = frozenset({"sugar-hay-unknown", "sugar-hay-bought"})
 UNKNOWN_BESIDE_FIT: Final = "sugar-hay-unknown-none"
 
 #: So much hay a day is enough for a horse. [% of body weight] Common practice: 1.5 to 2 %.
@@ -147,7 +147,7 @@ def _fit_hay_first(farm: Farm, bound: list[Binding]) -> tuple[Binding, ...]:
 
     Where there is not enough of it no horse is starved: the rule then tells it as a danger.
     """
-    asked = {one.group_id for one in bound if one.rule.rule_id == UNKNOWN_SUGAR}
+    asked = {one.group_id for one in bound if one.rule.rule_id in UNKNOWN_SUGAR}
     if not asked:
         return tuple(bound)
     barred = {one.source_id for one in bound if one.group_id in asked and one.bars}
@@ -166,7 +166,7 @@ def _fit_hay_first(farm: Farm, bound: list[Binding]) -> tuple[Binding, ...]:
     none = rule_of(UNKNOWN_BESIDE_FIT)
     return tuple(
         replace(one, rule=none, found=replace(one.found, finding=none.finding))
-        if one.rule.rule_id == UNKNOWN_SUGAR
+        if one.rule.rule_id in UNKNOWN_SUGAR
         else one
         for one in bound
     )

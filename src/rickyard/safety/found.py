@@ -475,6 +475,8 @@ def _of_long(feed: Feed) -> Iterator[Found]:
         yield Found("sorghum_family")
     if says_fescue(text):
         yield Found("fescue_untested")
+    if feed.kind is FeedKind.FORAGE:
+        yield Found("nsc_bought")  # a row of feeds has no place for a test of its sugar
     if feed.kind is FeedKind.FORAGE and _pattern("alfalfa").search(text.lower()):
         yield Found("alfalfa_bearing")
     if feed.kind is FeedKind.FORAGE and _pattern("wet_wrapped").search(text.lower()):

@@ -10,9 +10,9 @@ from typing import Final
 import numpy as np
 
 from rickyard.animals import HORSES
-from rickyard.display import display_for, listed, listed_or_all
+from rickyard.display import display_for, listed, listed_or_all, money_text
 from rickyard.evidence import COMMON_PRACTICE
-from rickyard.farm import Caution, Farm, Package
+from rickyard.farm import Caution, Farm, FeedKind, Package
 from rickyard.program.days import (
     DIET_RULES,
     BaleStock,
@@ -46,6 +46,7 @@ def delivery_cautions(
     hays = hay_ids(farm)
     yield from _to_weigh(program, everybody, hays)
     yield from _stands_in(program, farm, everybody)
+    yield from _bought_beside(program, farm, everybody)
     for days in everybody:
         yield from _bare_of_safe_hay(program, farm, days)
         yield from _lean_for_nitrate(program, farm, days)
@@ -271,6 +272,31 @@ def _stands_in(program: SeasonProgram, farm: Farm, everybody: list[GroupDays]) -
                 days=begin,
                 start=periods[0].start,
                 end=_after(periods[-1]),
+            )
+
+
+#: Less than this is not bought for its own sake, kg as fed. Judgement.
+LEAST_BOUGHT_KG: Final = 5.0
+
+
+def _bought_beside(
+    program: SeasonProgram, farm: Farm, everybody: list[GroupDays]
+) -> Iterator[Caution]:
+    """Yield what the list puts out of bought hay beyond what the program buys, and its price."""
+    display = display_for(farm.units)
+    bought = {one.feed_id: one.as_fed_kg for one in program.purchases}
+    for feed in (one for one in farm.feeds if one.kind is FeedKind.FORAGE):
+        put_out = sum(float(days.asked[feed.feed_id].sum()) for days in everybody
+                      if feed.feed_id in days.asked)  # fmt: skip
+        more = put_out - bought.get(feed.feed_id, 0.0)
+        if more >= LEAST_BOUGHT_KG:
+            yield cautioned(
+                "bought_beside",
+                feed.feed_id,
+                mass=display.mass_text(more),
+                hay=feed.name,
+                usd=money_text(more * feed.price_usd_per_kg),
+                of_sources=[feed.feed_id],
             )
 
 
