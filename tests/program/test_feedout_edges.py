@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from rickyard.farm import AnimalClass, Caution, FedRow, Feed, FeedKind, Package
+from rickyard.farm import AnimalClass, Caution, FedRow, Feed, Feeder, FeedKind, Package
 from rickyard.program.days import held_rules
 from rickyard.program.days.bale_stock import BaleStock, _whole
 from rickyard.program.days.making_up import filled_up, made_up, room_kg_dm
@@ -108,10 +108,35 @@ def test_of_a_bale_that_would_lie_too_long_they_get_so_much_a_day(
 ) -> None:
     """A pony had a bale in week one, no hay in five, and was told to have it thrown out."""
     farm: Any = one(lots=[one(lot_id="a", package=package)])
-    group = one(animal_class=kind)
+    group = one(animal_class=kind, feeder=None, feed_every_days=None)
     asked = days_of({"a": [400.0 / days] * 61}, group=group)
     stocks = {"a": BaleStock(9, np.array([400.0]))}
     assert forked_out(farm, asked, frozenset({"a"}), stocks) == ({"a"} if forked else set())
+
+
+@each_row(
+    ("feeder", "every", "bales", "forked"),
+    [
+        (Feeder.UNROLLED_DAILY, None, {"a": 0.64}, {"a"}),
+        (Feeder.BUNK, 1, {"a": 0.64}, {"a"}),
+        (Feeder.UNROLLED_DAILY, 2, {"a": 0.64}, set()),
+        (Feeder.CONE_RING, None, {"a": 0.64}, set()),
+        (Feeder.UNROLLED_EXCESS, None, {"a": 0.64}, set()),
+        (None, None, {"a": 0.64}, set()),
+        (Feeder.UNROLLED_DAILY, None, {"a": 1.6}, set()),
+        (Feeder.UNROLLED_DAILY, None, {"a": 0.6, "b": 0.6}, set()),
+        (Feeder.UNROLLED_DAILY, None, {"a": 0.3, "b": 0.6}, {"a", "b"}),
+    ],
+)
+def test_of_hay_that_is_eaten_on_its_day_no_bale_is_for_two(
+    feeder: Feeder | None, every: int | None, bales: dict[str, float], forked: set[str]
+) -> None:
+    """Cows had a bale unrolled on one day, and on the next 10 lb of corn and cubes and no hay."""
+    farm: Any = one(lots=[one(lot_id=name, package=Package.ROUND) for name in bales])
+    group = one(animal_class=AnimalClass.COW, feeder=feeder, feed_every_days=every)
+    asked = days_of({name: [500.0 * part] * 9 for name, part in bales.items()}, group=group)
+    stocks = {name: BaleStock(9, np.array([500.0])) for name in bales}
+    assert forked_out(farm, asked, frozenset(bales), stocks) == forked
 
 
 def days_of(asked: dict[str, list[float]], period: list[int] | None = None, **other: Any) -> Any:

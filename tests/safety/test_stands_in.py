@@ -237,5 +237,5 @@ def test_bought_hay_that_stands_in_is_told_with_its_price() -> None:
         found = list(_bought_beside(program, farm, [days]))
         assert len(found) == (told is not None)
         for caution in found:
-            assert caution.sentence.startswith(f"Buy {told[0]} more of Bought grass hay")
+            assert caution.sentence.startswith(f"Buy {told[0]} more of Bought grass hay, as fed")
             assert f"about {told[1]}" in caution.sentence

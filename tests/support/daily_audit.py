@@ -73,7 +73,7 @@ class DailyAudit:
                           self._beside_safe, self._sum_of_nitrate, self._full, self._apart,
                           self._no_fall, self._drunk, self._calcium, self._all_grain,
                           self._in_one_night, self._as_one, self._other_hay,
-                          self._mixed_by_day):  # fmt: skip
+                          self._mixed_by_day, self._on_its_day):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
 
@@ -723,6 +723,23 @@ class DailyAudit:
                 yield f"{day} {', '.join(meal)} with {lying:.1f} kg hay of {wanted[day]:.1f}"
                 return
             lying = max(0.0, lying - wanted[day])
+
+    def _on_its_day(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Look for hay on every day with meal or grain where it is eaten on the day it comes.
+
+        What is unrolled or lies in a bunk does not last until the next day, whatever a bale holds.
+        """
+        at_once = group.feeder is not None and group.feeder.value in ("bunk", "unrolled_daily")
+        if not at_once or (group.feed_every_days or 1) > 1:
+            return
+        asked = self._hay_a_day(group)
+        for day, here in sorted(days.items()):
+            meal = sum(kg for one, kg in here.put_out.items()
+                       if not self._is_forage(one) and self._is_meal(one))  # fmt: skip
+            hay = sum(kg for one, kg in here.put_out.items() if self._is_forage(one))
+            if meal > NEAR and asked.get(day, 0.0) > NEAR and hay <= NEAR:
+                yield f"{day} {meal:.1f} kg of meal and grain and no hay before them"
+                return
 
     def _hay_a_day(self, group: Group) -> dict[date, float]:
         """Return the dry matter of hay that the plan asks for on each day. [kg]."""

@@ -219,7 +219,11 @@ class _GroupCheck:
         self.wanted = dict.fromkeys(self.given, 0.0)
 
     def _forked(self) -> Iterator[str]:
-        """Yield what is forked out day by day, as a bale of it would lie before them too long."""
+        """Yield what is forked out day by day, as a bale of it would lie before them too long.
+
+        Or too short: of hay that is eaten on its day none would be there on the next.
+        """
+        yield from self._under_a_bale()
         kinds = {lot.lot_id: lot.package for lot in self.farm.lots}
         for hay in self.asked.keys() & self.all_bales.keys() - self.mixed:
             kind = kinds.get(hay)
@@ -229,6 +233,21 @@ class _GroupCheck:
             most = DAYS_OF_BALEAGE if kind == "baleage" else DAYS_OF_A_BALE
             if by_hand and is_hay(self.farm, hay) and fed > (most + LASTS_WITHIN) * bales:
                 yield hay
+
+    def _under_a_bale(self) -> Iterator[str]:
+        """Yield the hay of days with less than a bale, of what is unrolled or lies in a bunk."""
+        group = self.group
+        if group.feeder not in ("bunk", "unrolled_daily") or group.feed_every_days not in (None, 1):
+            return
+        hays = [one for one in self.asked.keys() & self.all_bales.keys() - self.mixed
+                if is_hay(self.farm, one)]  # fmt: skip
+        bales = {
+            day: {one: self.asked[one].get(day, 0.0) / self.all_bales[one].weight_kg[period]
+                  for one in hays}
+            for day, period in self.period_of.items()
+        }  # fmt: skip
+        scarce = [here for here in bales.values() if sum(here.values()) < 1.0 - LASTS_WITHIN]
+        yield from (one for one in hays if any(is_some(here[one]) for here in scarce))
 
     def breaches(self) -> Iterator[Breach]:
         for one in self.mine:

@@ -278,26 +278,35 @@ def _stands_in(program: SeasonProgram, farm: Farm, everybody: list[GroupDays]) -
 #: Less than this is not bought for its own sake, kg as fed. Judgement.
 LEAST_BOUGHT_KG: Final = 5.0
 
+#: More than this part beyond what the program buys would be missed at the end. Judgement. [-]
+MUCH_MORE: Final = 0.02
+
 
 def _bought_beside(
     program: SeasonProgram, farm: Farm, everybody: list[GroupDays]
 ) -> Iterator[Caution]:
     """Yield what the list puts out of bought hay beyond what the program buys, and its price."""
-    display = display_for(farm.units)
-    bought = {one.feed_id: one.as_fed_kg for one in program.purchases}
     for feed in (one for one in farm.feeds if one.kind is FeedKind.FORAGE):
         put_out = sum(float(days.asked[feed.feed_id].sum()) for days in everybody
                       if feed.feed_id in days.asked)  # fmt: skip
-        more = put_out - bought.get(feed.feed_id, 0.0)
+        if put_out < LEAST_BOUGHT_KG:
+            continue
+        bought = sum(one.as_fed_kg for one in program.purchases if one.feed_id == feed.feed_id)
+        more = put_out - bought
         if more >= LEAST_BOUGHT_KG:
-            yield cautioned(
+            display = display_for(farm.units)
+            caution = cautioned(
                 "bought_beside",
                 feed.feed_id,
-                mass=display.mass_text(more),
+                mass=display.tons_text(more / KG_PER_TONNE)
+                if more >= KG_PER_TONNE
+                else display.mass_text(more),
                 hay=feed.name,
                 usd=money_text(more * feed.price_usd_per_kg),
                 of_sources=[feed.feed_id],
             )
+            grave = more > MUCH_MORE * bought
+            yield replace(caution, level="warning" if grave else caution.level)
 
 
 def _too_long(

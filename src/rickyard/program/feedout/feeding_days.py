@@ -9,7 +9,7 @@ from typing import Final, Literal
 import numpy as np
 
 from rickyard.animals import CLASSES, HORSES, Stock
-from rickyard.farm import AnimalClass, Assumption, Farm, Feed, FeedKind, Package
+from rickyard.farm import AnimalClass, Assumption, Farm, Feed, Feeder, FeedKind, Package
 from rickyard.hay.feeding import FEEDERS
 from rickyard.program.days import BaleStock, GroupDays
 from rickyard.program.inputs import assumed
@@ -94,19 +94,42 @@ def forked_out(
     -----
     A large bale that lies before horses for more than a week, or baleage for more than three days
     before any stock, spoils and can kill; of a small one that lasts more than a week nobody could
-    tell from the list how much a day is for. Common practice, no published source.
+    tell from the list how much a day is for. What is unrolled or lies in a bunk is eaten on its
+    day: where less than a bale of all hay is for a day, a whole one would leave the next without
+    any, and grain on an empty rumen. Common practice, no published source.
     """
     kinds = {lot.lot_id: lot.package for lot in farm.lots}
     horses = days.group.animal_class in HORSES
-    found = []
+    found = _of_less_than_a_bale(days, hays, stocks)
     for source_id, stock in days.by_bale(stocks).items():
         kind = kinds.get(source_id)
         most = WARM_DAYS if kind is Package.BALEAGE else COLD_DAYS
         by_hand = horses or kind in (Package.BALEAGE, Package.SMALL_SQUARE)
         lasts = bale_lasts_days(days, source_id, stock)
         if source_id in hays and by_hand and lasts > most + LASTS_WITHIN:
-            found.append(source_id)
+            found.add(source_id)
     return frozenset(found)
+
+
+#: What is put out so is eaten on its day.
+EATEN_ON_ITS_DAY: Final = frozenset({Feeder.BUNK, Feeder.UNROLLED_DAILY})
+
+
+def _of_less_than_a_bale(
+    days: GroupDays, hays: frozenset[str], stocks: dict[str, BaleStock]
+) -> set[str]:
+    """Return the hay of days on which less than a whole bale of all is eaten as it is put out."""
+    group = days.group
+    if group.feeder not in EATEN_ON_ITS_DAY or (group.feed_every_days or 1) > 1:
+        return set()
+    bales = {
+        one: days.asked[one] / stock.kg[days.period]
+        for one, stock in days.by_bale(stocks).items()
+        if one in hays
+    }
+    whole = np.sum([*bales.values(), np.zeros(days.count)], axis=0)
+    less = whole < 1.0 - LASTS_WITHIN
+    return {one for one, each in bales.items() if is_some(each[less]).any()}
 
 
 def warm_days(group_class: AnimalClass) -> float:

@@ -83,12 +83,16 @@ def ration_lines(
     grazed = {one.feed_id for one in farm.feeds if one.kind is FeedKind.GRAZING}
     every = farm.group(group_id).feed_every_days or 1
     weighed = weighed_out(program, group_id)
+    loads = [one for one in program.deliveries if one.group_id == group_id]
+    whole = {one.source_id for one in loads if one.bales}
+    forked = {one.source_id for one in loads} - whole
 
     def put_out(thing: RationThing) -> str:
         name = names[thing.source_id]
         if thing.source_id in grazed:
             return f"{name} (grazed)"
-        bales = _bales(thing.bales_per_feeding, every) if thing.bales_per_feeding else None
+        by_bale = thing.bales_per_feeding and thing.source_id not in forked
+        bales = _bales(thing.bales_per_feeding or 0.0, every) if by_bale else None
         return (
             f"{name}, {bales}" if bales else f"{name} {_all_and_each(thing, display, daily_text)}"
         )
