@@ -408,7 +408,7 @@ def test_a_group_is_checked_by_its_own_loads_and_dates(monkeypatch: pytest.Monke
     asked = {"a": {DAYS[0]: 1.0}, "corn": {DAYS[0]: 1.0}}
     monkeypatch.setattr(deliveries, "asked_by_day", lambda *what: asked)
     monkeypatch.setattr(deliveries, "_mixed", lambda *what: {"c"})
-    monkeypatch.setattr(_GroupCheck, "_forked", lambda check: ())
+    monkeypatch.setattr(_GroupCheck, "_forked", lambda check: set())
     group: Any = one(group_id="g", from_on=None, to_on=None)
     mine = [load(0, 1, 400.0), load(0, None, 9.0, "corn")]
     program: Any = one(

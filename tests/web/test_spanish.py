@@ -56,6 +56,7 @@ SAMPLES: dict[str, Any] = {
     "forage": "prairie hay", "weeks": "the weeks", "days": "Jan 4 and Jan 11", "day": "Jan 4",
     "missing": "selenium or vitamin E", "most": _Most("2 lb"), "head": 3,
     "when": "on Jan 4", "richest": "", "fahrenheit": _Most("158"),
+    "mass": _Most("60 lb"), "usd": _Most("$6"),
     "none": "None for Cows. ", "shares": "At most 35% of the dry matter for Steers",
     "found": "Sudan holds 2,400 ppm of nitrate-nitrogen (NO3-N).", "ask_vet": "",
 }  # fmt: skip

@@ -54,12 +54,6 @@ def is_hay(farm: Farm, source_id: str) -> bool:
     return next(kinds, FeedKind.FORAGE) is FeedKind.FORAGE
 
 
-def is_forage(farm: Farm, source_id: str) -> bool:
-    """Return whether a source is a lot, a bought forage or grass that is grazed."""
-    kinds = (feed.kind for feed in farm.feeds if feed.feed_id == source_id)
-    return next(kinds, FeedKind.FORAGE) in (FeedKind.FORAGE, FeedKind.GRAZING)
-
-
 def hay_over(program: SeasonProgram, farm: Farm) -> dict[str, float]:
     """Return the dry matter of each hay that is fed to nobody, kg."""
     over = {lot.lot_id: lot.left_t * 1000.0 for lot in program.lots}
@@ -241,8 +235,7 @@ def _made_safe(
         if poison is not None:
             held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_days, stands)
         eaten = {} if poison is None else poison.eaten
-        forage = [one for one in safe if is_forage(farm, one)]
-        what = (hays, mine, known_ids, forage)
+        what = (hays, mine, known_ids, farm)
         held_to_rules(safe, asked, what, eaten, dry_and_over, _make_up_days)
         stands.fill_hungry(safe, asked)
     return safe

@@ -15,12 +15,12 @@ from datetime import date, timedelta
 from functools import cached_property, partial
 from typing import Final
 
-from rickyard.animals import HORSES
 from rickyard.farm import Farm, Feed, FeedKind, Group
 from rickyard.forage.values import feed_row
 from rickyard.hay.feeding import FEEDERS
 from rickyard.hay.storage import book_of
 from rickyard.program.audit.change import Asked, asked_by_day, days_here, hay_over, is_hay
+from rickyard.program.audit.fed import opened_by_day
 from rickyard.program.audit.view import TOLERANCE, Breach, compare, is_over
 from rickyard.program.inputs import UNKNOWN_RAINFALL_MM, yard_lot
 from rickyard.program.result import Delivery, SeasonProgram
@@ -104,12 +104,6 @@ _same_kg: Final = partial(compare, scale=1.0)
 
 #: A quotient so little under a whole number is that number.
 NEARLY: Final = 1e-9
-
-#: A bale lasts horses no longer than this, and baleage any stock; small bales too are weighed out
-#: beyond it. Less than the last is no longer. [d]
-DAYS_OF_A_BALE: Final = 7.0
-DAYS_OF_BALEAGE: Final = 3.0
-LASTS_WITHIN: Final = 1e-6
 
 #: Hay comes at least so often where the folder does not say.
 MOST_DAYS_APART: Final = 7
@@ -203,7 +197,7 @@ class _GroupCheck:
         self.asked: Asked = asked_by_day(program, farm, group, self.mixed, over)
         rows = {row.source_id for row in program.feeding if row.group_id == group.group_id}
         self.mixed |= self.asked.keys() - rows  # what stands in for a few days is weighed
-        self.mixed |= set(self._forked())
+        self.mixed |= self._forked()
         self.bales = {one: kept for one, kept in bales.items() if one not in self.mixed}
         self.mine = [one for one in program.deliveries if one.group_id == group.group_id]
         self.hay = [one for one in self.mine if is_hay(farm, one.source_id)]
@@ -218,36 +212,17 @@ class _GroupCheck:
         self.given = {one: 0.0 for one in self.asked if is_hay(farm, one)}
         self.wanted = dict.fromkeys(self.given, 0.0)
 
-    def _forked(self) -> Iterator[str]:
-        """Yield what is forked out day by day, as a bale of it would lie before them too long.
-
-        Or too short: of hay that is eaten on its day none would be there on the next.
-        """
-        yield from self._under_a_bale()
-        kinds = {lot.lot_id: lot.package for lot in self.farm.lots}
-        for hay in self.asked.keys() & self.all_bales.keys() - self.mixed:
-            kind = kinds.get(hay)
-            by_hand = self.group.animal_class in HORSES or kind in ("baleage", "small_square")
-            fed = sum(1 for kg in self.asked[hay].values() if is_some(kg))
-            bales = self._weighed_bales(hay)
-            most = DAYS_OF_BALEAGE if kind == "baleage" else DAYS_OF_A_BALE
-            if by_hand and is_hay(self.farm, hay) and fed > (most + LASTS_WITHIN) * bales:
-                yield hay
-
-    def _under_a_bale(self) -> Iterator[str]:
-        """Yield the hay of days with less than a bale, of what is unrolled or lies in a bunk."""
-        group = self.group
-        if group.feeder not in ("bunk", "unrolled_daily") or group.feed_every_days not in (None, 1):
-            return
-        hays = [one for one in self.asked.keys() & self.all_bales.keys() - self.mixed
-                if is_hay(self.farm, one)]  # fmt: skip
+    def _forked(self) -> set[str]:
+        """Return what is forked out day by day, as its bales would last too long or too short."""
         bales = {
-            day: {one: self.asked[one].get(day, 0.0) / self.all_bales[one].weight_kg[period]
-                  for one in hays}
-            for day, period in self.period_of.items()
-        }  # fmt: skip
-        scarce = [here for here in bales.values() if sum(here.values()) < 1.0 - LASTS_WITHIN]
-        yield from (one for one in hays if any(is_some(here[one]) for here in scarce))
+            one: {
+                day: kg / self.all_bales[one].weight_kg[self.period_of[day]]
+                for day, kg in self.asked[one].items()
+            }
+            for one in self.asked.keys() & self.all_bales.keys() - self.mixed
+            if is_hay(self.farm, one)
+        }
+        return opened_by_day(self.farm, self.group, bales)
 
     def breaches(self) -> Iterator[Breach]:
         for one in self.mine:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from typing import Final
 
-from rickyard.animals import GOATS, SMALL_RUMINANTS
-from rickyard.farm import Feed, FeedKind
+from rickyard.animals import GOATS, HORSES, SMALL_RUMINANTS
+from rickyard.farm import Farm, Feed, FeedKind, Group
 from rickyard.program.audit.view import AuditView, Breach, at_most, compare, is_over
 from rickyard.program.inputs import (
     LEAST_SHARE_OFFERED,
@@ -142,3 +143,45 @@ def most_kg(feed: Feed) -> float | None:
     while (loads + 1) * feed.load_kg <= feed.most_kg * (1.0 + 1e-9):
         loads += 1
     return loads * feed.load_kg
+
+
+#: A bale lasts horses no longer than this, and baleage any stock; small bales too are weighed out
+#: beyond it. Less than the last is no longer. [d]
+DAYS_OF_A_BALE: Final = 7.0
+DAYS_OF_BALEAGE: Final = 3.0
+LASTS_WITHIN: Final = 1e-6
+
+
+def opened_by_day(farm: Farm, group: Group, bales: dict[str, dict[date, float]]) -> set[str]:
+    """Return the hay of which a group gets part of a bale on each day.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its lots are read.
+    group : Group
+        The group.
+    bales : dict
+        How many bales of each hay are asked for on each day.
+
+    Returns
+    -------
+    set of str
+        What would lie before them too long, and what is unrolled or lies in a bunk on days with
+        less than a bale: it is eaten at once, and none would be there on the next.
+    """
+    kinds = {lot.lot_id: lot.package for lot in farm.lots}
+    found = set()
+    for hay, asked in bales.items():
+        kind = kinds.get(hay)
+        by_hand = group.animal_class in HORSES or kind in ("baleage", "small_square")
+        fed = sum(1 for each in asked.values() if is_some(each))
+        most = DAYS_OF_BALEAGE if kind == "baleage" else DAYS_OF_A_BALE
+        if by_hand and fed > (most + LASTS_WITHIN) * sum(asked.values()):
+            found.add(hay)
+    if group.feeder in ("bunk", "unrolled_daily") and group.feed_every_days in (None, 1):
+        for day in {day for asked in bales.values() for day in asked}:
+            here = {hay: asked.get(day, 0.0) for hay, asked in bales.items()}
+            if sum(here.values()) < 1.0 - LASTS_WITHIN:
+                found |= {hay for hay, each in here.items() if is_some(each)}
+    return found

@@ -9,7 +9,7 @@ from datetime import date
 from itertools import pairwise
 from typing import Final, Protocol
 
-from rickyard.farm import Farm, Group
+from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.safety import Binding, counts_as_pregnant
@@ -338,18 +338,21 @@ def _part_of_day(safe: Amounts, some: Collection[str], eats: dict[str, float], d
 def held_to_rules(
     safe: Amounts,
     asked: Amounts,
-    known: tuple[list[str], list[Binding], frozenset[str], Collection[str]],
+    known: tuple[list[str], list[Binding], frozenset[str], Farm],
     eaten: dict[str, float],
     dry_and_over: tuple[dict[str, float], dict[str, float]],
     make_up: MakeUp,
 ) -> None:
     """Take hay off days of which it would be too large a part.
 
-    ``known`` are the hays, the rules that bind on the group, what it was fed before, and what is
-    forage; ``eaten`` which part is eaten of what is put out.
+    ``known`` are the hays, the rules that bind on the group, what it was fed before, and the farm;
+    ``eaten`` which part is eaten of what is put out.
     """
-    hays, mine, fed_before, forage = known
+    hays, mine, fed_before, farm = known
     dry, _ = dry_and_over
+    meals = {one.feed_id for one in farm.feeds
+             if one.kind not in (FeedKind.FORAGE, FeedKind.GRAZING)}  # fmt: skip
+    forage = safe.keys() - meals
     for eats in ({one: dry[one] * eaten.get(one, 1.0) for one in safe}, dry):
         parts = most_parts(asked, safe, mine, eats, fed_before, forage)
         held_to_parts(parts, safe, hays, eats, dry_and_over, make_up)
