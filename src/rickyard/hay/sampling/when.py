@@ -218,6 +218,7 @@ def too_hot_to_touch(lot: Lot) -> bool:
 
     Examples
     --------
+    >>> from dataclasses import replace
     >>> stack = Lot("A", "Barn", Forage.ALFALFA, Package.ROUND, Storage.ENCLOSED_BARN,
     ...     40.0, date(2026, 6, 1), date(2026, 6, 1), highest_temperature_c=66.0)
     >>> too_hot_to_touch(stack), too_hot_to_touch(replace(stack, latest_temperature_c=24.0))

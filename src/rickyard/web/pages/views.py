@@ -14,7 +14,7 @@ from rickyard.book.services import read_farm, read_program
 from rickyard.service import read_lots, yard_on
 from rickyard.service.sections import as_shown, farm_tests, lot_fits
 from rickyard.web.asked import day_asked, farm_asked, frame, page
-from rickyard.web.sections import probe_shown, today_shown, unweighed_shown, weigh_shown
+from rickyard.web.sections import today_shown, unweighed_shown, weigh_shown
 from rickyard.web.shown import lot_shown, yard_shown
 
 
@@ -61,7 +61,6 @@ def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
         today=day,
         weigh=weigh_shown(known, asked),
         may_weigh=may("weigh lot", request.person, there.farm),
-        probe=probe_shown(farm, asked),
         may_probe=may("probe lot", request.person, there.farm),
         may_share=settings.RICKYARD_SHARED and may("share lot", request.person, there.farm),
         may_count=may("count lot", request.person, there.farm),

@@ -8,7 +8,7 @@ from rickyard.web.sections.adequacy import adequacy_shown
 from rickyard.web.sections.feeding import (
     day_in, day_shown, flags_of_lines, rows_listed, week_answer,
 )
-from rickyard.web.sections.gaps import probe_shown, unweighed_shown, weigh_shown
+from rickyard.web.sections.gaps import unweighed_shown, weigh_shown
 from rickyard.web.sections.hay import hay_shown, put_up_shown
 from rickyard.web.sections.labs import labs_shown, package_page
 from rickyard.web.sections.prices import feed_key, feed_page, prices_shown
@@ -23,7 +23,7 @@ from rickyard.web.sections.today import today_shown
 __all__ = [
     "address", "adequacy_shown", "ask_shown", "blanks_of", "cores_text", "day_in", "day_shown",
     "feed_key", "feed_page", "flags_of_lines", "group_page", "hay_shown", "labs_shown",
-    "package_page", "prices_shown", "probe_shown", "put_up_shown", "reasons_shown",
-    "remedies_shown", "report_shown", "rows_listed", "start_wall", "stock_shown", "tests_shown",
-    "today_shown", "unweighed_shown", "week_answer", "weigh_shown", "what_if_shown", "wishes_shown",
+    "package_page", "prices_shown", "put_up_shown", "reasons_shown", "remedies_shown",
+    "report_shown", "rows_listed", "start_wall", "stock_shown", "tests_shown", "today_shown",
+    "unweighed_shown", "week_answer", "weigh_shown", "what_if_shown", "wishes_shown",
 ]

@@ -57,12 +57,22 @@ def unweighed_shown(known: ShownFarm) -> Unweighed | None:
 
 
 @dataclass(frozen=True, slots=True)
+class Probe:
+    """What stands beside the form for a temperature: what was read, and whether it is awaited."""
+
+    last: str
+    hot: bool
+    units: tuple[tuple[str, str, bool], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Weigh:
-    """The form by which bales are weighed. ``assumed`` is empty where a weight is known."""
+    """The forms by which bales are weighed and probed; ``assumed`` is empty where one was weighed."""
 
     assumed: str
     last: str
     units: tuple[tuple[str, bool], ...]
+    probe: Probe
 
 
 def weigh_shown(known: ShownFarm, lot: Lot) -> Weigh:
@@ -87,33 +97,12 @@ def weigh_shown(known: ShownFarm, lot: Lot) -> Weigh:
     elif lot.bale_weight_kg is not None:
         by = f", by {count_text(lot.bales_weighed, 'bale')} weighed" if lot.bales_weighed else ""
         last = f"A bale counts for {display.mass_text(lot.bale_weight_kg)}{by}."
-    return Weigh(assumed, last, tuple((one, one == display.mass_unit) for one in ("lb", "kg")))
+    units = tuple((one, one == display.mass_unit) for one in ("lb", "kg"))
+    return Weigh(assumed, last, units, _probe(known.farm, lot))
 
 
-@dataclass(frozen=True, slots=True)
-class Probe:
-    """What stands beside the form for a temperature: what was read, and whether it is awaited."""
-
-    last: str
-    hot: bool
-    units: tuple[tuple[str, str, bool], ...]
-
-
-def probe_shown(farm: Farm, lot: Lot) -> Probe:
-    """Return what stands beside the form by which the temperature inside a lot is written.
-
-    Parameters
-    ----------
-    farm : Farm
-        Its units are read.
-    lot : Lot
-        Its readings are read.
-
-    Returns
-    -------
-    Probe
-        Words. A stack that was hot waits for the reading by which it has cooled.
-    """
+def _probe(farm: Farm, lot: Lot) -> Probe:
+    """Return what is told of the readings inside a lot; a hot one waits for one that is cool."""
     display = display_for(farm.units)
     hottest, latest = (
         ""
