@@ -67,7 +67,7 @@ class Probe:
 
 @dataclass(frozen=True, slots=True)
 class Weigh:
-    """The forms by which bales are weighed and probed; ``assumed`` is empty where one was weighed."""
+    """The forms for weights and readings; ``assumed`` is empty where a bale was weighed."""
 
     assumed: str
     last: str
