@@ -11,6 +11,7 @@ from rickyard.program.planning.season import plan_season
 from rickyard.program.result.options import PlanOptions
 from rickyard.program.solver.blocks import Blocks
 from rickyard.program.solver.points import Meter
+from support.farms import random_farm
 from support.odd_farms import odd_farm
 from support.rows import few
 
@@ -46,3 +47,11 @@ def test_blocks_that_have_no_answer_are_left_out() -> None:
     assert possible == [True, False, True]
     left = blocks.only(possible).session(np.array([1.0, 5.0, 1.0, 5.0]), Meter())
     assert left.minimise().x == pytest.approx([2.0, 1.0, 2.0, 1.0])
+
+
+def test_nobody_is_short_for_what_grain_puts_aside() -> None:
+    # Things chosen while grain puts little forage aside may not feed stock at what it then does.
+    farm = random_farm(2, lots=6, groups=2, weeks=12)
+    program = plan_season(farm, options=SHORT)
+    assert program.status == "complete"
+    assert recheck(program, farm) == ()

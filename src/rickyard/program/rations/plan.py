@@ -59,7 +59,10 @@ MARGIN: Final = 0.005
 #: Rounds in which concentrate and the forage that it puts aside come to agree: with anything in
 #: use, and with few things.
 FREE_ROUNDS: Final = 3
-FILL_ROUNDS: Final = 4
+FILL_ROUNDS: Final = 8
+
+#: So often those who are short at the rates that come of it are given other things.
+MENDINGS: Final = 2
 
 #: So often amounts are rounded anew while a ration is further than this from filling them, and
 #: as near the rates at which concentrate puts forage aside need be before.
@@ -157,10 +160,11 @@ def plan_rations(
         return RationSearch(model, uses, limits, cuts, each, say)
 
     program, held = search(enough).run(first.spans, near)
-    short = held.short_usd(program.x)
-    program, held = _filled(farm, enough, program, held)
-    if held.short_usd(program.x) > short + NOTHING_SHORT_USD:
-        program, held = search(held.weekly).mended(program)
+
+    def full(program: Program, held: HeldRations) -> tuple[Program, HeldRations]:
+        return _full(farm, program, held, search)
+
+    program, held = full(program, held)
     told = replace(weekly, problem=held.weekly.problem)
     least = HeldRations(told, uses, limits, priced, Meter(), program.x)
     of = RationBound(relaxation, told, limits, cuts)
@@ -169,7 +173,10 @@ def plan_rations(
         program, held = _with_set_aside(plain, raised, program, held, search)
         for far, dear in ((FAR, False), (VERY_FAR, True)):
             if program.cost - bound > far * abs(program.cost):
-                program, held = _of_less_kept(plain, raised, program, held, search(told), dear)
+                program, held = _of_less_kept(
+                    plain, raised, program, held, search(told), full, dear
+                )
+    program, held = full(program, held)
     say("Rounding to what can be measured")
     found = _finished(farm, held, program, measured, bound)
     short = held.short_usd(found.x)
@@ -222,10 +229,29 @@ def _rates_settled(
     return weekly, x
 
 
-def _filled(
-    farm: Farm, weekly: Model, program: Program, held: HeldRations
+def _full(
+    farm: Farm,
+    program: Program,
+    held: HeldRations,
+    search: Callable[[Model], RationSearch],
 ) -> tuple[Program, HeldRations]:
+    """Settle what concentrate puts aside; who is short for it is given other things.
+
+    Things that were chosen while a kilogram of grain put half as much forage aside may not feed
+    them when it puts aside what it does at the amounts that they then get.
+    """
+    short = held.short_usd(program.x)
+    for _ in range(MENDINGS):
+        program, held = _filled(farm, program, held)
+        if held.short_usd(program.x) <= short + NOTHING_SHORT_USD:
+            break
+        program, held = search(held.weekly).mended(program)
+    return program, held
+
+
+def _filled(farm: Farm, program: Program, held: HeldRations) -> tuple[Program, HeldRations]:
     """Settle what concentrate puts aside of forage at the amounts of the program."""
+    weekly = held.weekly
     if weekly.problem.fill is None:
         return program, held
     for _ in range(FILL_ROUNDS):
@@ -277,6 +303,7 @@ def _of_less_kept(
     program: Program,
     held: HeldRations,
     search: RationSearch,
+    full: Callable[[Program, HeldRations], tuple[Program, HeldRations]],
     dear: bool,
 ) -> tuple[Program, HeldRations]:
     """Look for rations with the least hay that rises take; return them if they are cheaper.
@@ -289,7 +316,7 @@ def _of_less_kept(
         model = _keeping(plain, set_aside_kg_dm(raised, plain.eaten(other.x)))
         x = other.x[: plain.columns.count]
         now = HeldRations(model, held.uses, held.limits, other.spans, held.session.meter, x)
-        other = now.program(now.used_of(other.used) & now.counts)
+        other, now = full(now.program(now.used_of(other.used) & now.counts), now)
         if other.cost < program.cost:
             return other, now
     return program, held
@@ -350,15 +377,17 @@ def _rounded(
     farm: Farm, held: HeldRations, program: Program, measured: Measured
 ) -> tuple[Program, HeldRations]:
     """Round to what can be measured, until stock with free access are filled by what is rounded."""
-    best: tuple[float, Program, HeldRations] | None = None
+    best: tuple[tuple[float, float], Program, HeldRations] | None = None
     for number in range(ROUNDINGS):
         rounded = practical(held, program, measured) or program
         eaten = held.model.eaten(rounded.x)
         problem = with_free_choice(farm, held.weekly.problem, eaten)
         far = _how_far(held, problem, eaten)
         off = float(far.max(initial=0.0))
-        if best is None or off < best[0]:
-            best = (off, rounded, held)
+        # What fills them well enough is the better the cheaper it is.
+        worth = max(off, NEAR_FILLED), rounded.cost
+        if best is None or worth < best[0]:
+            best = (worth, rounded, held)
         if off <= NEAR_FILLED:
             break
         model = replace(held.weekly, problem=_half_way(held.weekly.problem, problem))

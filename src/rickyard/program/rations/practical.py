@@ -57,7 +57,7 @@ DEAR: Final = 1e-3
 
 #: How hard measured amounts are looked for, and where something is short in any case: the price of
 #: that is far above what rounding costs.
-MEASURED: Final = SearchLimits(gap=2e-4, nodes=500, steps=200)
+MEASURED: Final = SearchLimits(gap=5e-4, nodes=500, steps=200)
 MEASURED_SHORT: Final = SearchLimits(gap=1e-3, nodes=50, steps=40)
 
 
