@@ -17,10 +17,12 @@ from rickyard.program.audit import recheck
 from rickyard.program.audit.swaps import (
     OtherHay,
     evened,
+    grass_eaten,
     hay_that_stands_in,
     known_goes_on,
     may_be_fed,
 )
+from rickyard.program.days.day_amounts import _eaten_of_grass
 from rickyard.program.days.making_up import (
     carried_on,
     kept_for_later,
@@ -29,6 +31,7 @@ from rickyard.program.days.making_up import (
     stand_ins,
     stood_in,
 )
+from rickyard.program.days.safe_days import SafeDays
 from rickyard.program.feedout.delivery_cautions import _bought_beside
 from rickyard.program.planning import plan_season
 from rickyard.program.result import PlanOptions
@@ -239,3 +242,43 @@ def test_bought_hay_that_stands_in_is_told_with_its_price() -> None:
         for caution in found:
             assert caution.sentence.startswith(f"Buy {told[0]} more of Bought grass hay, as fed")
             assert f"about {told[1]}" in caution.sentence
+
+
+@pytest.mark.parametrize(("part", "stands"), [(1.0, False), (0.6, True)])
+def test_grass_fills_by_what_is_eaten_of_it(part: float, stands: bool) -> None:
+    """Horses lacked 6 % of a day while barley climbed: it was 4 % with the grass they trampled."""
+    farm = with_lots("a")
+    asked = {"grass": np.array([10.0]), "barley": np.array([1.0])}
+    given = asked | {"barley": np.array([0.5])}
+    grown = dict.fromkeys(("grass", "barley", "a"), 1.0)
+    safe = SafeDays(farm, farm.groups[0], START, np.zeros(1, dtype=int), np.ones(1), [], {}, True,
+                    grazed={"grass": part})  # fmt: skip
+    assert safe._lack(asked, given, grown).tolist() == ([0.5] if stands else [0.0])
+    again = {name: {START: float(kg[0])} for name, kg in asked.items()}
+    other = OtherHay.of(["a"], farm, again, (grown, {"a": 9.0}), {"grass": part})
+    now = again | {"barley": {START: 0.5}, "a": {START: 0.0}}
+    other.fill_hungry(now, again)
+    assert now["a"][START] == pytest.approx(0.5 if stands else 0.0)
+
+
+def test_the_second_look_knows_what_is_eaten_of_grass() -> None:
+    grass = Feed("grass", "Winter pasture", FeedKind.GRAZING, 0.01)
+    farm = replace(with_lots("a"), feeds=(grass,))
+    (group,) = farm.groups
+    row = one(group_id="cows", source_id="grass", period=0, offered_kg=1000.0,
+              eaten_kg_dm_per_head_day=400.0 / group.head / 4)  # fmt: skip
+    program: Any = one(
+        feeding=[row, replace_one(row, "a"), replace_one(row, "grass", "others")],
+        sources=[one(source_id=name, dm_pct=80.0) for name in ("grass", "a")],
+        periods=[one(index=0, start=START, days=7)],
+    )
+    late = replace(group, from_on=START + timedelta(days=3))
+    assert grass_eaten(program, farm, late) == {"grass": pytest.approx(0.5)}
+    days = np.zeros(4, dtype=int)
+    mine = [one for one in program.feeding if one.group_id == "cows"]
+    dries = {"grass": 0.8, "a": 0.8}
+    assert _eaten_of_grass(farm, late, days, mine, dries) == {"grass": pytest.approx(0.5)}
+
+
+def replace_one(row: Any, source: str, group: str = "cows") -> Any:
+    return one(**{**vars(row), "source_id": source, "group_id": group})

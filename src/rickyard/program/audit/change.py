@@ -19,6 +19,7 @@ from rickyard.program.audit.nitrate_days import (
 from rickyard.program.audit.swaps import (
     OtherHay,
     evened,
+    grass_eaten,
     hay_that_stands_in,
     known_goes_on,
     known_kg,
@@ -230,7 +231,7 @@ def _made_safe(
     _made_up_by_day(safe, (hays, fixed), list(weeks.values()), held, dry_and_over)
     moved = bool(known) or any(map(is_some, map(abs, held.values())))
     if moved:
-        stands = OtherHay.of(others, farm, asked, dry_and_over)
+        stands = OtherHay.of(others, farm, asked, dry_and_over, grass_eaten(program, farm, group))
         stands.fill_hungry(safe, asked)
         if poison is not None:
             held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_days, stands)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from types import MappingProxyType
 from typing import Final
 
 from rickyard.farm import Farm, FeedKind, Group, Package
@@ -188,11 +189,35 @@ def may_be_fed(farm: Farm, source_id: str, day: date) -> bool:
     return not early and (lot.feed_by is None or day <= lot.feed_by)
 
 
+#: Where no grass is grazed.
+NO_GRASS: Final[Mapping[str, float]] = MappingProxyType({})
+
+
+def grass_eaten(program: SeasonProgram, farm: Farm, group: Group) -> dict[str, float]:
+    """Return which part a group eats of the grass that it is offered."""
+    grass = {feed.feed_id for feed in farm.feeds if feed.kind is FeedKind.GRAZING}
+    dry = {one.source_id: one.dm_pct / 100.0 for one in program.sources}
+    periods = {one.index: one for one in program.periods}
+    found = {}
+    for row in program.feeding:
+        if row.group_id != group.group_id or row.source_id not in grass:
+            continue
+        when = periods[row.period]
+        every = (when.start + timedelta(days=number) for number in range(when.days))
+        here = sum(1 for day in every if (group.from_on or day) <= day < (group.to_on or date.max))
+        offered = row.offered_kg * dry[row.source_id]
+        if is_some(offered):
+            eaten = row.eaten_kg_dm_per_head_day * group.head * here
+            found[row.source_id] = min(1.0, eaten / offered)
+    return found
+
+
 @dataclass
 class OtherHay:
     """Other hay that stands in for a group: ``names`` in order, and the most of each day. [kg DM].
 
-    ``left`` is taken off as days are filled, and so is what is over of each hay.
+    ``left`` is taken off as days are filled, and so is what is over of each hay; ``fills`` is the
+    dry matter that fills of each source.
     """
 
     names: list[str]
@@ -200,6 +225,7 @@ class OtherHay:
     dry: dict[str, float]
     over: dict[str, float]
     left: dict[date, float]
+    fills: dict[str, float]
 
     @classmethod
     def of(
@@ -208,11 +234,13 @@ class OtherHay:
         farm: Farm,
         asked: dict[str, dict[date, float]],
         dry_and_over: tuple[dict[str, float], dict[str, float]],
+        of_grass: Mapping[str, float] = NO_GRASS,
     ) -> OtherHay:
-        """Return it with a quarter of each day's ration left to it."""
+        """Return it with a quarter of each day's ration left to it; of grass a part is eaten."""
         dry, over = dry_and_over
         left = {day: MOST_NEW * kg for day, kg in _kg_dm(asked, dry, _days_of(asked)).items()}
-        return cls(names, farm, dry, over, left)
+        fills = {one: each * of_grass.get(one, 1.0) for one, each in dry.items()}
+        return cls(names, farm, dry, over, left, fills)
 
     def first(self, day: date) -> str | None:
         """Return the first of them that may be fed on a day on which more may be new."""
@@ -226,7 +254,7 @@ class OtherHay:
     ) -> None:
         """Fill, in place, days that lack more than a little of their ration."""
         days = _days_of(asked)
-        wanted, there = (_kg_dm(each, self.dry, days) for each in (asked, safe))
+        wanted, there = (_kg_dm(each, self.fills, days) for each in (asked, safe))
         short = [day for day in days if there[day] < (1.0 - MISSING) * wanted[day]]
         self.fill(safe, {day: wanted[day] - there[day] for day in short})
 

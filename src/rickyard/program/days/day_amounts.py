@@ -14,7 +14,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.farm import Farm, Group
+from rickyard.farm import Farm, FeedKind, Group
 from rickyard.program.days.bale_stock import BaleStock, hay_ids
 from rickyard.program.days.held_rules import nitrate_by_day, only_mixed, weighed_out
 from rickyard.program.days.making_up import (
@@ -36,6 +36,7 @@ from rickyard.program.problem import (
     swapped_by_day,
 )
 from rickyard.program.result import FeedingRow, SeasonProgram
+from rickyard.quantities import is_some
 from rickyard.safety import bindings
 from rickyard.types import FloatArray, IntArray
 
@@ -201,8 +202,25 @@ def _lists(program: SeasonProgram, farm: Farm, counted: bool) -> Iterator[_List]
         others = {}
         if not any(one in asked for one in bales - weighed):
             others = stand_ins(program, farm, group, period, mine[0][0])
+        grazed = _eaten_of_grass(farm, group, period, rows.get(group.group_id, []), dry)
         safe = SafeDays(
-            farm, group, mine[0][0], period, weight, rules, {}, counted, nitrate, others
-        )
+            farm, group, mine[0][0], period, weight, rules, {}, counted, nitrate, others,
+            grazed=grazed,
+        )  # fmt: skip
         fill = hays - only_mixed(program, group.group_id)
         yield _List(safe, feed, asked, fill, weighed, dry)
+
+
+def _eaten_of_grass(
+    farm: Farm, group: Group, period: IntArray, rows: list[FeedingRow], dry: dict[str, float]
+) -> dict[str, float]:
+    """Return which part is eaten of the grass that is offered a group, by its feed. [-]."""
+    grass = {one.feed_id for one in farm.feeds if one.kind is FeedKind.GRAZING}
+    found = {}
+    for row in rows:
+        offered = row.offered_kg * dry[row.source_id]
+        if row.source_id in grass and is_some(offered):
+            days = np.count_nonzero(period == row.period)
+            eaten = row.eaten_kg_dm_per_head_day * group.head * days
+            found[row.source_id] = min(1.0, eaten / offered)
+    return found

@@ -52,7 +52,7 @@ class SafeDays:
     ``bare`` is added to: the periods in which hay with nitrate begins and too little other is over;
     and ``lean``: those in which the group gets less than its fill so that its nitrate is no more;
     and ``short``: those in which it gets less while a feed is raised. ``others`` are the days on
-    which other hay may stand in.
+    which other hay may stand in. ``grazed`` is which part is eaten of grass that stands.
     """
 
     farm: Farm
@@ -65,6 +65,7 @@ class SafeDays:
     counted: bool
     nitrate: NitrateByDay | None = None
     others: dict[str, BoolArray] = field(default_factory=dict)
+    grazed: dict[str, float] = field(default_factory=dict)
     bare: list[int] = field(default_factory=list)
     lean: list[int] = field(default_factory=list)
     short: list[int] = field(default_factory=list)
@@ -118,8 +119,12 @@ class SafeDays:
         self, asked: dict[str, FloatArray], given: dict[str, FloatArray], dry: dict[str, float]
     ) -> FloatArray:
         """Return what is missing on days that lack more than a little of their ration. [kg DM]."""
-        wanted, there = day_kg_dm(asked, dry), day_kg_dm(given, dry)
+        wanted, there = (day_kg_dm(each, self._fills(dry)) for each in (asked, given))
         return np.asarray(np.where(there < (1.0 - SHORT) * wanted, wanted - there, 0.0))
+
+    def _fills(self, dry: dict[str, float]) -> dict[str, float]:
+        """Return the dry matter that fills, of a kilogram: of grass what is eaten of it."""
+        return dry | {one: dry[one] * part for one, part in self.grazed.items()}
 
     def _stand_in(
         self,
@@ -268,7 +273,7 @@ class SafeDays:
         dry: dict[str, float],
     ) -> None:
         """Note the periods in which less is there as nitrate was cut or a feed climbs."""
-        wanted, there = day_kg_dm(asked, dry), day_kg_dm(given, dry)
+        wanted, there = (day_kg_dm(each, self._fills(dry)) for each in (asked, given))
         hungry = there < (1.0 - UNTOLD) * wanted
         short = there < (1.0 - SHORT) * wanted
         for number in np.unique(self.period).tolist():
