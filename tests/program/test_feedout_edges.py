@@ -124,7 +124,8 @@ def test_of_a_bale_that_would_lie_too_long_they_get_so_much_a_day(
         (Feeder.UNROLLED_EXCESS, None, {"a": 0.64}, set()),
         (None, None, {"a": 0.64}, set()),
         (Feeder.UNROLLED_DAILY, None, {"a": 1.6}, set()),
-        (Feeder.UNROLLED_DAILY, None, {"a": 0.6, "b": 0.6}, set()),
+        (Feeder.UNROLLED_DAILY, None, {"a": 0.6, "b": 0.6}, {"a", "b"}),
+        (Feeder.UNROLLED_DAILY, None, {"a": 1.1, "b": 0.6}, set()),
         (Feeder.UNROLLED_DAILY, None, {"a": 0.3, "b": 0.6}, {"a", "b"}),
     ],
 )

@@ -168,7 +168,7 @@ def opened_by_day(farm: Farm, group: Group, bales: dict[str, dict[date, float]])
     -------
     set of str
         What would lie before them too long, and what is unrolled or lies in a bunk on days with
-        less than a bale: it is eaten at once, and none would be there on the next.
+        less than a bale of any: it is eaten at once, and none would be there on the next.
     """
     kinds = {lot.lot_id: lot.package for lot in farm.lots}
     found = set()
@@ -182,6 +182,6 @@ def opened_by_day(farm: Farm, group: Group, bales: dict[str, dict[date, float]])
     if group.feeder in ("bunk", "unrolled_daily") and group.feed_every_days in (None, 1):
         for day in {day for asked in bales.values() for day in asked}:
             here = {hay: asked.get(day, 0.0) for hay, asked in bales.items()}
-            if sum(here.values()) < 1.0 - LASTS_WITHIN:
+            if max(here.values()) < 1.0 - LASTS_WITHIN:
                 found |= {hay for hay, each in here.items() if is_some(each)}
     return found

@@ -95,7 +95,7 @@ def forked_out(
     A large bale that lies before horses for more than a week, or baleage for more than three days
     before any stock, spoils and can kill; of a small one that lasts more than a week nobody could
     tell from the list how much a day is for. What is unrolled or lies in a bunk is eaten on its
-    day: where less than a bale of all hay is for a day, a whole one would leave the next without
+    day: where less than a bale of every hay is for a day, a whole one would leave the next without
     any, and grain on an empty rumen. Common practice, no published source.
     """
     kinds = {lot.lot_id: lot.package for lot in farm.lots}
@@ -118,7 +118,7 @@ EATEN_ON_ITS_DAY: Final = frozenset({Feeder.BUNK, Feeder.UNROLLED_DAILY})
 def _of_less_than_a_bale(
     days: GroupDays, hays: frozenset[str], stocks: dict[str, BaleStock]
 ) -> set[str]:
-    """Return the hay of days on which less than a whole bale of all is eaten as it is put out."""
+    """Return the hay of days on which less than a whole bale of any is eaten as it is put out."""
     group = days.group
     if group.feeder not in EATEN_ON_ITS_DAY or (group.feed_every_days or 1) > 1:
         return set()
@@ -127,8 +127,8 @@ def _of_less_than_a_bale(
         for one, stock in days.by_bale(stocks).items()
         if one in hays
     }
-    whole = np.sum([*bales.values(), np.zeros(days.count)], axis=0)
-    less = whole < 1.0 - LASTS_WITHIN
+    most = np.max([*bales.values(), np.zeros(days.count)], axis=0)
+    less = most < 1.0 - LASTS_WITHIN
     return {one for one, each in bales.items() if is_some(each[less]).any()}
 
 
