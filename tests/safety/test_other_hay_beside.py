@@ -154,3 +154,26 @@ def test_what_needs_other_hay_beside_it_does_not_stand_in() -> None:
     straw = replace(hay("straw", 45.0, 5.0, 75.0, 9.0), forage=Forage.STRAW, species="wheat straw")
     farm = replace(farm_of([], [cows()], []), lots=(straw, hay("grass", 55.0, 9.0, 60.0, 9.0)))
     assert may_stand_in(farm.groups[0], farm) == ("grass",)
+
+
+def test_nobody_goes_hungry_for_what_needs_other_hay_beside_it() -> None:
+    """Rams had a quarter of a ration, as hay with nitrate began low and alfalfa was cut with it."""
+    lots = tuple(hay(name, 50.0, 8.0, 50.0, 9.0) for name in ("alfalfa", "strong"))
+    farm = replace(farm_of([], [cows()], []), lots=lots)
+    rules: list[Any] = [
+        one(source_id=name, rule=rule_of(rule), bars=False,
+            found=one(finding=finding, assumed=False))
+        for name, rule, finding in (
+            ("alfalfa", "alfalfa-males", "alfalfa_hay"),
+            ("strong", "nitrate-half", "nitrate_no3n"),
+            ("strong", "nitrate-begin", "begin_nitrate"),
+        )
+    ]  # fmt: skip
+    day = np.ones(9)
+    asked = {"alfalfa": 50.0 * day, "strong": 50.0 * day}
+    safe = SafeDays(farm, farm.groups[0], START, np.zeros(9, dtype=int), 80.0 * day, rules,
+                    {"alfalfa": 0.0, "strong": 0.0}, False)  # fmt: skip
+    given, _ = safe.amounts(asked, frozenset({"alfalfa"}), dict.fromkeys(asked, 1.0))
+    assert min(given["alfalfa"]) >= 50.0 - 1e-6
+    assert given["strong"][0] == pytest.approx(10.0)  # a sixth of the day beside fifty
+    assert given["strong"][-1] == pytest.approx(50.0)

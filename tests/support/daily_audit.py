@@ -73,7 +73,7 @@ class DailyAudit:
                           self._beside_safe, self._sum_of_nitrate, self._full, self._apart,
                           self._no_fall, self._drunk, self._calcium, self._all_grain,
                           self._in_one_night, self._as_one, self._other_hay,
-                          self._mixed_by_day, self._on_its_day):  # fmt: skip
+                          self._mixed_by_day, self._on_its_day, self._never_empty):  # fmt: skip
                 found += [f"{group.group_id}: {one}" for one in check(group, days)]
         return found + list(self._rules_kept())
 
@@ -796,6 +796,22 @@ class DailyAudit:
                 if mass < 0.95 * mean - NEAR and not self._told_lean(group, day, CHANGES):
                     yield f"{day} put out {mass:.0f} kg dry matter, {mean:.0f} on the mean"
                     return
+
+    def _never_empty(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
+        """Hold each day to half of the forage that the plan asks for, whatever is told of it.
+
+        Half is judgement: what is held back for a poison may leave stock lean, but never empty.
+        """
+        if self._in_bales(group):
+            return
+        asked = self._asked(group)
+        for day in sorted(asked):
+            here, want = ({one: kg for one, kg in by[day].put_out.items() if self._is_forage(one)}
+                          for by in (days, asked))  # fmt: skip
+            if sum(here.values()) < 0.5 * sum(want.values()) - NEAR:
+                part = sum(here.values()) / sum(want.values())
+                yield f"{day} forage is {part:.0%} of what the plan asks for"
+                return
 
     def _told_lean(
         self, group: Group, day: date, rules: tuple[str, ...] = ("nitrate-", "hcn-half")

@@ -25,6 +25,9 @@ ROUNDING_PPM: Final = 0.5
 
 Amounts = dict[str, dict[date, float]]
 
+#: Where no hay is kept for anything but its poison.
+NOTHING_LEAST: Final[Amounts] = {}
+
 #: Lets some hays make up for what days lack, as far as they are over.
 MakeUp = Callable[
     [Amounts, list[str], dict[date, float], tuple[dict[str, float], dict[str, float]]], None
@@ -355,7 +358,9 @@ def held_to_rules(
     forage = safe.keys() - meals
     for eats in ({one: dry[one] * eaten.get(one, 1.0) for one in safe}, dry):
         parts = most_parts(asked, safe, mine, eats, fed_before, forage)
-        held_to_parts(parts, safe, hays, eats, dry_and_over, make_up)
+        poisons = {one.source_id for one in mine if one.rule.demand in ("share", "begin")}
+        least = {one: asked.get(one, {}) for one in parts.keys() - poisons}
+        held_to_parts(parts, safe, hays, eats, dry_and_over, make_up, least)
 
 
 #: So many days hay with nitrate is begun on.
@@ -385,11 +390,13 @@ def held_to_parts(
     eats: dict[str, float],
     dry_and_over: tuple[dict[str, float], dict[str, float]],
     make_up: MakeUp,
+    least: Amounts = NOTHING_LEAST,
 ) -> None:
     """Take hay off days of which it would be too large a part, and let other hay make up for it.
 
     It is cut first as if other hay stood in for all of it, then until all that is left is within
-    its part of what is left.
+    its part of what is left. Hay that is ``least`` so much is cut only as far: it is
+    no poison, and nobody goes hungry for it.
     """
     dry, _ = dry_and_over
     others = [one for one in hays if one not in most]
@@ -398,11 +405,11 @@ def held_to_parts(
         day: [one for one in most if day in most[one] and is_some(safe[one].get(day, 0.0))]
         for day in days
     }
-    lacks = {day: _cut_to_parts(most, safe, cut[day], eats, dry, day) for day in days}
+    lacks = {day: _cut_to_parts(most, safe, cut[day], eats, dry, day, least) for day in days}
     make_up(safe, others, {day: kg for day, kg in lacks.items() if is_some(kg)}, dry_and_over)
     for day in days:
         for _ in range(ROUNDS):
-            if not is_some(_cut_to_parts(most, safe, cut[day], eats, dry, day)):
+            if not is_some(_cut_to_parts(most, safe, cut[day], eats, dry, day, least)):
                 break
 
 
@@ -413,12 +420,14 @@ def _cut_to_parts(
     eats: dict[str, float],
     dry: dict[str, float],
     day: date,
+    least: Amounts = NOTHING_LEAST,
 ) -> float:
     """Cut each hay to its part of a day as it is; return the dry matter left out. [kg]."""
     whole = sum(kg.get(day, 0.0) * eats.get(one, dry[one]) for one, kg in safe.items())
     lack = 0.0
     for one in mine:
         kg, limit = safe[one][day] * eats[one], most[one][day] * whole
+        limit = max(limit, least.get(one, {}).get(day, 0.0) * eats[one])
         if kg > limit + ROUNDING_KG:
             safe[one][day] *= limit / kg
             lack += (kg - limit) / eats[one] * dry[one]

@@ -6,7 +6,7 @@ up for both. Hay that is over makes up for the rest, first what is fed and then 
 
 from __future__ import annotations
 
-from collections.abc import Set
+from collections.abc import Collection, Set
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Final
@@ -222,21 +222,27 @@ class SafeDays:
         which less is put out of what is limited for a poison; what packs the gut or the like is
         told where a feed is raised.
         """
-        poison = {one.source_id for one in self.rules if one.rule.demand in ("share", "begin")}
         mean = day_kg_dm(asked, each)
         most = self._most_parts(asked, given, each, mean)
         cut = np.zeros(len(mean), dtype=bool)
         if not most:
             return cut
-        # First with the hay that stands in for it, then with as much as there was of that.
-        for counting in (True, False):
-            parts = parts_kept(given, most, each, counting=counting)
-            left = {one: given[one] * (1.0 - part) for one, part in parts.items()}
-            given |= {one: given[one] * part for one, part in parts.items()}
-            if counting:
-                there = {one: kg for one, kg in given.items() if one in fill and one not in parts}
-                given |= made_up(there, day_kg_dm(left, dry), dry, self.room)
-            cut |= is_some(day_kg_dm({one: kg for one, kg in left.items() if one in poison}, dry))
+        dangers = {one.source_id for one in self.rules if one.rule.demand in ("share", "begin")}
+        poison = {one: part for one, part in most.items() if one in dangers}
+        # First with the hay that stands in for it, then with as much as there was of that. What
+        # packs the gut or the like gives way so too, but leaves nobody hungry: it is never less
+        # than is asked for.
+        left = _cut_to(given, most, asked.keys() - poison.keys(), asked, each, counting=True)
+        there = {one: kg for one, kg in given.items() if one in fill and one not in most}
+        given |= made_up(there, day_kg_dm(left, dry), dry, self.room)
+        cut |= is_some(day_kg_dm({one: left[one] for one in poison}, dry)) if poison else cut
+        packs = {one: part for one, part in most.items() if one not in poison}
+        for _ in range(ROUNDS):
+            more = _cut_to(given, packs, packs.keys(), asked, each, counting=False)
+            left = _cut_to(given, poison, (), asked, each, counting=False)
+            cut |= is_some(day_kg_dm(left, dry)) if poison else cut
+            if not any(is_some(kg).any() for kg in (*more.values(), *left.values())):
+                break
         return cut
 
     def _most_parts(
@@ -399,3 +405,31 @@ SHORT: Final = 0.05
 #: So much of a ration may be missing on the first days of hay with nitrate, where no hay without
 #: it is over to make up: less harms more than the rest of a third. Judgement. [-]
 MAY_LACK: Final = 0.1
+
+
+#: Parts of a day are cut anew so often at most: each cut leaves less of which they are parts.
+ROUNDS: Final = 20
+
+
+def _cut_to(
+    given: dict[str, FloatArray],
+    most: dict[str, FloatArray],
+    kept: Collection[str],
+    asked: dict[str, FloatArray],
+    each: dict[str, float],
+    *,
+    counting: bool,
+) -> dict[str, FloatArray]:
+    """Cut, in place, hay to its largest part of each day; return what is left out, by hay. [kg].
+
+    What is ``kept`` is cut no further than to what is asked for.
+    """
+    parts = parts_kept(given, most, each, counting=counting)
+    left = {}
+    for one, part in parts.items():
+        stays = given[one] * part
+        if one in kept:
+            stays = np.maximum(stays, np.minimum(given[one], asked.get(one, 0.0)))
+        left[one] = given[one] - stays
+        given[one] = stays
+    return left
