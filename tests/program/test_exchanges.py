@@ -20,7 +20,7 @@ from rickyard.program.rations.held import Limits
 from rickyard.program.rations.other_things import Exchange, Reopening, _at_most, _begun, looked_at
 from rickyard.program.rations.practical import Measured
 from rickyard.program.rations.search import Best, RationSearch, _carried, _rations
-from rickyard.program.rations.spans import Spans
+from rickyard.program.runs.spans import Spans
 from rickyard.program.solver import SolveError, SparseRows
 from support.by_hand import one
 from support.rows import each_row

@@ -22,7 +22,9 @@ from rickyard.program.rations.few_things import (
     too_many,
 )
 from rickyard.program.rations.practical import Measured, eaters, steps_of
-from rickyard.program.rations.spans import (
+from rickyard.program.rations.told import _measured_out, _thing, _unlike, _why
+from rickyard.program.result import Ration, RationThing
+from rickyard.program.runs.spans import (
     SpanRules,
     Spans,
     allowed_cut,
@@ -30,8 +32,6 @@ from rickyard.program.rations.spans import (
     other_cuts,
     span_rules,
 )
-from rickyard.program.rations.told import _measured_out, _thing, _unlike, _why
-from rickyard.program.result import Ration, RationThing
 from rickyard.program.solver import SolveError
 from support.by_hand import one
 from support.rows import each_row

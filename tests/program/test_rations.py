@@ -26,12 +26,13 @@ from rickyard.program.ration_check import fill_breaches
 from rickyard.program.rations.few_things import Yard
 from rickyard.program.rations.held import HeldRations, Limits
 from rickyard.program.rations.offered import offered_to
-from rickyard.program.rations.pricing import cheapest_cuts, priced_cuts
-from rickyard.program.rations.span_costs import SpanCosts
-from rickyard.program.rations.spans import SpanRules, Spans, allowed_cut, other_cuts, span_rules
+from rickyard.program.rations.pricing import priced_cuts
 from rickyard.program.result.options import PlanOptions
 from rickyard.program.result.rations import Ration
 from rickyard.program.result.result import SeasonProgram
+from rickyard.program.runs.mixed import cheapest_cuts
+from rickyard.program.runs.span_costs import SpanCosts
+from rickyard.program.runs.spans import SpanRules, Spans, allowed_cut, other_cuts, span_rules
 from rickyard.program.search.relax import Relaxation, relax
 from rickyard.program.solver.highs import Session
 from rickyard.program.solver.points import Meter, SparseRows
@@ -40,6 +41,7 @@ from rickyard.sheets.data_files.plan_load import program_from_json
 from rickyard.sheets.wording.rations import proof_of, ration_lines
 from rickyard.stock.equations import appetite_kg
 from support.farms import random_farm
+from support.hazard_farms import hazard_farm
 from support.rows import few
 from support.ruled_farms import ruled
 from support.season_farms import LIME, cows, farm_of, hay, report_on
@@ -282,6 +284,16 @@ def test_no_cut_costs_less_than_the_bound(farm: Farm) -> None:
         starts = tuple(one[int(chance.integers(len(one)))] for one in each)
         cost = open_cost(relaxation, model, uses, limits, Spans(starts, rules.last))
         assert cost >= found.bound - 1e-6 * abs(found.bound)
+
+
+def test_cuts_are_good_ones_for_all_groups_together() -> None:
+    # Cuts that are cheapest for each group at one set of prices had come to 1.1% from the bound.
+    relaxation, model, uses, limits, rules = season(0, hazard_farm(2, weeks=24))
+    groups = len(rules.most)
+    rules = replace(rules, most=(6,) * groups, least=(3,) * groups)
+    found = priced_cuts(relaxation, model, uses, limits, rules, Meter())
+    cost = open_cost(relaxation, model, uses, limits, found.spans)
+    assert found.bound <= cost <= 1.005 * found.bound
 
 
 @pytest.mark.parametrize("seed", [2, 4])

@@ -11,9 +11,9 @@ import pytest
 
 from rickyard.program.ask import Question, with_answers
 from rickyard.program.planning import plan_season, using
-from rickyard.program.rations.spans import SpanRules, eaten_before, spans_like
 from rickyard.program.rations.told import many_rations
 from rickyard.program.result import HayUse, PlanOptions, Wish
+from rickyard.program.runs.spans import SpanRules, eaten_before, spans_like
 from support.by_hand import one
 from support.farms import random_farm
 

@@ -11,8 +11,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from rickyard.program.rations import span_costs
-from rickyard.program.rations.span_costs import (
+from rickyard.program.runs import span_costs
+from rickyard.program.runs.span_costs import (
     RATIOS,
     Runs,
     WeeklyPrices,
@@ -20,7 +20,7 @@ from rickyard.program.rations.span_costs import (
     _Asked,
     priced,
 )
-from rickyard.program.rations.spans import SpanRules, allowed_cut
+from rickyard.program.runs.spans import SpanRules, allowed_cut
 from rickyard.program.solver.points import SparseRows
 
 INF, NAN = np.inf, np.nan

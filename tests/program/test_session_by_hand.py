@@ -94,6 +94,13 @@ def test_bounds_rows_and_costs_are_replaced_and_taken_back() -> None:
     assert (stands.lower.tolist(), stands.upper.tolist()) == ([4.0], [INF])
 
 
+def test_variables_come_with_the_rows_in_which_they_stand() -> None:
+    one = session()
+    entries = np.array([0, 0]), np.array([0, 1]), np.array([1.0, 4.0])
+    new = one.add_columns(np.array([9.0, 2.0]), np.zeros(2), np.full(2, INF), entries)
+    assert one.minimise().x[new].tolist() == pytest.approx([0.0, 1.0])
+
+
 def test_a_run_costs_what_its_steps_and_the_root_of_its_rows_say() -> None:
     one, left = session(), session(left_out=3)
     one.minimise()

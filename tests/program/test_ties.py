@@ -13,16 +13,16 @@ import pytest
 
 from rickyard.program.model.rows import Model, build_model
 from rickyard.program.problem.problem import Problem, problem_of
-from rickyard.program.rations.span_costs import Runs, priced
-from rickyard.program.rations.spans import (
+from rickyard.program.rations.tied import TiedSession, ties_of
+from rickyard.program.runs.span_costs import Runs, priced
+from rickyard.program.runs.spans import (
     SpanRules,
     Spans,
     allowed_cut,
     other_cuts,
     span_rules,
 )
-from rickyard.program.rations.steady_needs import steady_needs, with_needs_of
-from rickyard.program.rations.tied import TiedSession, ties_of
+from rickyard.program.runs.steady_needs import steady_needs, with_needs_of
 from rickyard.program.search.relax import relax
 from rickyard.program.solver import Meter, Optimum, Session, SparseRows
 from rickyard.types import FloatArray

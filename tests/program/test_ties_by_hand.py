@@ -12,11 +12,11 @@ from rickyard.program.model.hay_for_rises import RisingModel
 from rickyard.program.model.variables import KG_PER_ROW_UNIT
 from rickyard.program.rations import held, pricing
 from rickyard.program.rations.held import HeldRations
-from rickyard.program.rations.pricing import PricedCuts, cheapest_cuts
-from rickyard.program.rations.span_costs import SpanCosts
-from rickyard.program.rations.spans import SpanRules, Spans
 from rickyard.program.rations.tied import TiedSession, Ties, ties_of
-from rickyard.program.solver.points import Optimum, SparseRows
+from rickyard.program.runs.mixed import cheapest_cuts
+from rickyard.program.runs.span_costs import SpanCosts
+from rickyard.program.runs.spans import SpanRules, Spans
+from rickyard.program.solver.points import Optimum, SolveError, SparseRows
 from support.by_hand import ints, one
 from support.rows import each_row
 
@@ -205,39 +205,57 @@ def test_a_further_ration_has_to_save_ten_dollars(saves: float, starts: Any) -> 
 
 
 @pytest.mark.parametrize(
-    ("bounds", "objectives", "found"),
+    ("bounds", "mixes", "known", "found"),
     [
-        ((90.0, 95.0, 93.0, 94.0), (120.0, 110.0, 115.0, 112.0), (1, 95.0, 4)),
-        ((99.95,), (100.04,), (0, 99.95, 1)),
-        ((99.95, 99.0, 99.0, 99.0), (100.055, 101.0, 101.0, 101.0), (0, 99.95, 4)),
-        ((0.5,), (0.50095,), (0, 0.5, 1)),
-        ((0.5, 0.5), (0.50105, 0.5009), (1, 0.5, 2)),
+        # Rounds are spent, and the best bound is kept.
+        ((90.0, 95.0, 93.0, 94.0), (120.0, 110.0, 105.0), (120.0, -np.inf), (95.0, 1, 4, 3)),
+        # What is known is near enough at once, by its own bound or by one there is.
+        ((99.95,), (), (100.04, -np.inf), (99.95, 0, 1, 0)),
+        ((95.0,), (), (100.04, 99.95), (95.0, 0, 1, 0)),
+        ((0.5,), (), (0.50095, -np.inf), (0.5, 0, 1, 0)),
+        # Runs mixed come near enough to it.
+        ((99.0, 99.95), (100.04,), (120.0, -np.inf), (99.95, 1, 2, 1)),
+        # They cannot be mixed: what is known stays.
+        ((99.0,), (SolveError("none"),), (120.0, -np.inf), (99.0, 0, 1, 1)),
     ],
 )
 def test_what_is_shared_is_priced_anew_until_that_helps_no_more(
-    bounds: Any, objectives: Any, found: Any, monkeypatch: pytest.MonkeyPatch
+    bounds: Any, mixes: Any, known: Any, found: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    given, answers, asked = iter(bounds), iter(objectives), []
+    given, mixed, asked, taken = iter(bounds), iter(mixes), [], []
+    monkeypatch.setattr(pricing, "priced", lambda *_: one(cost=None))
 
-    def rations(*_: Any) -> Any:
-        number = len(asked)
-        asked.append(number)
-        return one(
-            at=[0, 1],
-            hold=lambda tied, free: asked.append((tied.tolist(), free.tolist())) or asked.pop(),
-            settled=lambda moving: one(objective=next(answers), x=np.array([number])),
-        )
+    def at_prices(*_: Any) -> Any:
+        asked.append(len(asked))
+        return next(given), asked[-1]
 
-    for name in ("_runs", "priced", "_priced_by"):
-        monkeypatch.setattr(pricing, name, lambda *_: None)
-    monkeypatch.setattr(pricing, "_with_tangents", lambda *_: (one(lower=[]), None))
-    monkeypatch.setattr(pricing, "_at_prices", lambda *_: (next(given), Spans((), ())))
-    monkeypatch.setattr(pricing, "HeldRations", rations)
+    def mix() -> Any:
+        usd = next(mixed)
+        if isinstance(usd, SolveError):
+            raise usd
+        return usd, np.array([0.0])
+
+    monkeypatch.setattr(pricing, "_at_prices", at_prices)
+    runs: Any = one(take_cheapest=lambda _, spans: taken.append(spans), priced=mix)
     nothing: Any = None
-    relaxed: Any = one(optimum=one(x=None))
-    cuts = pricing.priced_cuts(relaxed, nothing, nothing, nothing, nothing, nothing)
-    assert isinstance(cuts, PricedCuts)
-    assert (int(cuts.x[0]), cuts.bound, len(asked)) == found
+    begin = Optimum(0.0, 0.0, np.zeros(1), np.array([1.0]), np.zeros(1))
+    best = pricing._price(nothing, nothing, begin, nothing, nothing, runs, 4, known)
+    assert (best.bound, best.spans, len(asked), len(taken)) == found
+
+
+def test_next_prices_keep_to_the_best_ones(monkeypatch: pytest.MonkeyPatch) -> None:
+    given, asked = iter((90.0, 80.0, 95.0, 95.0)), []
+    monkeypatch.setattr(
+        pricing, "priced", lambda _, __, at: asked.append(at.row_dual[0]) or one(cost=None)
+    )
+    monkeypatch.setattr(pricing, "_at_prices", lambda *_: (next(given), None))
+    duals = iter((6.0, 11.0, 0.0))
+    runs: Any = one(take_cheapest=lambda *_: None, priced=lambda: (120.0, np.array([next(duals)])))
+    nothing: Any = None
+    begin = Optimum(0.0, 0.0, np.zeros(1), np.array([1.0]), np.zeros(1))
+    pricing._price(nothing, nothing, begin, nothing, nothing, runs, 4, (120.0, -np.inf))
+    # The second bound is no better than the first, so the third prices stand by the first.
+    assert asked == pytest.approx([1.0, 2.0, 3.0, 2.4])
 
 
 def test_tangents_keep_their_prices_behind_the_rows_of_another_model() -> None:

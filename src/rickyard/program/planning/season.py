@@ -34,12 +34,12 @@ from rickyard.program.problem import (
 )
 from rickyard.program.rations import (
     Apart,
-    Spans,
     many_rations,
     plan_rations,
     rations_told,
     with_free_choice,
 )
+from rickyard.program.runs import Spans
 from rickyard.program.search import (
     Relaxation,
     Search,

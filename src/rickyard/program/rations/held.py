@@ -15,9 +15,8 @@ from rickyard.program.model import (
     Tangents,
     largest_intake,
 )
-from rickyard.program.rations.spans import Spans
-from rickyard.program.rations.steady_needs import steady_needs, with_needs_of
 from rickyard.program.rations.tied import TiedSession, ties_of
+from rickyard.program.runs import Spans, steady_needs, with_needs_of
 from rickyard.program.search import lack_usd, loads_of
 from rickyard.program.solver import (
     NOWHERE,

@@ -26,6 +26,7 @@ from rickyard.program.rations.held import HeldRations, Limits, Program
 from rickyard.program.rations.offered import with_free_choice
 from rickyard.program.rations.practical import NOTHING_SHORT_USD, Measured, practical, steps_of
 from rickyard.program.rations.pricing import (
+    PRICINGS_BEGUN,
     Apart,
     PricedCuts,
     RationBound,
@@ -33,7 +34,8 @@ from rickyard.program.rations.pricing import (
     priced_cuts,
 )
 from rickyard.program.rations.search import RationSearch
-from rickyard.program.rations.spans import (
+from rickyard.program.result import NEEDS_OF_HAY, PlanOptions
+from rickyard.program.runs import (
     LEAST_DAYS,
     LEAST_DAYS_OF_MANY,
     SpanRules,
@@ -41,10 +43,9 @@ from rickyard.program.rations.spans import (
     cut_finely,
     lots_soon_gone,
     span_rules,
+    steady_needs,
     usual_rations,
 )
-from rickyard.program.rations.steady_needs import steady_needs
-from rickyard.program.result import NEEDS_OF_HAY, PlanOptions
 from rickyard.program.search import Relaxation
 from rickyard.program.solver import Meter, Optimum, SolveError, placed
 from rickyard.quantities import is_some
@@ -146,11 +147,9 @@ def plan_rations(
     uses = uses_of(plain, rules)
     say("Looking for the days on which rations change")
     weekly = with_hay_for_rises(plain, raised)
-    first = priced_cuts(relaxation, weekly, uses, limits, cuts, Meter())
-    priced, soon_gone = first.spans, lots_soon_gone(problem, _hays(farm, rules))
-    first = replace(first, spans=cut_finely(cuts, priced, soon_gone))
-    enough = with_hay_for_rises(plain, raised, in_full=True)
-    enough, near = _rates_settled(farm, enough, uses, limits, first)
+    first, now, enough, near = _first_cuts(farm, relaxation, weekly, uses, limits, cuts, raised)
+    soon_gone = lots_soon_gone(problem, _hays(farm, rules))
+    begin = [cut_finely(cuts, one, soon_gone) for one in (now.spans, now.simple, first.spans)]
 
     # Where something is raised, rations are searched twice, each time with half of the effort.
     twice = bool(raised.steps or raised.begins)
@@ -159,24 +158,25 @@ def plan_rations(
     def search(model: Model) -> RationSearch:
         return RationSearch(model, uses, limits, cuts, each, say)
 
-    program, held = search(enough).run(first.spans, near)
+    program, held = search(enough).run(*begin, near=near)
 
     def full(program: Program, held: HeldRations) -> tuple[Program, HeldRations]:
         return _full(farm, program, held, search)
 
     program, held = full(program, held)
     told = replace(weekly, problem=held.weekly.problem)
-    least = HeldRations(told, uses, limits, priced, Meter(), program.x)
-    of = RationBound(relaxation, told, limits, cuts)
-    bound = first.bound if problem.fill is None else of.by(least)
     if twice:
         program, held = _with_set_aside(plain, raised, program, held, search)
         for far, dear in ((FAR, False), (VERY_FAR, True)):
-            if program.cost - bound > far * abs(program.cost):
+            if program.cost - now.bound > far * abs(program.cost):
                 program, held = _of_less_kept(
                     plain, raised, program, held, search(told), full, dear
                 )
     program, held = full(program, held)
+    told = replace(weekly, problem=held.weekly.problem)
+    least = HeldRations(told, uses, limits, now.spans, Meter(), program.x)
+    of = RationBound(relaxation, told, limits, cuts)
+    bound = now.bound if problem.fill is None else of.by(least)
     say("Rounding to what can be measured")
     found = _finished(farm, held, program, measured, bound)
     short = held.short_usd(found.x)
@@ -184,6 +184,34 @@ def plan_rations(
         return replace(found, least=first.bound)
     apart = bounds_apart(of, least, short, bound)
     return replace(found, least=first.bound, apart=apart)
+
+
+def _first_cuts(
+    farm: Farm,
+    relaxation: Relaxation,
+    weekly: Model,
+    uses: LotUse,
+    limits: Limits,
+    cuts: SpanRules,
+    raised: Problem,
+) -> tuple[PricedCuts, PricedCuts, Model, FloatArray]:
+    """Cut the season by prices, where stock have free access once more at settled rates.
+
+    Returns
+    -------
+    tuple of (PricedCuts, PricedCuts, Model, array)
+        The cuts at the first rates and at settled ones, the weekly program with all the hay that
+        rises may take, at those, and amounts to begin with.
+    """
+    enough = with_hay_for_rises(relaxation.model, raised, in_full=True)
+    if weekly.problem.fill is None:
+        first = priced_cuts(relaxation, weekly, uses, limits, cuts, Meter())
+        return first, first, enough, first.x
+    first = priced_cuts(relaxation, weekly, uses, limits, cuts, Meter(), pricings=PRICINGS_BEGUN)
+    enough, near = _rates_settled(farm, enough, uses, limits, first)
+    weekly, begun = replace(weekly, problem=enough.problem), replace(first, x=near)
+    now = priced_cuts(relaxation, weekly, uses, limits, cuts, Meter(), begun=begun)
+    return first, now, enough, near
 
 
 def _cuts(farm: Farm, problem: Problem, rules: UseRules) -> SpanRules:

@@ -14,20 +14,30 @@ import numpy as np
 
 from rickyard.program.model import LotUse, Model
 from rickyard.program.rations.held import HeldRations, Limits
-from rickyard.program.rations.span_costs import Runs, SpanCosts, WeeklyPrices, priced
-from rickyard.program.rations.spans import SpanRules, Spans
+from rickyard.program.runs import (
+    RATION_USD,
+    Mixed,
+    Runs,
+    SpanRules,
+    Spans,
+    WeeklyPrices,
+    cheapest_cuts,
+    not_long,
+    priced,
+)
 from rickyard.program.search import Relaxation
-from rickyard.program.solver import Meter, Optimum, SparseRows, is_placed
+from rickyard.program.solver import Meter, Optimum, SolveError, SparseRows
 from rickyard.types import FloatArray
 
-#: How often what is shared is priced anew.
-PRICINGS: Final = 4
+#: How often what is shared is priced anew: for cuts, where rates are not settled yet, and for a
+#: bound alone.
+PRICINGS: Final = 7
+PRICINGS_BEGUN: Final = 1
+PRICINGS_OF_BOUND: Final = 2
 
-#: A further ration must save at least this much: a helper has to learn it. [USD]
-RATION_USD: Final = 10.0
-
-#: The search begins with runs of no more than so many times the mean length of a ration. [-]
-LONGEST_BEGUN: Final = 3.0
+#: The next prices are so much the best ones so far, and for the rest those of the runs taken in:
+#: those alone swing far to and fro while few runs are known. [-]
+STEADY: Final = 0.8
 
 #: Pricing ends when cuts are this near to their bound, as a share of it.
 NEAR_ENOUGH: Final = 1e-3
@@ -40,12 +50,14 @@ SHORT_PARTS: Final = (0.1, 0.01)
 class PricedCuts:
     """Cuts with the weekly amounts of their cheapest rations, few things or many.
 
-    ``bound`` is a proven least cost of the season in rations, without what no decision changes.
+    ``bound`` is a proven least cost of the season in rations, without what no decision changes;
+    ``simple`` the cuts that were cheapest for each group at the first prices.
     """
 
     spans: Spans
     x: FloatArray
     bound: float
+    simple: Spans
 
 
 def priced_cuts(
@@ -55,6 +67,9 @@ def priced_cuts(
     limits: Limits,
     rules: SpanRules,
     meter: Meter,
+    *,
+    pricings: int = PRICINGS,
+    begun: PricedCuts | None = None,
 ) -> PricedCuts:
     """Cut a season by prices.
 
@@ -72,26 +87,81 @@ def priced_cuts(
         How weeks may be cut.
     meter : Meter
         Counts the work.
+    pricings : int
+        How often what is shared is priced anew.
+    begun : PricedCuts, optional
+        Cuts to begin with, as of the same season before rates were settled.
     """
     rows, optimum = _with_tangents(relaxation, model)
-    bound = -np.inf
-    least, best = np.inf, None
     prices = priced(model, rows, optimum)
     runs = _runs(model, prices, limits, rules, meter)
-    for _ in range(PRICINGS):
-        one_bound, spans = _at_prices(prices, runs, rules)
-        bound = max(bound, one_bound)
-        held = HeldRations(model, uses, limits, spans, meter, relaxation.optimum.x)
+    if begun is None:
+        (bound, spans), near = _at_prices(prices, runs, rules), relaxation.optimum.x
+    else:
+        bound, spans, near = -np.inf, begun.spans, begun.x
+
+    def opened(spans: Spans) -> Optimum:
+        held = HeldRations(model, uses, limits, spans, meter, near)
         nothing = np.zeros(len(held.at), dtype=bool)
         held.hold(nothing, ~nothing)
-        answer = held.settled(moving=8)
-        if answer.objective < least:
-            least, best = answer.objective, PricedCuts(spans, answer.x, bound)
-        if least - bound <= NEAR_ENOUGH * max(1.0, abs(bound)):
+        return held.settled(moving=8)
+
+    simple, answer = spans, opened(spans)
+    found = [(answer.objective + RATION_USD * _rations(spans), spans, answer.x)]
+    mixed = Mixed(model, prices, runs, rules, meter)
+    mixed.take_program(spans, answer.x)
+    begin = _priced_by(answer, model, len(rows.lower))
+    shared = _price(model, rows, begin, runs, rules, mixed, pricings, (answer.objective, bound))
+    for other in dict.fromkeys((shared.spans, mixed.cuts())):
+        if other not in {one[1] for one in found}:
+            answer = opened(other)
+            usd = answer.objective + RATION_USD * _rations(other)
+            found.append((usd, other, answer.x))
+    _, spans, x = min(found, key=lambda one: one[0])
+    return PricedCuts(spans, x, max(bound, shared.bound), simple)
+
+
+@dataclass(frozen=True, slots=True)
+class _Shared:
+    """The best bound at prices of what is shared, and cuts that are cheapest at those prices."""
+
+    bound: float
+    spans: Spans
+
+
+def _price(
+    model: Model,
+    rows: SparseRows,
+    begin: Optimum,
+    runs: list[Runs],
+    rules: SpanRules,
+    mixed: Mixed,
+    pricings: int,
+    known: tuple[float, float],
+) -> _Shared:
+    """Price what is shared time after time, each time with more runs to mix.
+
+    ``begin``: prices to begin with. ``known``: what some program costs, and a bound there is.
+    """
+    least, bound = known
+    best: _Shared | None = None
+    dual = kept = begin.row_dual
+    for number in range(pricings):
+        prices = priced(model, rows, replace(begin, row_dual=dual))
+        one, spans = _at_prices(prices, runs, rules)
+        if best is None or one > best.bound:
+            best, kept = _Shared(one, spans), dual
+        near = NEAR_ENOUGH * max(1.0, abs(best.bound))
+        if least - max(bound, best.bound) <= near or number + 1 == pricings:
             break
-        prices = priced(model, rows, _priced_by(answer, model, len(rows.lower)))
+        mixed.take_cheapest(prices.cost, spans)
+        try:
+            least, other = mixed.priced()
+        except SolveError:
+            break  # What is known so far is as sound as ever.
+        dual = STEADY * kept + (1.0 - STEADY) * other
     assert best is not None
-    return replace(best, bound=bound)
+    return best
 
 
 class RationBound:
@@ -131,11 +201,16 @@ class RationBound:
         held.session.set_cost(weekly.cost)
         free = np.ones(len(held.at), dtype=bool)
         held.hold(~free, free)
-        answer = _priced_by(held.settled(moving=8), weekly, len(self._rows.lower))
+        optimum = held.settled(moving=8)
+        answer = _priced_by(optimum, weekly, len(self._rows.lower))
         prices = priced(weekly, self._rows, answer)
         if self._runs is None:
             self._runs = _runs(weekly, prices, self._limits, self._rules, Meter())
-        return _at_prices(prices, self._runs, self._rules)[0]
+        mixed = Mixed(weekly, prices, self._runs, self._rules, Meter())
+        mixed.take_program(held.spans, optimum.x)
+        known, pricings = (optimum.objective, -np.inf), PRICINGS_OF_BOUND if cost is None else 1
+        rows, rules = self._rows, self._rules
+        return _price(weekly, rows, answer, self._runs, rules, mixed, pricings, known).bound
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,21 +289,8 @@ def _at_prices(prices: WeeklyPrices, runs: list[Runs], rules: SpanRules) -> tupl
     for group, one in enumerate(runs):
         costs = one.costs(prices.cost)
         bound += cheapest_cuts(costs, rules, group)[0]
-        starts.append(cheapest_cuts(_not_long(costs, rules, group), rules, group, RATION_USD)[1])
+        starts.append(cheapest_cuts(not_long(costs, rules, group), rules, group, RATION_USD)[1])
     return bound, Spans(tuple(starts), rules.last)
-
-
-def _not_long(costs: SpanCosts, rules: SpanRules, group: int) -> SpanCosts:
-    """Return costs of runs to begin with: few things last no group through a very long one.
-
-    Prices know of no few things; the search may join runs later, and the bound holds for all.
-    """
-    whole = rules.last[group] + 1 - rules.first[group]
-    mean = int(LONGEST_BEGUN * whole / rules.most[group]) + 1
-    at = np.arange(len(costs.usd))
-    length = at[None, :] - at[:, None]
-    long = length > max(mean, min(rules.least[group], whole))
-    return SpanCosts(np.where(long, np.inf, costs.usd))
 
 
 def _priced_by(answer: Optimum, model: Model, count: int) -> Optimum:
@@ -239,40 +301,5 @@ def _priced_by(answer: Optimum, model: Model, count: int) -> Optimum:
     return replace(answer, row_dual=dual)
 
 
-def cheapest_cuts(
-    costs: SpanCosts, rules: SpanRules, group: int, ration_usd: float = 0.0
-) -> tuple[float, tuple[int, ...]]:
-    """Return what the cheapest sequence of runs of a group costs, and where it is cut.
-
-    Parameters
-    ----------
-    costs : SpanCosts
-        What the best ration of every run costs.
-    rules : SpanRules
-        How many rations there may be.
-    group : int
-        The group.
-    ration_usd : float
-        What a further ration must save. [USD]
-
-    Returns
-    -------
-    tuple of (float, tuple of int)
-        The cost with that price of further rations, and the first period of each ration.
-    """
-    first, last = rules.first[group], rules.last[group]
-    if not is_placed(first):
-        return 0.0, ()
-    least = np.full(len(costs.usd), np.inf)
-    least[first] = 0.0
-    best, came, end = [least], [], last + 1
-    for used in range(rules.most[group]):
-        through = best[-1][:, None] + costs.usd + (ration_usd if used else 0.0)
-        best.append(through.min(axis=0))
-        came.append(through.argmin(axis=0))
-    totals = [float(one[end]) for one in best]
-    total, stop, starts = min(totals), end, []
-    for back in reversed(came[: totals.index(total)]):
-        stop = int(back[stop])
-        starts.append(stop)
-    return total, tuple(reversed(starts))
+def _rations(spans: Spans) -> int:
+    return sum(len(one) for one in spans.starts)

@@ -24,15 +24,15 @@ from rickyard.program.rations.few_things import dear_things, few_things
 from rickyard.program.rations.held import HeldRations, Limits, Program
 from rickyard.program.rations.other_things import Exchange, Reopening, choose_things, looked_at
 from rickyard.program.rations.practical import NOTHING_SHORT_USD, eaters
-from rickyard.program.rations.pricing import RATION_USD
-from rickyard.program.rations.spans import (
+from rickyard.program.result import PlanOptions
+from rickyard.program.runs import (
+    RATION_USD,
     SpanRules,
     Spans,
     eaten_before,
     other_cuts,
     spans_like,
 )
-from rickyard.program.result import PlanOptions
 from rickyard.program.solver import Meter, SearchLimits, SolveError
 from rickyard.quantities import is_some
 from rickyard.types import BoolArray, FloatArray
@@ -103,13 +103,13 @@ class RationSearch:
         self._end = time.perf_counter() + options.seconds
         self._first_work = self._least_short = 0.0
 
-    def run(self, cuts: Spans, near: FloatArray | None = None) -> tuple[Program, HeldRations]:
+    def run(self, *cuts: Spans, near: FloatArray | None = None) -> tuple[Program, HeldRations]:
         """Return the best program found, and the held rations that stand at it.
 
         Parameters
         ----------
         cuts : Spans
-            Where to begin.
+            Where to begin: those that few things suit best of these.
         near : array, optional
             A weekly program, for the diets to begin with.
         """
@@ -200,17 +200,27 @@ class RationSearch:
     def _held(self, spans: Spans, near: FloatArray | None) -> HeldRations:
         return HeldRations(self._weekly, self._uses, self._limits, spans, self._meter, near)
 
-    def _first(self, cuts: Spans, near: FloatArray | None) -> Best:
-        """Leave out what is too many; a ration that is then short is given other things."""
-        held = self._held(cuts, near)
-        free = np.ones(len(held.at), dtype=bool)
-        held.hold(~free, free)
-        least = held.settled(moving=8).x
-        self._least_short = held.short_usd(least)
-        allowed = held.short_by_ration(least)
-        best = Best(held.program(few_things(held), moving=8), held)
-        self._exchange(best)
-        self._mend(best, allowed)
+    def _first(self, cuts: tuple[Spans, ...], near: FloatArray | None) -> Best:
+        """Leave out what is too many; a ration that is then short is given other things.
+
+        Cuts that are cheapest with anything in use may starve somebody with few: where they do,
+        the next are looked at, and the cheapest of all goes on.
+        """
+        found: list[tuple[Best, FloatArray]] = []
+        for one in dict.fromkeys(cuts):
+            held = self._held(one, near)
+            free = np.ones(len(held.at), dtype=bool)
+            held.hold(~free, free)
+            least = held.settled(moving=8).x
+            self._least_short = held.short_usd(least)
+            best = Best(held.program(few_things(held), moving=8), held)
+            self._exchange(best)
+            found.append((best, least))
+            if not self._needlessly_short(best):
+                break
+        best, least = min(found, key=lambda one: one[0].program.cost)
+        self._least_short = best.held.short_usd(least)
+        self._mend(best, best.held.short_by_ration(least))
         return best
 
     def _together(self, best: Best) -> None:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rickyard.program.model import Model, RisingModel
-from rickyard.program.rations.spans import Spans
+from rickyard.program.runs import Spans
 from rickyard.program.solver import (
     NOWHERE,
     Meter,

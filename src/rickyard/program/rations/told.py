@@ -14,8 +14,8 @@ from rickyard.farm import Assumption, Farm, Feed
 from rickyard.program.inputs import assumed
 from rickyard.program.problem import Problem
 from rickyard.program.rations.offered import offered_to
-from rickyard.program.rations.spans import Spans, usual_rations
 from rickyard.program.result import Ration, RationThing
+from rickyard.program.runs import Spans, usual_rations
 from rickyard.types import FloatArray
 
 #: Less than this is not fed, kg DM per head and day.

@@ -152,22 +152,33 @@ class Session:
         self.add_columns(cost, lower, upper)
         self.add_rows(rows)
 
-    def add_columns(self, cost: FloatArray, lower: FloatArray, upper: FloatArray) -> IntArray:
-        """Append variables that stand in no row yet, and return where they stand."""
+    def add_columns(
+        self,
+        cost: FloatArray,
+        lower: FloatArray,
+        upper: FloatArray,
+        entries: tuple[IntArray, IntArray, FloatArray] | None = None,
+    ) -> IntArray:
+        """Append variables, and return where they stand.
+
+        ``entries``: rows, new variables in order and counted from none, and coefficients; without
+        them they stand in no row yet.
+        """
         first, count = len(self._lower), len(cost)
         lower, upper = rounded(lower, BOUND_DIGITS), rounded(upper, BOUND_DIGITS)
         self._lower = np.concatenate([self._lower, lower])
         self._upper = np.concatenate([self._upper, upper])
-        no_rows, no_values = np.array([], dtype=np.int32), np.array([])
+        row, column, value = entries or (np.zeros(0), np.zeros(0), np.zeros(0))
+        starts = np.searchsorted(column, np.arange(count)) if len(row) else np.zeros(0)
         self._highs.addCols(
             count,
             rounded(cost) / USD_PER_SOLVER_UNIT,
             lower,
             upper,
-            0,
-            no_rows,
-            no_rows,
-            no_values,
+            len(row),
+            starts.astype(np.int32),
+            row.astype(np.int32),
+            rounded(value),
         )
         return np.arange(first, first + count)
 

@@ -17,8 +17,8 @@ import numpy as np
 
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.model import FILLED, LEAST_RATIO, SHORT_ENERGY_NEG_PER_NEM, Model, RisingModel
-from rickyard.program.rations.spans import SpanRules
-from rickyard.program.rations.steady_needs import ON_THE_MEAN
+from rickyard.program.runs.spans import SpanRules
+from rickyard.program.runs.steady_needs import ON_THE_MEAN
 from rickyard.program.solver import (
     NOWHERE,
     Blocks,
@@ -154,6 +154,8 @@ class Runs:
             else [span for start in range(self.first, self.end) for span in self._from(start)]
         )
         self.meter = meter
+        #: What the cheapest ration of each run holds, at the prices that were asked about last.
+        self.x = np.zeros((len(self.spans), len(self.kept)))
         self._session: Session | None = None
 
     def _kinds(self) -> tuple[IntArray, IntArray]:
@@ -223,10 +225,7 @@ class Runs:
         usd = np.full((self.periods + 1, self.periods + 1), np.inf)
         if not self.spans:
             return SpanCosts(usd)
-        mine = placed(self.kind)
-        by_week = np.zeros((self.periods + 1, self.kinds))
-        np.add.at(by_week, (self.week[mine] + 1, self.kind[mine]), cost[mine])
-        so_far = np.cumsum(by_week[:, self.kept], axis=0)
+        so_far = self.so_far(cost)
         first, last = np.array(self.spans).T
         each = so_far[last] - so_far[first]
         if self._session is None:
@@ -235,13 +234,27 @@ class Runs:
         else:
             self._session.set_cost(each.ravel())
         try:
-            x = self._session.minimise().x.reshape(each.shape)
+            self.x = x = self._session.minimise().x.reshape(each.shape)
         except SolveError:
             if not self._some_left_out():
                 raise
             return self.costs(cost)
         usd[first, last] = (each * x).sum(axis=1)
         return SpanCosts(usd)
+
+    def so_far(self, cost: FloatArray) -> FloatArray:
+        """Return what one of each kind that is kept costs in all periods before each."""
+        mine = placed(self.kind)
+        by_week = np.zeros((self.periods + 1, self.kinds))
+        np.add.at(by_week, (self.week[mine] + 1, self.kind[mine]), cost[mine])
+        return np.asarray(np.cumsum(by_week[:, self.kept], axis=0))
+
+    def held_in(self, weekly: FloatArray, start: int, stop: int) -> FloatArray:
+        """Return what a weekly program holds of each kind that is kept, in a run of weeks."""
+        mine = placed(self.kind) & (self.week >= start) & (self.week < stop)
+        found = np.zeros(len(self.kept))
+        np.maximum.at(found, self.place[self.kind[mine]], weekly[mine])
+        return found
 
     def _some_left_out(self) -> bool:
         """Forget runs over which nothing can be fed, and say whether that leaves fewer.

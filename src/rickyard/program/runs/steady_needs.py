@@ -17,7 +17,7 @@ from rickyard.nutrients import NUTRIENTS
 from rickyard.program.inputs import held_steady
 from rickyard.program.model import Model, with_fill_of
 from rickyard.program.problem import Problem
-from rickyard.program.rations.spans import Spans
+from rickyard.program.runs.spans import Spans
 from rickyard.program.solver import placed
 from rickyard.types import BoolArray, FloatArray, IntArray
 
