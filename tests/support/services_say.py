@@ -152,12 +152,12 @@ def places(farm: Farm, day: date) -> Wanted:
     unplaced = len(standing) - len({row.lot_id for row in farm.stacks})
     wanted.may.append(count_text(unplaced, "stack"))
     rows = sorted(standing, key=lambda one: -(one.will_lose_usd or 0.0))
-    at = list(dict.fromkeys(farm.lot(one.lot_id).storage for one in rows))
     for one in rows:
         weigh = "" if one.weigh is None else f"Weigh {count_text(one.weigh, 'bale')}"
         wanted.row(
-            f"h-p{at.index(farm.lot(one.lot_id).storage) + 1}",
+            "h-lose",
             one.name,
+            Stands=STANDS[farm.lot(one.lot_id).storage].capitalize(),
             Bales=_bales(one, farm),
             Lost_so_far=display.percent_text(one.lost_pct),
             Will_lose=display.percent_text(one.will_lose_pct),

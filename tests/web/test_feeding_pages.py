@@ -21,11 +21,11 @@ from rickyard.book.services import (
     standing_dangers,
 )
 from rickyard.book.working.working import work_once
-from rickyard.display import display_for, number_text
+from rickyard.display import count_text, display_for, number_text
 from rickyard.farm import Caution
 from rickyard.service import Planned, PlanRequest, open_farm, plan_farm
 from rickyard.sheets.paper import week_list
-from rickyard.web.sections import day_in, rows_listed
+from rickyard.web.sections import day_in, day_shown, rows_listed
 from support.farm_folders import SHORT, write_texts
 
 
@@ -88,6 +88,17 @@ def test_a_day_is_a_column_of_the_printed_week(
     assert get("/hill-farm/feeding/2030-01-01").status == 422
     assert get("/hill-farm/feeding/").status == 200
     assert day_in(made.program, date(2030, 1, 1)) == made.program.end - timedelta(days=1)
+
+
+def test_bales_to_haul_are_drawn_and_each_feed_has_its_sign(made: Planned, day: date) -> None:
+    shown = day_shown(made.program, made.farm, day, day, (), "UTC")
+    forage = {one.source_id for one in made.program.sources if one.is_forage}
+    loads = [one for one in made.program.deliveries if one.day == day]
+    whole = sum(one.bales or 0 for one in loads)
+    assert (f'aria-label="{count_text(whole, "bale")}"' in shown.rolls) == (0 < whole <= 24)
+    assert all(one.flag.startswith("<svg") for one in shown.loads)
+    assert {one.source_id for one in loads} - forage
+    assert any("m-sack" in one.flag or "m-tub" in one.flag for one in shown.loads)
 
 
 def test_dangers_of_the_week_stand_on_each_of_its_days(

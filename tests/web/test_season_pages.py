@@ -33,6 +33,7 @@ from rickyard.sheets.wording import answer_of, feeding_lines
 from rickyard.web.drawn import Band, Strip, ration_ribbon
 from rickyard.web.sections import adequacy_shown
 from rickyard.web.shown import season_shown
+from rickyard.web.shown.yard import program_wall
 from support.farm_folders import SHORT, write_texts
 
 SEASON = "/hill-farm/season/"
@@ -346,3 +347,18 @@ def test_a_band_says_as_much_as_has_room_and_never_half_a_figure() -> None:
     assert ">210 lb a day, mixed</text>" in drawn(1.0)
     assert ">210 lb</text>" in drawn(0.12)
     assert "210" not in drawn(0.05)
+    assert ">Hill &amp;…</text>" in drawn(0.12)
+
+
+def test_hay_left_with_a_danger_is_drawn_apart_from_what_is_safe(made: Planned) -> None:
+    lot = max(made.program.lots, key=lambda one: one.left_t)
+    assert lot.left_t > 0.0
+    display = display_for(made.farm.units)
+    for cautions, apart in (
+        ((), False),
+        ((Caution("danger", lot.lot_id, "It is hot.", "a test"),), True),
+    ):
+        told = program_wall(replace(made.program, cautions=cautions), display)
+        left = [one for one in told.key if one.words == "left, with a danger"]
+        assert [one.tons for one in left] == [display.tons_text(lot.left_t)] * apart
+        assert ("b-unsafe-f" in told.wide) is apart

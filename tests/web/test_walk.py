@@ -15,6 +15,8 @@ import pytest
 
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
+from rickyard.book.services import adopt, ask_plan, read_program, standing_dangers
+from rickyard.book.working.working import work_once
 from support.browser import Browser, browser_there, opened_browser
 from support.walked import served, shape_of, walked
 
@@ -50,6 +52,15 @@ _CUT = """JSON.stringify([...document.querySelectorAll('main :not(input)')].filt
   && /hidden|clip/.test(getComputedStyle(e).overflowX)
   && e.clientWidth > 1 && e.scrollWidth > e.clientWidth + 1
 ).map(e => `${e.tagName}.${e.className}: ${e.textContent.trim().slice(0, 60)}`))"""
+
+
+#: Figures that are broken between their digits: nobody reads them.
+_BROKEN = """JSON.stringify([...document.querySelectorAll('main td, main .fig')].filter(e => {
+  if (!e.checkVisibility() || !/^[$\\d.,%−]+$/.test(e.textContent.trim())) return false;
+  const range = document.createRange();
+  range.selectNodeContents(e);
+  return new Set([...range.getClientRects()].map(one => Math.round(one.top))).size > 1;
+}).map(e => e.textContent.trim()))"""
 
 
 @pytest.fixture
@@ -109,6 +120,25 @@ def test_the_main_pages_are_whole_for_who_hears_them(address: str) -> None:
             assert levels.count(1) == 1, path
             wrong += [(path, two) for one, two in pairwise(levels) if two > one + 1]
             assert lines[0] == "link: Skip to the answer"
+    assert wrong == []
+
+
+@pytest.mark.more
+def test_no_figure_is_broken_between_its_digits_on_a_phone(new_book: BookPlace) -> None:
+    need_a_browser()
+    with opened_book(new_book), as_file(files("rickyard") / "demo_farm") as shipped:
+        season = take_in(Path(shipped)).season
+        ask_plan(None, season.id)
+        work_once("w")
+        kept = read_program(None, season.id)
+        assert kept is not None
+        adopt(None, season.id, kept.id, list(standing_dangers(kept.planned)))
+    wrong = []
+    with served(new_book) as address, opened_browser() as browser:
+        for path in ("season/", "feeding/week/2026-11-30", "hay/", "yard-map", "look-back/"):
+            browser.open(f"{address}/larkmoor-farm/{path}", 360, dark=False)
+            browser.told("document.querySelectorAll('details').forEach(e => { e.open = true; })")
+            wrong += [(path, one) for one in json.loads(browser.told(_BROKEN))]
     assert wrong == []
 
 

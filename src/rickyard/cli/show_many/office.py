@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from datetime import date
 from typing import Final
@@ -12,12 +11,10 @@ from rich.console import Console
 from rickyard.cli.show import parts
 from rickyard.display import Display, count_text, money_text
 from rickyard.service import BY_YARD, ROUGH_NOTE, DangerLine, FarmLine, OfficePage
+from rickyard.sheets.wording import opening
 
 #: So many dangers of one farm are listed; the others are counted.
 _MOST_DANGERS: Final = 3
-
-#: A danger is told by so many letters at least, to the end of a sentence.
-_LEAST_LETTERS: Final = 60
 
 _WHOLE: Final = (
     "rickyard plan FOLDER says what to do about each; before feeding any of it ask the local "
@@ -133,16 +130,6 @@ def _print_dangers(dangers: Sequence[DangerLine], console: Console) -> None:
             more = count_text(len(mine) - _MOST_DANGERS, "more danger")
             parts.say(console, f"- and {more}.")
     parts.say(console, _WHOLE)
-
-
-def opening(text: str) -> str:
-    """Return the first sentence of several, and the next ones as long as they are short.
-
-    >>> opening("It heated to 70 °C inside. Do not walk on it; call the fire brigade. Then wait.")
-    'It heated to 70 °C inside. Do not walk on it; call the fire brigade.'
-    """
-    ends = [one.end() for one in re.finditer(r"[.](?= [A-Z])|$", text)]
-    return text[: next(end for end in ends if end >= _LEAST_LETTERS or end == len(text))]
 
 
 def _farm(one: FarmLine) -> str:

@@ -12,8 +12,9 @@ from rickyard.sheets.charts.outcome_chart import outcome_svg
 from rickyard.sheets.charts.ribbon import ribbon_svgs
 from rickyard.sheets.charts.svg import span_words
 from rickyard.sheets.charts.verdict import verdict_svg
+from rickyard.sheets.charts.wall import wall_parts
 
 __all__ = [
     "assurance_chart_svg", "enough_hay_svg", "needs_chart_svg", "outcome_svg", "ribbon_svgs",
-    "span_words", "svg", "verdict_svg",
+    "span_words", "svg", "verdict_svg", "wall_parts",
 ]

@@ -30,6 +30,11 @@ _SHAPES: Final[Mapping[str, str]] = MappingProxyType(
         "weigh": '<path d="M12 3v18M6 21h12M3 7h18" stroke="currentColor" stroke-width="2.4" '
         'fill="none"/><path d="M1 15 5 7l4 8zM15 15l4-8 4 8z" fill="none" stroke="currentColor" '
         'stroke-width="1.8"/>',
+        "sack": '<path d="M5 2.5h14v19H5z" fill="none" stroke="currentColor" stroke-width="2"/>'
+        '<path d="M5 7h14" stroke="currentColor" stroke-width="2" stroke-dasharray="2.2 1.6"/>',
+        "tub": '<path d="M1.5 10h21l-2.6 11H4.1z" fill="none" stroke="currentColor" '
+        'stroke-width="2"/><path d="M4 10c2.6-5 13.4-5 16 0" fill="none" stroke="currentColor" '
+        'stroke-width="2"/>',
         "rick": '<path d="M15 1 29 9H1Z" fill="currentColor"/>'
         '<path d="M2 11h26v4.6H2zM3.5 17.4h23V22h-23z" fill="currentColor"/>',
     }
@@ -42,8 +47,8 @@ def mark(name: str, label: str = "") -> str:
     Parameters
     ----------
     name : str
-        ``danger``, ``warning``, ``note``, ``untested``, ``enough``, ``short``,
-        ``weigh`` or ``rick``.
+        ``danger``, ``warning``, ``note``, ``untested``, ``enough``, ``short``, ``weigh``,
+        ``sack`` of bought feed, ``tub`` of mineral or ``rick``.
     label : str
         What it says where no word stands beside it; without it the mark is passed over by whoever
         hears the page.

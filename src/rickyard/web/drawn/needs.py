@@ -18,8 +18,10 @@ _PANEL_WIDE: Final = 220.0
 #: Room under a drawing for the names of months, and the weeks that a name is as wide as.
 _NAMES: Final = 16
 _NAME_WEEKS: Final = 3
-_WIDE, _TALL = 560.0, 190.0
-_FOOT: Final = 40.0
+_WIDE, _TALL = 560.0, 200.0
+_FOOT: Final = 52.0
+#: The foot of the figures of a point, over that of its words.
+_FIGURES: Final = 22.0
 _SIDE: Final = 34.0
 
 #: A letter of the small words is at most so wide on the average.
@@ -58,7 +60,11 @@ def _names(months: Sequence[tuple[int, str]], step: float, foot: float) -> str:
 
 
 def need_columns(
-    values: Sequence[float], most: float, label: str, months: Sequence[tuple[int, str]] = ()
+    values: Sequence[float],
+    most: float,
+    label: str,
+    months: Sequence[tuple[int, str]] = (),
+    weeks: int = 0,
 ) -> str:
     """Return a need as columns, a week each.
 
@@ -72,6 +78,8 @@ def need_columns(
         What it shows, in words.
     months : sequence of (int, str)
         Where months begin, and their names.
+    weeks : int
+        The weeks of the season, that one that leaves early is no wider.
 
     Returns
     -------
@@ -84,7 +92,7 @@ def need_columns(
         for at, value in enumerate(values)
         if most > 0.0
     )
-    wide = max(_WEEK * len(values), _WEEK)
+    wide = _WEEK * max(len(values), weeks, 1)
     return (
         f'<svg class="needl" viewBox="0 0 {wide} {_HIGH + _NAMES}" role="img" '
         f'aria-label="{escape(label)}"><path class="axs" d="M0 {_HIGH}H{wide}"/>{shapes}'
@@ -197,7 +205,7 @@ def becomes(points: Sequence[Becoming], label: str) -> str:
         told += f'<circle class="dot" cx="{x:.1f}" cy="{y:.1f}" r="5.5"/>'
         # Words that would lie on those before them stand above the line instead.
         below = x - last > 88.0
-        height = _TALL - 22.0 if below else max(y - 30.0, 12.0)
+        height = _TALL - _FIGURES - 8.0 if below else max(y - _FIGURES - 14.0, 16.0)
         last = x if below else last
         # Words at an end begin or end there: none is cut off.
         half, anchor, stands = _LETTER * len(one.words) / 2.0, "middle", x
@@ -208,7 +216,7 @@ def becomes(points: Sequence[Becoming], label: str) -> str:
         told += (
             f'<text class="tx" x="{stands:.1f}" y="{height:.1f}" font-size="17" font-weight="700" '
             f'text-anchor="{anchor}">{escape(one.figures)}</text>'
-            f'<text class="txs" x="{stands:.1f}" y="{height + 16:.1f}" font-size="14" '
+            f'<text class="txs" x="{stands:.1f}" y="{height + _FIGURES:.1f}" font-size="14" '
             f'text-anchor="{anchor}">{escape(one.words)}</text>'
         )
     line = through([at(one, one.value) for one in points])

@@ -121,13 +121,21 @@ def _x(along: float) -> float:
 def _fitting(text: str, wide: float) -> str:
     """Return as much of a text as has room, and nothing where that says nothing.
 
-    An amount leaves off of what it is first, and is never cut within its figure.
+    An amount leaves off of what it is first, and is never cut within its figure; a name is cut
+    between its words where one of them fits.
     """
     letters = int(wide / _LETTER)
     if text[:1].isdigit() and len(text) > letters:
         text = text.partition(" a ")[0]
         return escape(text) if len(text) <= letters else ""
-    return escape(shorten(text, letters)) if letters >= _LEAST else ""
+    if letters < _LEAST:
+        return ""
+    some = text
+    while len(some) > letters and " " in some:
+        some = some.rpartition(" ")[0]
+        if len(some) < letters:
+            return escape(f"{some}…")
+    return escape(shorten(text, letters))
 
 
 def _strip(one: Strip, top: float) -> str:

@@ -17,6 +17,11 @@ GLYPHS: Final[Mapping[str, str]] = {
     "gone": '<circle class="b-gone" cx="12" cy="12" r="3"/>',
     "stands": '<circle class="b-feed" cx="12" cy="12" r="10" stroke="var(--straw-ink)" '
     'stroke-width="2"/>',
+    "rolled": '<circle class="b-feed" cx="12" cy="12" r="10.6" stroke="var(--straw-ink)" '
+    'stroke-width="1.4"/><path class="b-turn" stroke-width="1.5" d="M10.6 12a2 2 0 0 1 4 0'
+    'a3.5 3.5 0 0 1-7 0a5 5 0 0 1 10 0a6.3 6.3 0 0 1-10.5 4.7"/>',
+    "danger": '<circle class="b-unsafe" cx="12" cy="12" r="10" stroke-width="2"/>'
+    '<path class="b-unsafe-f" d="M12 5.4 18.2 16.4H5.8Z"/>',
     "reserve": '<circle class="b-left" cx="12" cy="12" r="11"/>'
     '<circle class="b-core" cx="12" cy="12" r="4.6"/>',
     "free": '<circle class="b-left" cx="12" cy="12" r="11"/>',

@@ -18,7 +18,7 @@ from rickyard.web.asked import page
 from rickyard.web.sections import (
     address,
     ask_shown,
-    start_wall,
+    start_walls,
 )
 from rickyard.web.shown import (
     addresses,
@@ -31,7 +31,8 @@ _NAME: Final = "My farm"
 @require_safe
 def start(request: Any) -> HttpResponse:
     """Show how to begin with nothing."""
-    return page(request, "start.html", ghost=start_wall())
+    wide, narrow = start_walls()
+    return page(request, "start.html", wide=wide, narrow=narrow)
 
 
 @require_safe

@@ -24,13 +24,16 @@ from rickyard.sheets.paper import (
     week_start_of,
 )
 from rickyard.sheets.wording import LEAST_LOAD_KG, LEVEL_MARKS, least_load_kg
-from rickyard.web.drawn import flag, flags_of, mark
+from rickyard.web.drawn import Part, flag, flags_of, key_mark, mark, wall
 from rickyard.web.shown import Care, care_of
+
+#: More bales than two such rows are not counted by eye.
+_ROLLS_IN_A_ROW: Final = 12
 
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """One thing to put out: its flag, its name, what is to be known of it, how much."""
+    """One thing to put out: its flag or sign, its name, what is to be known of it, how much."""
 
     flag: str
     name: str
@@ -70,11 +73,15 @@ class GroupOfDay:
 
 @dataclass(frozen=True, slots=True)
 class DayShown:
-    """All that stands on the page of a day. ``before`` and ``after`` are the days beside it."""
+    """All that stands on the page of a day. ``before`` and ``after`` are the days beside it.
+
+    ``rolls`` is a drawing of the bales to haul, which the answer says in words.
+    """
 
     day: date
     title: str
     answer: str
+    rolls: str
     is_to_come: bool
     care: Care
     loads: tuple[Load, ...]
@@ -166,7 +173,7 @@ def day_shown(
     """
     display = display_for(farm.units)
     week, at = _week(program, farm, day)
-    flags = {name: flag(one) for name, one in flags_of(farm.lots).items()}
+    signs = _signs(farm)
     groups: list[GroupOfDay] = []
     every: list[tuple[WeekLine, list[Delivery]]] = []
     for group, group_id in zip(week.groups, _here(program, farm, week), strict=True):
@@ -181,7 +188,7 @@ def day_shown(
                 f"{group.head:,} head",
                 care_of(group.cautions, farm),
                 tuple(
-                    _load(line, loads, flags, display, _beside(group, line, at))
+                    _load(line, loads, signs, display, _beside(group, line, at))
                     for line, loads in lines
                 ),
                 (*_no_hay(program, group_id, day, display), *map(clean, group.says)),
@@ -193,13 +200,15 @@ def day_shown(
             )
         )
     before, after = day - timedelta(days=1), day + timedelta(days=1)
+    loads = [one for _, its in every for one in its]
     return DayShown(
         day,
         display.weekday_text(day),
-        _answer(program, [one for _, its in every for one in its], display),
+        _answer(program, loads, display),
+        _rolls(loads),
         day > today,
         care_of(week.cautions, farm),
-        _loads(every, flags, display),
+        _loads(every, signs, display),
         tuple(groups),
         clean(week.never),
         before if before >= program.start else None,
@@ -209,6 +218,26 @@ def day_shown(
         _sources(farm),
         display.mass_unit,
     )
+
+
+def _signs(farm: Farm) -> dict[str, str]:
+    """Return the flag of each lot, and for each feed a sack, a tub of mineral or a bale."""
+    found = {name: flag(one) for name, one in flags_of(farm.lots).items()}
+    for one in farm.feeds:
+        if one.kind is FeedKind.FORAGE:
+            found[one.feed_id] = key_mark("rolled")
+        elif one.kind is not FeedKind.GRAZING:
+            found[one.feed_id] = mark("tub" if one.kind is FeedKind.MINERAL else "sack")
+    return found
+
+
+def _rolls(loads: Iterable[Delivery]) -> str:
+    """Return the bales to haul, to be counted from the cab; none where they are too many."""
+    whole = sum(one.bales or 0 for one in loads)
+    rows = 1 if whole <= _ROLLS_IN_A_ROW else 2
+    if not 0 < whole <= rows * _ROLLS_IN_A_ROW:
+        return ""
+    return wall([Part("rolled", whole)], rows, count_text(whole, "bale"), "haul", "haul")
 
 
 def _week(program: SeasonProgram, farm: Farm, day: date) -> tuple[WeekList, int]:
@@ -259,13 +288,13 @@ def _beside(group: WeekGroup, line: WeekLine, at: int) -> str:
 
 
 def _load(
-    line: WeekLine, loads: Sequence[Delivery], flags: Mapping[str, str], display: Display, note: str
+    line: WeekLine, loads: Sequence[Delivery], signs: Mapping[str, str], display: Display, note: str
 ) -> Load:
     whole = sum(one.bales or 0 for one in loads)
     amount, unit = _amount(loads, display)
     about = line.unit.partition(", ")[2] if whole or line.unit != display.mass_unit else ""
     return Load(
-        flags.get(line.flag, ""),
+        signs.get(line.flag, ""),
         clean(line.name),
         mark("danger") if line.mark == LEVEL_MARKS["danger"] else "",
         "; ".join(one for one in (about, note) if one),
@@ -286,7 +315,7 @@ def _amount(loads: Iterable[Delivery], display: Display) -> tuple[str, str]:
 
 
 def _loads(
-    every: Sequence[tuple[WeekLine, list[Delivery]]], flags: Mapping[str, str], display: Display
+    every: Sequence[tuple[WeekLine, list[Delivery]]], signs: Mapping[str, str], display: Display
 ) -> tuple[Load, ...]:
     """Return what is to be loaded for all groups together: hay first, in the order of the farm."""
     lines: dict[str, WeekLine] = {}
@@ -295,7 +324,7 @@ def _loads(
         lines.setdefault(line.flag, line)
         loads.setdefault(line.flag, []).extend(its)
     order = sorted(lines, key=lambda one: lines[one].is_bought)
-    return tuple(_load(lines[one], loads[one], flags, display, "") for one in order)
+    return tuple(_load(lines[one], loads[one], signs, display, "") for one in order)
 
 
 def week_answer(program: SeasonProgram, farm: Farm, week: WeekList) -> str:
@@ -321,7 +350,7 @@ def week_answer(program: SeasonProgram, farm: Farm, week: WeekList) -> str:
 
 
 def flags_of_lines(farm: Farm, group: WeekGroup) -> tuple[tuple[WeekLine, str], ...]:
-    """Return the lines of a group's week, each with the flag of its hay.
+    """Return the lines of a group's week, each with the flag of its hay or the sign of its feed.
 
     Parameters
     ----------
@@ -333,10 +362,10 @@ def flags_of_lines(farm: Farm, group: WeekGroup) -> tuple[tuple[WeekLine, str], 
     Returns
     -------
     tuple of (WeekLine, str)
-        SVG; empty for what has no flag.
+        SVG; empty for what has neither.
     """
-    flags = {name: flag(one) for name, one in flags_of(farm.lots).items()}
-    return tuple((one, flags.get(one.flag, "")) for one in group.lines)
+    signs = _signs(farm)
+    return tuple((one, signs.get(one.flag, "")) for one in group.lines)
 
 
 def _answer(program: SeasonProgram, loads: Sequence[Delivery], display: Display) -> str:

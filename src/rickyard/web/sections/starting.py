@@ -23,6 +23,10 @@ _ANIMALS, _HAY = 8, 10
 _ROWS: Final = 6
 _MOST_MARKS: Final = 120
 
+#: So many bales beside each other in a yard that is empty, where there is room and on a phone.
+_GHOSTS: Final = (44, 16)
+_GHOSTS_HIGH: Final = 4
+
 
 @dataclass(frozen=True, slots=True)
 class Before:
@@ -164,13 +168,20 @@ def address(number: int, lines: Sequence[str], after: Sequence[str]) -> str:
     return f"/start/ask/{number}?{said}" if said else f"/start/ask/{number}"
 
 
-def start_wall() -> str:
+def start_walls() -> tuple[str, str]:
     """Return a wall of which one bale stands and the rest is still to be put up.
 
     Returns
     -------
-    str
-        SVG.
+    tuple of (str, str)
+        SVG, where there is room and on a phone.
     """
-    parts = [Part("stands", 1), Part("ghost", 175)]
-    return wall(parts, 4, "A yard with nothing in it but one bale", "ghost")
+    wide, narrow = (_ghosts(columns) for columns in _GHOSTS)
+    return wide, narrow
+
+
+def _ghosts(columns: int) -> str:
+    under, rest = _GHOSTS_HIGH - 1, (columns - 1) * _GHOSTS_HIGH
+    parts = [Part("ghost", under), Part("rolled", 1), Part("ghost", rest)]
+    label = "A yard with nothing in it but one bale"
+    return wall(parts, _GHOSTS_HIGH, label, f"ghost{columns}")

@@ -94,10 +94,11 @@ def stock_shown(farm: Farm, needs: Sequence[GroupNeeds], day: date) -> StockShow
     lede = f"No score is written of {listed(unscored)}: score ten of them." if unscored else ""
     if untold:
         lede = f"What {listed(untold)} need is not known yet. {lede}".strip()
+    weeks = max((len(one.days) for one in needs), default=0)
     return StockShown(
         f"{head:,} head.{more}" if farm.groups else "No group stands in the book.",
         lede,
-        tuple(_row(one, farm, display) for one in needs),
+        tuple(_row(one, farm, display, weeks) for one in needs),
         f"{display.weekday_text(day)}, {day.year}",
     )
 
@@ -113,7 +114,7 @@ def _lacks_score(group: Group) -> bool:
     return group.condition_score is None and group.calving_on is not None
 
 
-def _row(one: GroupNeeds, farm: Farm, display: Display) -> GroupRow:
+def _row(one: GroupNeeds, farm: Farm, display: Display, weeks: int) -> GroupRow:
     group = one.group
     rise = _rise(one)
     if lacks := lacking_shown(farm, group):
@@ -136,7 +137,7 @@ def _row(one: GroupNeeds, farm: Farm, display: Display) -> GroupRow:
         "; ".join(f"{word.lower()} {told}" for word, told in _dates(group, display)[:1]),
         display.mass_text(group.weight_kg),
         "" if group.condition_score is None else f"{group.condition_score:g}",
-        need_columns(values, max(values), label, month_names(one.days)) if values else "",
+        need_columns(values, max(values), label, month_names(one.days), weeks) if values else "",
         words,
     )
 

@@ -10,6 +10,7 @@ from typing import Final
 from rickyard.book.district import DueThere, FarmStands, order_of_due
 from rickyard.display import Display, clean, count_text, display_for
 from rickyard.quantities import KG_PER_TONNE
+from rickyard.sheets.wording import opening
 from rickyard.web.drawn import mark
 from rickyard.web.shown.prices import without_prices
 from rickyard.web.shown.yard import rough_answer
@@ -42,6 +43,7 @@ class ThreatRow:
 
     address: str
     farm: str
+    mark: str
     about: str
     sentence: str
     more: str
@@ -355,7 +357,7 @@ def _stands_row(name: str, one: FarmStands) -> StandsRow:
 
 
 def _threat_rows(name: str, one: FarmStands) -> list[ThreatRow]:
-    """Return each thing that is dangerous at a farm with the first that is said of it."""
+    """Return each thing that is dangerous at a farm and how the first caution of it opens."""
     said: dict[str, list[str]] = {}
     for threat in one.threats:
         said.setdefault(threat.about, []).append(threat.sentence)
@@ -363,8 +365,9 @@ def _threat_rows(name: str, one: FarmStands) -> list[ThreatRow]:
         ThreatRow(
             name,
             clean(one.there.name),
+            mark("danger"),
             about,
-            sentences[0],
+            opening(sentences[0]),
             f"{count_text(len(sentences) - 1, 'danger')} more" if len(sentences) > 1 else "",
         )
         for about, sentences in said.items()

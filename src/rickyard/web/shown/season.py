@@ -45,8 +45,11 @@ from rickyard.web.drawn import (
     ration_ribbon,
 )
 from rickyard.web.shown.care import VERDICTS, Care, care_of
-from rickyard.web.shown.words import signed_money, with_figures, without_aside
+from rickyard.web.shown.words import in_lines, signed_money, without_aside
 from rickyard.web.shown.yard import Wall, program_wall
+
+#: What is put out, a thing a line, in pieces of which some are figures to be seen from afar.
+Lines = tuple[tuple[tuple[str, bool], ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +61,8 @@ class RationShown:
     """
 
     span: str
-    hay: tuple[tuple[str, bool], ...]
-    feeds: tuple[tuple[str, bool], ...]
+    hay: Lines
+    feeds: Lines
     why: str
     flags: tuple[str, ...]
     mark: str
@@ -199,7 +202,10 @@ def _curve(program: SeasonProgram, display: Display) -> tuple[str, str]:
     # What is sold goes on the first day: the line begins with all that stood that morning.
     along = [(0.0, totals.start_t)]
     along += [((one.day - first).days / (last - first).days, one.left_t) for one in points]
-    return hay_curve(along, ends, words), words
+    season = max((program.end - program.start).days, 1)
+    firsts = [date(when // 12, when % 12 + 1, 1) for when in _months(program)]
+    months = [((one - program.start).days / season, MONTHS[one.month - 1]) for one in firsts]
+    return hay_curve(along, ends, words, months), words
 
 
 #: How far along the season a day is, from 0 to 1.
@@ -364,8 +370,8 @@ def _groups(
         rations = tuple(
             RationShown(
                 row.span,
-                with_figures(row.hay or "none"),
-                with_figures(row.feeds or "none"),
+                in_lines(row.hay or "none"),
+                in_lines(row.feeds or "none"),
                 display.local(row.why),
                 tuple(flag(flags[one]) for one in sorted(row.sources) if one in flags),
                 mark("danger") if row.sources & dangerous else "",

@@ -166,6 +166,31 @@ def with_figures(text: str) -> tuple[tuple[str, bool], ...]:
     return tuple((one, bool(at % 2)) for at, one in enumerate(pieces) if one)
 
 
+def in_lines(text: str) -> tuple[tuple[tuple[str, bool], ...], ...]:
+    """Return what is put out in lines, one for each thing, each in pieces as `with_figures` has it.
+
+    Parameters
+    ----------
+    text : str
+        What is put out.
+
+    Returns
+    -------
+    tuple of tuple of (str, bool)
+        The lines, which keep what parts them.
+
+    Examples
+    --------
+    >>> told = in_lines("Corn 60 lb (1.2 a head), Winter mineral 9 lb (0.2 a head)")
+    >>> ["".join(piece for piece, _ in line) for line in told]
+    ['Corn 60 lb (1.2 a head), ', 'Winter mineral 9 lb (0.2 a head)']
+    """
+    return tuple(with_figures(one) for one in _EACH.split(text))
+
+
+#: One thing ends there and the next begins.
+_EACH: Final = re.compile(r"(?<=a head\), )|(?<=a head, )|(?<=; )")
+
 #: An amount that is weighed out, or bales that are counted.
 _AMOUNT: Final = re.compile(r"([\d½][\d,.]* (?:lb|kg|bales?)\b)")
 

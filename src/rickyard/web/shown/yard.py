@@ -7,7 +7,15 @@ from dataclasses import dataclass
 from typing import Final
 from urllib.parse import quote
 
-from rickyard.display import Display, clean, count_text, display_for, localized, money_text
+from rickyard.display import (
+    Display,
+    clean,
+    count_text,
+    display_for,
+    listed,
+    localized,
+    money_text,
+)
 from rickyard.farm import Farm, Lot, Storage
 from rickyard.forage.reading import LotReading
 from rickyard.hay.storage import EXPOSED
@@ -15,9 +23,11 @@ from rickyard.hay.yard import Outlook, YardLine, YardPage
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import KG_PER_TONNE
 from rickyard.service import Planned
-from rickyard.sheets.wording import answer_of, outlook_sentence, stands_sentence, yard_totals
+from rickyard.sheets.charts import wall_parts as season_wall
+from rickyard.sheets.wording import answer_of, outlook_sentence, stands_sentence
 from rickyard.web.drawn import (
     Part,
+    cost_bar,
     flag,
     flags_of,
     key_mark,
@@ -32,6 +42,15 @@ from rickyard.web.shown.words import STANDS, bales_text, without_aside
 
 _SURER: Final = "the season's program"
 _WALL_ROWS: Final = (7, 14)
+#: Kind of mark and words of each part of a season's hay, by its name on the season's sheet.
+_OF_SEASON: Final = {
+    "sold": ("sold", "sold"),
+    "eaten": ("rolled", "eaten over the season"),
+    "lost": ("lost", "lost to weather and feeders"),
+    "danger": ("danger", "left, with a danger"),
+    "left": ("free", "left at the end"),
+    "missing": ("missing", "more to buy"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,12 +197,12 @@ def wall_parts(page: YardPage, display: Display) -> list[tuple[str, str, float]]
     """
     told = page.outlook
     if told is None:
-        return [("stands", "stand here", page.dry_kg / KG_PER_TONNE)]
+        return [("rolled", "stand here", page.dry_kg / KG_PER_TONNE)]
     stands = max(0.0, told.standing_kg)
     needed = min(stands, told.need_kg)
     reserve = min(stands - needed, told.reserve_kg)
     parts = [
-        ("stands", _share(needed, told.need_kg, display, "needed to the end"), needed),
+        ("rolled", _share(needed, told.need_kg, display, "needed to the end"), needed),
         ("reserve", _share(reserve, told.reserve_kg, display, "to be kept in reserve"), reserve),
         ("free", "over both", max(0.0, told.over_kg)),
         ("missing", "more to buy", told.buy_kg),
@@ -198,16 +217,8 @@ def _share(there_kg: float, wanted_kg: float, display: Display, words: str) -> s
 
 
 def _program_parts(program: SeasonProgram) -> list[tuple[str, str, float]]:
-    """Return where the dry matter of the season goes by its program. [t]."""
-    totals = yard_totals(program)
-    parts = [
-        ("stands", "eaten over the season", totals.eaten_t),
-        ("lost", "lost to weather and feeders", totals.lost_t),
-        ("sold", "sold", sum(lot.sold_t for lot in program.lots)),
-        ("free", "left at the end", totals.left_t),
-        ("missing", "more to buy", totals.missing_t),
-    ]
-    return [part for part in parts if part[2] > 0.0]
+    """Return where the dry matter of the season goes by its program, as its sheet draws it. [t]."""
+    return [(*_OF_SEASON[one.mark], one.tonnes) for one in season_wall(program)]
 
 
 def program_wall(program: SeasonProgram, display: Display) -> Wall:
@@ -326,24 +337,29 @@ def _state(levels: Collection[str], *, tested: bool) -> tuple[str, str]:
 
 @dataclass(frozen=True, slots=True)
 class PlaceRow:
-    """A lot where it stands: what storage takes of it, and whether to weigh some of it."""
+    """A lot where it stands: what storage takes of it, and whether to weigh some of it.
+
+    ``bar`` is what it will lose, drawn on one scale for the page.
+    """
 
     address: str
     name: str
     flag: str
+    stands: str
     bales: str
     lost: str
     loses: str
     worth: str
+    bar: str
     weigh: str
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """All lots that stand in one way, and what would cut their loss there."""
+    """A way in which lots stand, which these are, and what would cut their loss there."""
 
     name: str
-    rows: tuple[PlaceRow, ...]
+    lots: str
     advice: tuple[str, ...]
 
 
@@ -352,6 +368,7 @@ class PlacesShown:
     """All that stands on the page of places."""
 
     answer: str
+    rows: tuple[PlaceRow, ...]
     places: tuple[Place, ...]
     day: str
     until: str
@@ -370,14 +387,18 @@ def places_shown(farm: Farm, page: YardPage) -> PlacesShown:
     Returns
     -------
     PlacesShown
-        Words and drawings, the place that loses most first.
+        Words and drawings, the lot and the place that lose most first.
     """
     display = display_for(farm.units)
     page = localized(page, display)
     flags = {key: flag(one) for key, one in flags_of(farm.lots).items()}
-    standing = [one for one in page.lines if one.standing.bales > 0.0]
+    standing = sorted(
+        (one for one in page.lines if one.standing.bales > 0.0),
+        key=lambda one: -(one.will_lose_usd or 0.0),
+    )
+    most = max((one.will_lose_usd or 0.0 for one in standing), default=0.0)
     by_place: dict[Storage, list[YardLine]] = {}
-    for one in sorted(standing, key=lambda one: -(one.will_lose_usd or 0.0)):
+    for one in standing:
         by_place.setdefault(farm.lot(one.lot_id).storage, []).append(one)
     exposed = sum(
         one.will_lose_usd or 0.0 for one in standing if farm.lot(one.lot_id).storage in EXPOSED
@@ -390,28 +411,34 @@ def places_shown(farm: Farm, page: YardPage) -> PlacesShown:
         )
     return PlacesShown(
         answer,
+        tuple(_place_row(one, farm, flags, display, most) for one in standing),
         tuple(
             Place(
                 f"{STANDS[storage][:1].upper()}{STANDS[storage][1:]}",
-                tuple(_place_row(one, farm, flags, display) for one in lines),
-                tuple(dict.fromkeys(tip.sentence for one in lines for tip in one.advice)),
+                listed([clean(one.name) for one in lines]),
+                advice,
             )
             for storage, lines in by_place.items()
+            if (advice := tuple(dict.fromkeys(tip.sentence for one in lines for tip in one.advice)))
         ),
         f"{display.weekday_text(page.day)}, {page.day.year}",
         display.day_year_text(farm.season.end),
     )
 
 
-def _place_row(one: YardLine, farm: Farm, flags: Mapping[str, str], display: Display) -> PlaceRow:
+def _place_row(
+    one: YardLine, farm: Farm, flags: Mapping[str, str], display: Display, most_usd: float
+) -> PlaceRow:
     lot = farm.lot(one.lot_id)
     return PlaceRow(
         quote(one.lot_id, safe=""),
         clean(one.name),
         flags[one.lot_id],
+        STANDS[lot.storage],
         bales_text(one.standing.bales, lot),
         display.percent_text(one.lost_pct),
         display.percent_text(one.will_lose_pct),
         "" if one.will_lose_usd is None else money_text(one.will_lose_usd),
+        cost_bar(one.will_lose_usd, most_usd) if one.will_lose_usd and most_usd > 0.0 else "",
         "" if one.weigh is None else f"weigh {bales_text(one.weigh, lot)}",
     )
