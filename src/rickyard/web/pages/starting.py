@@ -18,7 +18,7 @@ from rickyard.web.asked import page
 from rickyard.web.sections import (
     address,
     ask_shown,
-    start_walls,
+    start_wall,
 )
 from rickyard.web.shown import (
     addresses,
@@ -31,7 +31,7 @@ _NAME: Final = "My farm"
 @require_safe
 def start(request: Any) -> HttpResponse:
     """Show how to begin with nothing."""
-    wide, narrow = start_walls()
+    wide, narrow = start_wall()
     return page(request, "start.html", wide=wide, narrow=narrow)
 
 

@@ -168,7 +168,7 @@ def address(number: int, lines: Sequence[str], after: Sequence[str]) -> str:
     return f"/start/ask/{number}?{said}" if said else f"/start/ask/{number}"
 
 
-def start_walls() -> tuple[str, str]:
+def start_wall() -> tuple[str, str]:
     """Return a wall of which one bale stands and the rest is still to be put up.
 
     Returns
