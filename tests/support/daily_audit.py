@@ -322,8 +322,8 @@ class DailyAudit:
     def _mixed_by_day(self, group: Group, days: dict[date, Day]) -> Iterator[str]:
         """Hold what wants other forage beside it to its part of each day, as the plan asks for it.
 
-        What makes up for a feed that climbs, or stands in, is no more of it than the mean is. Whole
-        bales lie before a group for days.
+        What makes up for a feed that climbs, or stands in, is no more of it than the mean is. A
+        twentieth more is let be: no part of these is published. Whole bales lie for days.
         """
         if self._in_bales(group):
             return
@@ -335,7 +335,7 @@ class DailyAudit:
                 kg, whole = self._of_word(here, word)
                 want, of = self._of_word(asked[day], word)
                 most = max(part, want / max(of, NEAR))
-                if kg > most * whole * 1.02 + NEAR and kg > want * 1.02:
+                if kg > most * whole * 1.05 + NEAR and kg > want * 1.02:
                     yield f"{day} {word} is {kg / whole:.0%} of the forage, most {most:.0%}"
                     return
 

@@ -233,11 +233,11 @@ def _made_safe(
     if moved:
         stands = OtherHay.of(others, farm, asked, dry_and_over, grass_eaten(program, farm, group))
         stands.fill_hungry(safe, asked)
-        if poison is not None:
-            held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_days, stands)
+        held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_days, stands)
         eaten = {} if poison is None else poison.eaten
         what = (hays, mine, known_ids, farm)
-        held_to_rules(safe, asked, what, eaten, dry_and_over, _make_up_days)
+        hays = held_to_rules(safe, asked, what, eaten, dry_and_over, _make_up_days)
+        held_to_limit(poison, safe, asked, hays, dry_and_over, _make_up_days, stands)
         stands.fill_hungry(safe, asked)
     return safe
 

@@ -252,7 +252,7 @@ def _cut_to_limit(
 
 
 def held_to_limit(
-    nitrate: NitrateOfDays,
+    nitrate: NitrateOfDays | None,
     safe: Amounts,
     asked: Amounts,
     hays: Collection[str],
@@ -264,6 +264,8 @@ def held_to_limit(
 
     It is cut first as if other hay stood in for all of it, then by what there was of that.
     """
+    if nitrate is None:
+        return
     dry, over = dry_and_over
     strong = nitrate.strong
     others = [one for one in hays if one not in strong]
@@ -345,8 +347,8 @@ def held_to_rules(
     eaten: dict[str, float],
     dry_and_over: tuple[dict[str, float], dict[str, float]],
     make_up: MakeUp,
-) -> None:
-    """Take hay off days of which it would be too large a part.
+) -> list[str]:
+    """Take hay off days of which it would be too large a part; return the hays with no such part.
 
     ``known`` are the hays, the rules that bind on the group, what it was fed before, and the farm;
     ``eaten`` which part is eaten of what is put out.
@@ -361,6 +363,8 @@ def held_to_rules(
         poisons = {one.source_id for one in mine if one.rule.demand in ("share", "begin")}
         least = {one: asked.get(one, {}) for one in parts.keys() - poisons}
         held_to_parts(parts, safe, hays, eats, dry_and_over, make_up, least)
+    packs = {one.source_id for one in mine if one.rule.demand == "mix"}
+    return [one for one in hays if one not in packs]
 
 
 #: So many days hay with nitrate is begun on.

@@ -111,6 +111,9 @@ class SafeDays:
         eaten = {} if self.nitrate is None else self.nitrate.eaten
         for each in ({one: dry[one] * eaten.get(one, 1.0) for one in given}, dry):
             cut |= self._kept_to_shares(asked, given, fill & asked.keys(), each, dry)
+        # What took the place of hay that gave way may hold more nitrate than it did.
+        packs = {one.source_id for one in self.rules if one.rule.demand == "mix"}
+        cut |= self._kept_within(asked, given, fill & asked.keys() - packs, most, dry)
         self._stand_in(given, self._lack(asked, given, dry), most, dry)
         self._note_lean(asked, given, cut, dry)
         return given, raised
