@@ -12,9 +12,10 @@ from django.test.utils import CaptureQueriesContext
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
 from rickyard.display import display_for
-from rickyard.farm import Farm
+from rickyard.farm import Caution, Farm
 from rickyard.service import open_farm, read_lots, yard_on
 from rickyard.sheets.wording import outlook_sentence, stands_sentence
+from rickyard.web.shown import care_of
 from support.farm_folders import GOOD, write_texts
 
 DAY = date(2026, 11, 28)
@@ -65,6 +66,18 @@ def test_dangers_stand_before_all_that_could_be_fed(get: Get, farm: Farm) -> Non
     for sentence in dangers:
         assert page.text.index(sentence) < stands
     assert "Ask your extension office or veterinarian" in page.text
+
+
+def test_warnings_of_one_lot_share_a_box_and_each_danger_has_its_own(farm: Farm) -> None:
+    lot = farm.lots[0].lot_id
+    told = [
+        Caution(level, lot, f"{word}.", "a test")
+        for level, word in (("danger", "A"), ("danger", "B"), ("warning", "C"), ("warning", "D"))
+    ]
+    care = care_of(told, farm)
+    assert len({one.shares for one in care.dangers}) == 2
+    assert len({one.shares for one in care.warnings}) == 1
+    assert len({one.shares for one in care_of(told, farm, of_lot=True).warnings}) == 2
 
 
 def test_every_link_of_the_yard_leads_somewhere(get: Get, farm: Farm) -> None:

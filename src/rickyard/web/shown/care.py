@@ -35,6 +35,15 @@ class CareBox:
         return f"{first}." if rest and not whole else ""
 
     @property
+    def shares(self) -> str:
+        """Return what boxes have in common that are drawn as one.
+
+        That is the title of warnings, or of notes, about something named: a danger stands alone.
+        """
+        alone = self.css == _FORMS["danger"] or ": " not in self.title
+        return self.key if alone else self.title
+
+    @property
     def goes_on(self) -> str:
         """Return what follows its first sentence."""
         return self.sentence.partition(". ")[2]
