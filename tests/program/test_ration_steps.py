@@ -668,3 +668,49 @@ def test_a_ration_after_the_first_is_told_with_the_time_that_begins(
     found = told._ration(problem, np.zeros((1, 2, 4)), (0, number, range(start, 4)), None)
     assert (found.why, found.things) == (into, ())
     assert (found.start, found.end) == (weeks[start].start, START + timedelta(days=28))
+
+
+@pytest.mark.parametrize(
+    ("offs", "costs", "taken", "fixed"),
+    [
+        # Near at once.
+        ((0.02,), (10.0,), 0, 0),
+        # They come nearer by themselves, and one that fills them well is not left for a dearer one.
+        ((0.056, 0.045, 0.03), (10.0, 11.0, 20.0), 1, 0),
+        # Those that come no nearer are held.
+        ((0.06, 0.058, 0.03), (10.0, 10.0, 20.0), 2, 1),
+        # None fills them well: the nearest.
+        ((0.09, 0.08, 0.07, 0.06, 0.05), (1.0, 2.0, 3.0, 4.0, 5.0), 4, 3),
+    ],
+)
+def test_amounts_are_rounded_until_stock_are_filled_by_them(
+    offs: Any, costs: Any, taken: int, fixed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    far, rounded, held_at = iter(offs), iter(enumerate(costs)), []
+
+    def practical(*_: Any) -> Any:
+        number, usd = next(rounded)
+        return one(x=number, cost=usd)
+
+    session = one(meter=None, fix=lambda *_: held_at.append(0))
+    amounts = {"at": np.array([0]), "group": np.array([0]), "week": np.array([0])}
+    held: Any = one(
+        weekly=None,
+        model=one(eaten=lambda x: x),
+        uses=None,
+        limits=None,
+        session=session,
+        **amounts,
+    )
+    held.weekly = one(problem=None)
+    monkeypatch.setattr(plan, "practical", practical)
+    monkeypatch.setattr(plan, "with_free_choice", lambda *_: None)
+    monkeypatch.setattr(plan, "_how_far", lambda *_: np.array([[next(far)]]))
+    monkeypatch.setattr(plan, "_half_way", lambda *_: None)
+    monkeypatch.setattr(plan, "_puts_aside", lambda _: np.array([True]))
+    monkeypatch.setattr(plan, "replace", lambda weekly, **_: weekly)
+    monkeypatch.setattr(plan, "HeldRations", lambda *_: held)
+    nothing: Any = None
+    program: Any = one(spans=None)
+    found, _ = plan._rounded(nothing, held, program, nothing)
+    assert (found.x, len(held_at)) == (taken, fixed)

@@ -66,10 +66,17 @@ FILL_ROUNDS: Final = 8
 MENDINGS: Final = 2
 
 #: So often amounts are rounded anew while a ration is further than this from filling them, and
-#: as near the rates at which concentrate puts forage aside need be before.
-ROUNDINGS: Final = 4
+#: as near the rates at which concentrate puts forage aside need be before. Of what fills them as
+#: nearly as the second look asks, with a little to spare, the cheapest is taken. [-]
+ROUNDINGS: Final = 5
 NEAR_FILLED: Final = 0.04
+WELL_FILLED: Final = 0.048
 RATES_AGREE: Final = 0.03
+
+#: Amounts that come no nearer than to this share of how far they were do not come to rest; nor do
+#: those that have not in so many roundings. [-]
+COMES_NEARER: Final = 0.9
+IN_ROUNDINGS: Final = 3
 
 #: Rations further than this from their bound are looked for in one more way, or in two. [-]
 FAR: Final = 0.01
@@ -406,14 +413,15 @@ def _rounded(
 ) -> tuple[Program, HeldRations]:
     """Round to what can be measured, until stock with free access are filled by what is rounded."""
     best: tuple[tuple[float, float], Program, HeldRations] | None = None
-    for number in range(ROUNDINGS):
+    before = np.inf
+    for number in range(1, ROUNDINGS + 1):
         rounded = practical(held, program, measured) or program
         eaten = held.model.eaten(rounded.x)
         problem = with_free_choice(farm, held.weekly.problem, eaten)
         far = _how_far(held, problem, eaten)
         off = float(far.max(initial=0.0))
         # What fills them well enough is the better the cheaper it is.
-        worth = max(off, NEAR_FILLED), rounded.cost
+        worth = max(off, WELL_FILLED), rounded.cost
         if best is None or worth < best[0]:
             best = (worth, rounded, held)
         if off <= NEAR_FILLED:
@@ -422,10 +430,11 @@ def _rounded(
         held = HeldRations(
             model, held.uses, held.limits, program.spans, held.session.meter, rounded.x
         )
-        if number:
+        if off > COMES_NEARER * before or number >= IN_ROUNDINGS:
             # Amounts that chase the rates at which they put forage aside come to rest so.
             restless = _puts_aside(held) & (far > NEAR_FILLED)[held.group, held.week]
             held.session.fix(held.at[restless], rounded.x)
+        before = off
     assert best is not None
     return best[1], best[2]
 
