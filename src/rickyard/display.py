@@ -576,7 +576,9 @@ def clean(text: str) -> str:
     >>> clean("Tarp" + chr(10) + " fescue" + chr(7))
     'Tarp fescue'
     """
-    return " ".join("".join(one if one.isprintable() else " " for one in text).split())
+    if not text.isprintable():
+        text = "".join(one if one.isprintable() else " " for one in text)
+    return " ".join(text.split())
 
 
 def shorten(text: str, most: int) -> str:

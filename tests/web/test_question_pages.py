@@ -1,8 +1,10 @@
 """What if, wishes, remedies and reasons on the season's page: the services' own words and sums."""
 
 import re
+import sys
 import time
 from collections.abc import Iterator
+from concurrent.futures import Future
 from dataclasses import replace
 from html import unescape
 from pathlib import Path
@@ -14,7 +16,15 @@ from django.test import Client
 
 from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
-from rickyard.book.services import ask_plan, programs, read_farm, read_lines, read_program
+from rickyard.book.services import (
+    ask_plan,
+    programs,
+    read_farm,
+    read_lines,
+    read_program,
+    read_things,
+    write_thing,
+)
 from rickyard.book.taking.taking import change_of
 from rickyard.book.working.working import work_once
 from rickyard.display import money_text
@@ -82,6 +92,25 @@ def test_a_question_is_answered_as_the_service_does(
     for program in (base, answer.program):
         assert money_text(program.costs.total) in page
     assert read_farm(None, hill.id).group("COWS").head == 60
+
+
+def test_a_question_that_is_asked_until_it_is_answered_reads_the_farm_once(
+    hill: Any, client: Client, monkeypatch: Any
+) -> None:
+    room, read = sys.modules["rickyard.book.working.what_ifs"], []
+    monkeypatch.setattr(room, "open_farm", lambda at: read.append(at) or open_farm(at))
+    never: Future[Any] = Future()
+    monkeypatch.setattr(room._Asking, "ask", lambda *_: never)
+    asked = f"{SEASON}what-if?of=head&group=COWS&head=70"
+    for _ in range(3):
+        assert b"data-again" in client.get(asked).content
+    assert len(read) == 1
+    # What is written meanwhile is asked of the farm as it is then.
+    things = read_things(None, hill.id, "group")
+    thing, seen, cows = next(one for one in things if one[2].group_id == "COWS")
+    write_thing(None, hill.id, "group", replace(cows, head=61), thing=thing, seen=seen)
+    client.get(asked)
+    assert len(read) == 2
 
 
 @pytest.mark.parametrize(

@@ -6,13 +6,19 @@ import subprocess
 import sys
 import urllib.request
 from collections.abc import Callable
+from datetime import date
+from html import unescape
+from importlib import import_module
 from typing import Any
 
 import pytest
 from django.core.checks import run_checks
+from django.template import engines
 from django.test import RequestFactory
+from django.urls import reverse
 
 from rickyard.book.base import BookPlace
+from rickyard.service import forget_all
 from rickyard.web.serving import make_application
 from rickyard.web.serving.application import static_prefix
 
@@ -58,3 +64,23 @@ def test_it_prints_its_address_answers_and_stops_on_ctrl_c(demo_book: BookPlace)
         server.send_signal(signal.SIGINT)
         rest, faults = server.communicate(timeout=60)
     assert (server.returncode, rest, faults) == (0, "", "")
+
+
+def test_an_address_in_a_template_is_the_one_of_its_page(get: Callable[..., Any]) -> None:
+    names = ("'lot' farm lot", "'week' farm day", "'due'", "'cores' farm lot")
+    template = engines["django"].from_string(" ".join(f"{{% url {one} %}}" for one in names))
+    for lot in ("A1", "A/1 & co", "A1"):
+        said = {"farm": "hill-farm", "lot": lot, "day": date(2026, 11, 30)}
+        told = template.render(said)
+        assert unescape(told).split() == [
+            reverse("lot", args=["hill-farm", lot]),
+            "/hill-farm/feeding/week/2026-11-30",
+            "/due",
+            reverse("cores", args=["hill-farm", lot]),
+        ]
+        assert "& " not in told
+    # With a farm its name is dropped, and that is in its addresses.
+    held, key = import_module("rickyard.web.serving.tags")._held, ("/", "lot", "hill-farm", "A1")
+    assert len(held.of([key])) == 1
+    forget_all()
+    assert held.of([key]) == {}

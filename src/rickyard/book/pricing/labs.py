@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, Final
 from uuid import UUID, uuid5
 
 from django.db import transaction
 
 from rickyard import farm as plain
 from rickyard.book import records
-from rickyard.book.acting import NotTaken, allow
+from rickyard.book.acting import NotTaken, allow, held_or_read
 from rickyard.book.pricing.feeds import name_of, priced_farms
 from rickyard.book.services import (
     FarmThere,
@@ -20,6 +20,7 @@ from rickyard.book.services import (
     season_there,
     undo_line,
 )
+from rickyard.service import Held
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,18 @@ def read_labs(person: Any) -> LabsTold:
     NotThere
         If there is no farm of which the person may read costs.
     """
-    farms = {one.season: one for one in priced_farms(person)}
+    farms = priced_farms(person)
+    # Lines and states are only added, so as long as there are as many nothing was written.
+    counts = [one.objects.count() for one in (records.LabPrice, records.ReportState)]
+    return held_or_read(_held, (farms, *counts), lambda: _read_labs(farms))
+
+
+#: What laboratories sell over many farms by the farms, and how many lines and states there are.
+_held: Final = Held[tuple[tuple[FarmThere, ...], int, int], LabsTold](8)
+
+
+def _read_labs(there: tuple[FarmThere, ...]) -> LabsTold:
+    farms = {one.season: one for one in there}
     lines = records.LabPrice.objects.filter(season_id__in=list(farms)).order_by("place")
     rows = list(lines.values())
     undone = {row["undoes_id"] for row in rows}
@@ -76,7 +88,7 @@ def read_labs(person: Any) -> LabsTold:
         for row in rows
         if row["counts"] and row["id"] not in undone
     )
-    return LabsTold(tuple(farms.values()), packages, _turns(farms))
+    return LabsTold(there, packages, _turns(farms))
 
 
 def _turns(seasons: Iterable[UUID]) -> tuple[Turn, ...]:

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any, Final, TypeAlias
 from uuid import UUID
 
-from rickyard.book.acting import allow
+from rickyard.book.acting import heard_of, held_or_read
 from rickyard.book.folders import write_out
 from rickyard.book.services import season_there
 from rickyard.farm import Farm
@@ -22,6 +22,7 @@ from rickyard.program.planning import Change, WhatIfAnswer
 from rickyard.program.result import SeasonProgram
 from rickyard.service import (
     Asked,
+    Held,
     OpenedFarm,
     PlanRequest,
     ServiceError,
@@ -77,6 +78,9 @@ class _Asking:
 
 _asking: Final = _Asking()
 
+#: Farms as they are asked, each by its season and the newest line of its trail.
+_opened: Final = Held[tuple[UUID, UUID], OpenedFarm](16)
+
 
 def ask_what_if(person: Any, season_id: UUID, asked: Asked, wait: float = 0.0) -> Answered:
     """Ask what something different would make of a season, or how far the answer is.
@@ -97,11 +101,9 @@ def ask_what_if(person: Any, season_id: UUID, asked: Asked, wait: float = 0.0) -
     Answered
         The answer, or that it is worked on: then ask again.
     """
-    season = season_there(person, season_id)
-    allow("plan", person, season.farm_id)
-    with tempfile.TemporaryDirectory() as place:
-        write_out(season, Path(place) / "farm")
-        opened = open_farm(Path(place) / "farm")
+    heard = heard_of("plan", person, season_id)
+    # A page asks until the answer is there: the farm is written out and read for the first alone.
+    opened = held_or_read(_opened, (season_id, heard.line), lambda: _read(person, season_id))
     try:
         changes = changes_of(opened.farm, asked)
         coming = _asking.ask((season_id, opened.sha256, asked), opened, changes)
@@ -111,6 +113,12 @@ def ask_what_if(person: Any, season_id: UUID, asked: Asked, wait: float = 0.0) -
     except ServiceError as problem:
         return Answered(opened.farm, fault=str(problem))
     return Answered(opened.farm, base, answer)
+
+
+def _read(person: Any, season_id: UUID) -> OpenedFarm:
+    with tempfile.TemporaryDirectory() as place:
+        write_out(season_there(person, season_id), Path(place) / "farm")
+        return open_farm(Path(place) / "farm")
 
 
 def _found(opened: OpenedFarm, changes: list[Change]) -> _Found:

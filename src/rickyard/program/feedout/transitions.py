@@ -300,7 +300,10 @@ def _raises(farm: Farm, feed: Feed, days: GroupDays) -> Iterator[ChangeOver]:
 
 
 def diet_changes(
-    program: SeasonProgram, farm: Farm, groups: Container[str] | None = None
+    program: SeasonProgram,
+    farm: Farm,
+    days: Container[date] | None = None,
+    groups: Container[str] | None = None,
 ) -> Iterator[tuple[str, date, str]]:
     """Yield where the diet of a group changes much that no change of hay or rise tells of.
 
@@ -310,6 +313,8 @@ def diet_changes(
         Its feeding, and the changes of hay and rises that are told already.
     farm : Farm
         Its groups, and how days are written.
+    days : container of date, optional
+        Only the changes that begin on these; unless given, all of the season.
     groups : container of str, optional
         The ids of the groups that are asked for; unless given, all.
 
@@ -329,6 +334,8 @@ def diet_changes(
                 diets.setdefault(row.period, {})[row.source_id] = row.eaten_kg_dm_per_head_day
         for period in sorted(diets):
             start = program.periods[period].start
+            if days is not None and start not in days:
+                continue
             until = start + timedelta(days=program.periods[period].days)
             if period - 1 not in diets or any(
                 one == group.group_id and start <= day < until for one, day in told
@@ -380,9 +387,8 @@ def change_cautions(
         Each about its group, with the days and the feeds.
     """
     found: dict[str, list[str]] = {}
-    for group_id, start, what in diet_changes(program, farm, groups):
-        if days is None or start in days:
-            found.setdefault(group_id, []).append(what)
+    for group_id, _, what in diet_changes(program, farm, days, groups):
+        found.setdefault(group_id, []).append(what)
     return tuple(
         cautioned(
             "diet_changes",

@@ -391,6 +391,8 @@ def subjects(caution: Caution, program: SeasonProgram, farm: Farm) -> frozenset[
     if caution.about:
         return frozenset({caution.about} & known)
     named = set(caution.sources) & known
+    if not named:
+        return frozenset()
     groups = {one.group_id for one in farm.groups if concerns(caution, farm, one.group_id)}
     fed = {row.source_id for row in program.feeding if row.group_id in groups}
     return frozenset(named) if named <= fed else frozenset()

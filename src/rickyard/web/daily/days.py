@@ -16,8 +16,8 @@ from rickyard.book.noting import fed_on, note_fed, undo_fed
 from rickyard.book.services import KeptProgram, read_farm, read_program
 from rickyard.farm import Farm, FedRow
 from rickyard.folder.tables import FED
-from rickyard.service import NotUnderstood, week_start
-from rickyard.sheets.paper import week_list
+from rickyard.service import NotUnderstood, Planned, held_by_object, week_start
+from rickyard.sheets.paper import WeekList, week_list
 from rickyard.web.asked import day_asked, fact_asked, farm_asked, frame, page
 from rickyard.web.sections import (
     day_in,
@@ -106,7 +106,7 @@ def week(request: Any, address: str, day: date) -> HttpResponse:
     kept = _kept(request, there.season)
     program, farm = kept.planned.program, kept.planned.farm
     start = week_start(program, farm, day, day_at(there.time_zone, datetime.now(UTC)))
-    listed = week_list(program, farm, start)
+    listed = _listed(kept.planned, start)
     return page(
         request,
         "week.html",
@@ -120,6 +120,12 @@ def week(request: Any, address: str, day: date) -> HttpResponse:
         ],
         **frame(there, address, others, "feeding"),
     )
+
+
+@held_by_object(64)
+def _listed(planned: Planned, start: date) -> WeekList:
+    """Return the list of a week, worked out once for whoever looks at it."""
+    return week_list(planned.program, planned.farm, start)
 
 
 @require_POST

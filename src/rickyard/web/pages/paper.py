@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Any
 
 from django.http import HttpResponse
@@ -12,7 +12,8 @@ from django.views.decorators.http import require_safe
 
 from rickyard.book.acting import NotThere, allow, day_at
 from rickyard.book.services import read_farm, read_program
-from rickyard.service import lot_sheets, week_start
+from rickyard.farm import Farm
+from rickyard.service import Planned, held_by_object, lot_sheets, week_start
 from rickyard.sheets.paper import lot_pdf, season_pdf, week_pdf
 from rickyard.web.asked import day_asked, farm_asked
 
@@ -30,11 +31,16 @@ def week(request: Any, address: str) -> HttpResponse:
     kept = read_program(request.person, there.season, only_adopted=True)
     if kept is None:
         raise NotThere
-    program, farm = kept.planned.program, kept.planned.farm
     today = day_at(there.time_zone, datetime.now(UTC))
     day = day_asked(request, there) if "on" in request.GET else None
-    start = week_start(program, farm, day, today)
-    return _pdf(week_pdf(program, farm, start, today), f"week-{start}")
+    start = week_start(kept.planned.program, kept.planned.farm, day, today)
+    return _pdf(_week(kept.planned, start, today), f"week-{start}")
+
+
+# To print a sheet takes longer than any page: it is done once, and is asked for by each helper.
+@held_by_object(32)
+def _week(planned: Planned, start: date, today: date) -> bytes:
+    return week_pdf(planned.program, planned.farm, start, today)
 
 
 @require_safe
@@ -52,7 +58,12 @@ def season(request: Any, address: str) -> HttpResponse:
     if kept is None:
         raise NotThere
     today = day_at(there.time_zone, datetime.now(UTC))
-    return _pdf(season_pdf(kept.planned.program, kept.planned.farm, today), "season")
+    return _pdf(_season(kept.planned, today), "season")
+
+
+@held_by_object(16)
+def _season(planned: Planned, today: date) -> bytes:
+    return season_pdf(planned.program, planned.farm, today)
 
 
 @require_safe
@@ -64,4 +75,9 @@ def lot(request: Any, address: str, lot_id: str) -> HttpResponse:
     if lot_id not in {one.lot_id for one in farm.lots}:
         raise NotThere
     day = day_asked(request, there)
-    return _pdf(lot_pdf(lot_sheets(farm, [lot_id], day), farm, day), "lot")
+    return _pdf(_lot(farm, lot_id, day), "lot")
+
+
+@held_by_object(32)
+def _lot(farm: Farm, lot_id: str, day: date) -> bytes:
+    return lot_pdf(lot_sheets(farm, [lot_id], day), farm, day)

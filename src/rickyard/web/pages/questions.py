@@ -29,7 +29,7 @@ from rickyard.web.typed import texts_of, typed
 
 #: A page of work that goes on is asked for again after so long; so long it waits itself. [s]
 _LOOK_AGAIN: Final = 2
-_WAITS: Final = 0.5
+_WAITS: Final = 0.1
 
 
 @require_safe

@@ -8,7 +8,7 @@ from typing import Final
 
 from rickyard.display import Display, clean, display_for
 from rickyard.program.result import NeedRow, SeasonProgram
-from rickyard.service import Planned
+from rickyard.service import Planned, held_by_object
 from rickyard.sheets.wording import group_name, group_order
 from rickyard.web.drawn import Met, adequacy_strip, mark
 
@@ -42,6 +42,7 @@ class GroupMet:
     eats: str
 
 
+@held_by_object(64)
 def adequacy_shown(planned: Planned) -> tuple[GroupMet, ...]:
     """Return whether it is enough in every week, group by group.
 

@@ -210,20 +210,26 @@ def feed_page(prices: Sequence[PriceThere], at: Mapping[str, FarmThere]) -> Feed
 def _what_if(prices: Sequence[PriceThere], at: Mapping[str, FarmThere]) -> tuple[WhatIf, ...]:
     """Return for each farm the questions of what a dearer and a cheaper feed would change."""
     address = {one.season: name for name, one in at.items()}
-
-    def asks(one: PriceThere, pct: int) -> str:
-        return urlencode({"of": "price", "source": one.feed_id, "more": pct})
-
+    # A feed is called alike on most farms: its questions are written once.
+    asks = {feed_id: _asks(feed_id) for feed_id in {one.feed_id for one in prices}}
     return tuple(
         WhatIf(
             address[one.there.season],
             clean(one.there.name),
-            asks(one, _ASKED_PCT),
-            asks(one, -_ASKED_PCT),
+            *asks[one.feed_id],
         )
         for one in sorted(prices, key=lambda one: one.there.name.casefold())
         if one.there.season in address
     )
+
+
+def _asks(feed_id: str) -> tuple[str, str]:
+    """Return the questions of what a dearer and a cheaper feed would change."""
+    dearer, cheaper = (
+        urlencode({"of": "price", "source": feed_id, "more": pct})
+        for pct in (_ASKED_PCT, -_ASKED_PCT)
+    )
+    return dearer, cheaper
 
 
 _UNITS: Final = (("$/ton", "$ a ton"), ("$/t", "$ a tonne"), ("$/lb", "$ a pound"))

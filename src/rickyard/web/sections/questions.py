@@ -15,7 +15,7 @@ from rickyard.book.working import Answered
 from rickyard.display import Display, clean, display_for, money_text
 from rickyard.farm import Farm, Wanted, WishRow
 from rickyard.program.result import Remedy, SeasonProgram
-from rickyard.service import Planned
+from rickyard.service import Planned, held_by_object
 from rickyard.sheets.wording import answer_of, group_name, group_order
 from rickyard.web.drawn import cost_bar
 from rickyard.web.shown import (
@@ -289,6 +289,7 @@ def _source(farm: Farm, source_id: str) -> str:
     return names.get(source_id, source_id)
 
 
+@held_by_object(64)
 def reasons_shown(planned: Planned) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Return for each group why it is fed these hays and not others.
 

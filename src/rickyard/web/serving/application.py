@@ -120,6 +120,7 @@ def web_settings(secret: str, access: Access) -> Mapping[str, Any]:
             {
                 "BACKEND": "django.template.backends.django.DjangoTemplates",
                 "DIRS": [_HERE / "templates"],
+                "OPTIONS": {"builtins": ["rickyard.web.serving.tags"]},
             }
         ],
         "STATIC_URL": static_prefix(),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from rickyard.display import Display, clean, display_for
 from rickyard.program.result import Outcome, OutcomeAt, OutcomePoint
-from rickyard.service import Planned
+from rickyard.service import Planned, held_by_object
 from rickyard.sheets.wording import group_name, group_order
 from rickyard.web.drawn import Becoming, becomes
 
@@ -20,6 +20,7 @@ class CourseShown:
     words: str
 
 
+@held_by_object(64)
 def courses_shown(planned: Planned) -> tuple[CourseShown, ...]:
     """Return what becomes of each group by a program.
 

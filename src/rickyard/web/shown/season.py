@@ -19,7 +19,7 @@ from rickyard.display import (
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.days import weighed_out
 from rickyard.program.result import STANDING_NOTE, Ration, RationThing, SeasonProgram
-from rickyard.service import Planned
+from rickyard.service import Planned, held_by_object
 from rickyard.sheets.paper import day_list
 from rickyard.sheets.wording import (
     answer_of,
@@ -133,6 +133,7 @@ class SeasonShown:
     note: str
 
 
+@held_by_object(64)
 def season_shown(planned: Planned, day: date) -> SeasonShown:
     """Return what stands on the page of a season.
 
