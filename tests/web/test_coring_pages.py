@@ -127,3 +127,19 @@ def test_a_sample_is_sent_and_says_when_its_result_comes(hill: Any, client: Clie
     after = client.get("/hill-farm/tests/").content.decode()
     assert "Sent today" not in after
     assert "to Hill lab" in text_of(client.get("/hill-farm/tests/"))
+
+
+def test_what_is_sent_without_bales_names_the_buttons_of_the_sheet(
+    hill: Any, client: Client
+) -> None:
+    told = text_of(client.post(f"{LOT}cored", {"bales": ""}))
+    named = re.findall(r'"([^"]+today)"', told)
+    assert len(named) == 2
+    plan, buttons = plan_of(hill), set()
+    assert plan.choice is not None
+    for bale in (None, *plan.choice.bales):
+        for _ in range(plan.protocols[0].cores_a_bale if bale else 0):
+            client.post(f"{LOT}core", {"cored": bale, "fact": uuid4()})
+        sheet = client.get(f"{LOT}cores").content.decode()
+        buttons |= set(re.findall(r"<button[^>]*>([^<]+)</button>", sheet))
+    assert set(named) <= buttons

@@ -1,7 +1,9 @@
 """The page of all hay says what the service says; a lot is put up once, by the folder's rules."""
 
+import re
 from collections.abc import Iterator
 from datetime import date
+from html import unescape
 from pathlib import Path
 from typing import Any
 from uuid import uuid4
@@ -13,7 +15,7 @@ from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
 from rickyard.book.services import read_farm
 from rickyard.display import display_for, money_text
-from rickyard.service import open_farm
+from rickyard.service import open_farm, read_lots, yard_on
 from rickyard.service.sections import by_worth, hay_list
 from support.farm_folders import GOOD, write_texts
 
@@ -127,3 +129,29 @@ def test_what_breaks_a_rule_is_told_at_its_question_and_nothing_is_written(
     assert answer.status_code == 422
     assert says in answer.content.decode().replace("\n", " ")
     assert lots(hill) == before
+
+
+def test_a_lot_says_what_to_do_the_danger_first_and_a_test_before_it_is_needed(get: Any) -> None:
+    client = Client(SERVER_NAME="127.0.0.1")
+    farm = open_farm(DEMO).farm
+    yard, told = yard_on(farm, DAY), set()
+    tips = {one.lot_id: one.advice for one in yard.lines if one.standing.bales > 0.0}
+    for reading in read_lots(farm).readings:
+        lot_id = reading.lot_id
+        page = client.get(f"/larkmoor-farm/hay/{lot_id}?on={DAY}").content.decode()
+        part = page.partition('id="h-do"')[2].partition("</section>")[0]
+        facts = dict(re.findall(r"<dt>(.*?)</dt><dd>(.*?)</dd>", unescape(part)))
+        if lot_id not in tips:
+            assert facts == {}
+            continue
+        cautions = [*reading.cautions, *(one for one in yard.cautions if one.about == lot_id)]
+        danger = any(one.level == "danger" for one in cautions)
+        assert ("The danger" in facts) == danger, lot_id
+        assert not danger or next(iter(facts)) == "The danger"
+        assert facts.get("Test", "") == reading.repeat
+        assert ("Weigh" in facts) == (farm.lot(lot_id).bale_weight_kg is None)
+        lose = " ".join(one.sentence for one in tips[lot_id])
+        assert facts.get("To lose less", "") == lose
+        assert not facts or f"/larkmoor-farm/tests/{lot_id}/cores" in part
+        told |= set(facts)
+    assert "The danger" in told

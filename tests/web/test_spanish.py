@@ -16,6 +16,7 @@ from rickyard.book.folders import take_in
 from rickyard.book.services import adopt, ask_plan, let_in, programs, read_program, standing_dangers
 from rickyard.book.working.working import work_once
 from rickyard.forage import shipped_toml
+from rickyard.forage.plausibility.rules import RULES
 from rickyard.forage.values import CLASS_TABLES, FORAGE_WORDS
 from rickyard.nutrients import UNIT_WORDS
 from rickyard.program.inputs.said import _sentences
@@ -109,6 +110,25 @@ def test_every_caution_of_the_engine_is_said(key: str, sentence: str) -> None:
     said, left = SPANISH.turned(" ".join(sentence.split()))
     assert left == ()
     assert said != sentence
+
+
+def test_every_doubt_about_a_report_is_said() -> None:
+    """What does not fit on a report, its likely cause and what to do, for every value it names."""
+    wrong = []
+    for rule in RULES:
+        for text in (rule.sentence, rule.why, rule.remedy):
+            told = text.format_map(_Doubted())
+            said, left = SPANISH.turned(told, frozenset({"R1"}))
+            if left or said == told:
+                wrong.append((rule.rule, told, said))
+    assert wrong == []
+
+
+class _Doubted(dict[str, Any]):
+    """A report of prairie hay, on which every value is a number."""
+
+    def __missing__(self, name: str) -> Any:
+        return {"report": "R1", "forage": "prairie hay"}.get(name, 12.0)
 
 
 def test_what_the_engine_names_is_said() -> None:

@@ -174,7 +174,10 @@ def cored(request: Any, address: str, lot_id: str) -> HttpResponse:
     day = day_at(there.time_zone, datetime.now(UTC))
     bales = whole_asked(request.POST.get("bales", ""))
     if bales is None:
-        raise NotUnderstood("Open the coring sheet of the lot again, and press Cored today there.")
+        raise NotUnderstood(
+            'Open the coring sheet of the lot again, and press "The bag is closed: cored today" '
+            'or "All were cored today" there.'
+        )
     row = MoveRow(day, lot_id, MoveKind.CORED, bales=float(bales))
     add_line(request.person, there.season, "moves", row, fact=fact_asked(request))
     return redirect("tests", address)
