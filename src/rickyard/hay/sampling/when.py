@@ -216,6 +216,16 @@ def too_hot_to_touch(lot: Lot) -> bool:
     From 150 degF on (Penn State; Purdue; Cornell), until a later reading under 120 degF is written
     down (cool under it: common practice).
 
+    Parameters
+    ----------
+    lot : Lot
+        The lot with its hottest and its latest reading.
+
+    Returns
+    -------
+    bool
+        Whether nobody is to touch it; no reading keeps nobody off.
+
     Examples
     --------
     >>> from dataclasses import replace

@@ -194,6 +194,20 @@ def not_long(costs: SpanCosts, rules: SpanRules, group: int) -> SpanCosts:
     """Return costs of runs to begin with: few things last no group through a very long one.
 
     Prices know of no few things; the search may join runs later, and the bound holds for all.
+
+    Parameters
+    ----------
+    costs : SpanCosts
+        What the best ration of every run costs.
+    rules : SpanRules
+        How many rations there may be.
+    group : int
+        The group.
+
+    Returns
+    -------
+    SpanCosts
+        The same, where a run that is very long has no end of cost.
     """
     whole = rules.last[group] + 1 - rules.first[group]
     mean = int(LONGEST_BEGUN * whole / rules.most[group]) + 1

@@ -75,6 +75,11 @@ def priced(model: Model, rows: SparseRows, optimum: Optimum) -> WeeklyPrices:
         All its rows, tangents too.
     optimum : Optimum
         An answer in the numbering of those rows, with its prices.
+
+    Returns
+    -------
+    WeeklyPrices
+        What every amount costs once what is shared is paid for, and what the shared is worth.
     """
     owner = model.owners()
     count = len(rows.lower)

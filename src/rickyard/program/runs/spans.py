@@ -78,6 +78,11 @@ def span_rules(
         The shortest ration, by group. [d]
     soon_gone : tuple of bool
         Which groups go through their lots one after another; none where it is empty.
+
+    Returns
+    -------
+    SpanRules
+        First and last week, and how many rations of what length there may be, by group.
     """
     here = problem.needs.here
     at = [np.flatnonzero(row) for row in here]
@@ -92,7 +97,18 @@ def span_rules(
 
 
 def usual_rations(problem: Problem) -> int:
-    """Return how many rations a group has where nobody says, one a month."""
+    """Return how many rations a group has where nobody says, one a month.
+
+    Parameters
+    ----------
+    problem : Problem
+        The season as plain arrays.
+
+    Returns
+    -------
+    int
+        The rations, at least one.
+    """
     days = sum(period.days for period in problem.needs.periods)
     return max(1, ceil(days / DAYS_OF_A_RATION))
 
@@ -179,6 +195,11 @@ def cut_finely(rules: SpanRules, spans: Spans, groups: BoolArray) -> Spans:
         The cuts of all groups.
     groups : array of bool
         Which are cut finely.
+
+    Returns
+    -------
+    Spans
+        The cuts of all groups, those of the others as they were.
     """
     for group in np.flatnonzero(groups).tolist():
         first, weeks = rules.first[group], rules.last[group] + 1 - rules.first[group]
@@ -190,7 +211,22 @@ def cut_finely(rules: SpanRules, spans: Spans, groups: BoolArray) -> Spans:
 
 
 def other_cuts(rules: SpanRules, spans: Spans, group: int) -> Iterator[tuple[int, ...]]:
-    """Yield the cuts of a group that differ by one step: a border moved, taken away or added."""
+    """Yield the cuts of a group that differ by one step: a border moved, taken away or added.
+
+    Parameters
+    ----------
+    rules : SpanRules
+        How weeks may be cut.
+    spans : Spans
+        The cuts of all groups.
+    group : int
+        The group whose cuts are changed.
+
+    Yields
+    ------
+    tuple of int
+        The periods in which rations of the group begin.
+    """
     starts = spans.starts[group]
     seen = {starts}
     for other in _neighbours(rules, starts, group):
@@ -218,6 +254,11 @@ def spans_like(rules: SpanRules, eaten: FloatArray) -> Spans | None:
         How weeks may be cut.
     eaten : array, shape (groups, sources, periods)
         What that program feeds. [kg DM per head and day]
+
+    Returns
+    -------
+    Spans or None
+        The cuts of all groups.
     """
     change = np.abs(np.diff(eaten, axis=2)).max(axis=1, initial=0.0)
     found = []

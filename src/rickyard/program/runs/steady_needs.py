@@ -110,7 +110,20 @@ def _each(number: IntArray) -> list[tuple[int, BoolArray]]:
 
 
 def with_needs_of(model: Model, problem: Problem) -> Model:
-    """Return a weekly model whose rows ask for the needs of another problem of the same shape."""
+    """Return a weekly model whose rows ask for the needs of another problem of the same shape.
+
+    Parameters
+    ----------
+    model : Model
+        The weekly model.
+    problem : Problem
+        The season whose needs are asked for.
+
+    Returns
+    -------
+    Model
+        The model with those needs; columns and rows stand as they were.
+    """
     lower, upper = model.rows.lower.copy(), model.rows.upper.copy()
     for name, value in problem.needs.least.items():
         rows, asked = model.row_of[name], value.ravel()

@@ -50,7 +50,18 @@ class WallPart:
 
 
 def wall_parts(program: SeasonProgram) -> tuple[WallPart, ...]:
-    """Return what becomes of the hay, in the order in which the wall shows it."""
+    """Return what becomes of the hay, in the order in which the wall shows it.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+
+    Returns
+    -------
+    tuple of WallPart
+        What there is of sold, eaten, lost, dangerous, left and missing hay, in tonnes.
+    """
     totals = yard_totals(program)
     dangerous = dangerous_lots(program)
     with_danger = sum(max(lot.left_t, 0.0) for lot in program.lots if lot.lot_id in dangerous)
