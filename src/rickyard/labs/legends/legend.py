@@ -108,7 +108,9 @@ _TELLS_METHOD: Final = re.compile(
     r"(?:are |were )?(?:by|with|using)\b"
 )
 _OF_ALL: Final = re.compile(
-    r"\b(?:all|results?|values?|figures?|r[eé]sultats?|resultados?|valeurs?|valores|teneurs?|"
+    r"\b(?:all|every(?:thing)?|throughout|numbers|data|percentages|"
+    r"(?:page|sheet|report|table) (?:is|in)|reported on|results?|values?|figures?|"
+    r"r[eé]sultats?|resultados?|valeurs?|valores|teneurs?|"
     r"ergebnisse|werte|angaben|gehalten?|alle|alla|todos|todas|tutti|tutte|tous|toutes|"
     r"wszystkie|resultat(?:en|er|erne)?|wyniki|waarden|v[æa]rdier|värden|valori|risultati)\b|"
     + OF_ALL_ABROAD
@@ -329,7 +331,7 @@ def _clause(legend: Legend, sentence: str) -> None:
 
 #: A footnote that speaks for all: "(a) Everything from CP to P is dry", "1 dry unless marked".
 _OF_THE_REST: Final = re.compile(
-    r"\b(?:everything|all (?:results|values|figures)|"
+    r"\b(?:everything|all (?:results|values|figures|on|in|dry|as)|"
     r"unless (?:otherwise )?(?:marked|noted|stated))\b",
     re.IGNORECASE,
 )

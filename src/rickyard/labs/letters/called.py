@@ -8,7 +8,7 @@ from typing import Final
 
 from rickyard.labs.common import Cell
 from rickyard.labs.letters.told import NUMBER, labels_in
-from rickyard.labs.vocabulary import field_of, is_aside, label_of, phrases, plain
+from rickyard.labs.vocabulary import Label, field_of, is_aside, label_of, phrases, plain
 
 #: "26/4462", "EL90", "TZ/2": numbers as laboratories give them.
 _ANY_NUMBER: Final = r"(?:(?:\d\d[-/])?[A-Z]{0,4}[-/]?\d{2,}[\w/-]*|[A-Z]{1,4}[-/]\d[\w/-]*)"
@@ -208,17 +208,42 @@ _BEFORE: Final = re.compile(
 _LEAST_VALUES: Final = 3
 
 
-def _before(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
-    """Return the name that stands right before a list of values, without a sign between."""
+#: "10/4 creek hay: DM 83.8, CP 10.3": a day of a notebook, and a name without capitals.
+_NOTED: Final = re.compile(
+    r"^\s*(?:[-*•·–>]\s*)?(?:\d{1,2}[/.-]\d{1,2}(?:[/.-]\d{2,4})?[,:]?\s+)?"
+    r"(?P<name>(?:[a-z]|\d+(?:st|nd|rd|th)\b)[\w'#-]*(?:,?\s[\w'#-]+){1,5}?)\s*:\s+$"
+)
+
+
+def _noted(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name before the colon of a line that lists values, as in a notebook."""
     marks = labels_in(sentence)
-    if len(marks) < _LEAST_VALUES:
+    if not _lists_values(sentence, marks):
         return []
+    one = _NOTED.match(sentence[: marks[0][0]])
+    name = one["name"] if one is not None else ""
+    words = plain(name).split()
+    if not words or {*words} & _NO_LOT or label_of(name) or field_of(name) or is_aside(name):
+        return []
+    return [("id", [replace(whole, text=name)])]
+
+
+def _lists_values(sentence: str, marks: list[tuple[int, int, Label]]) -> bool:
+    """Return whether a sentence has several labels, each with a number behind it."""
+    if len(marks) < _LEAST_VALUES:
+        return False
     ends = [*(start for start, _, _ in marks[1:]), len(sentence)]
     told = sum(
         bool(NUMBER.search(sentence[end:last]))
         for (_, end, _), last in zip(marks, ends, strict=True)
     )
-    if told < _LEAST_VALUES:
+    return told >= _LEAST_VALUES
+
+
+def _before(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
+    """Return the name that stands right before a list of values, without a sign between."""
+    marks = labels_in(sentence)
+    if not _lists_values(sentence, marks):
         return []
     one = _BEFORE.match(sentence[: marks[0][0]])
     name = one["name"] if one is not None else ""
@@ -235,7 +260,7 @@ def _before(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
 def _led(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     """Return the name with which a sentence begins that goes on to tell values of it."""
     called = _called(sentence, whole) or _the(sentence, whole) or _before(sentence, whole)
-    called = called or _turned_to(sentence, whole)
+    called = called or _turned_to(sentence, whole) or _noted(sentence, whole)
     if called:
         return called
     sentence = _TURNING.sub("", sentence)

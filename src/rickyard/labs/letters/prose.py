@@ -41,10 +41,16 @@ _IN_GENERAL: Final = re.compile(
     r"you (?:had|got|bought) .*\bin (?:19|20)\d\d (?:was|were|had|ran|tested)|"
     r"(?:a|one|two|three|some|several|\d) years? (?:ago|back|earlier|before)|back then|"
     r"would (?:be|have|want|like|need|look|aim)|"
+    r"(?:cows?|heifers?|ewes?|steers?|mares?|calves|bulls?|horses?|she|they|you|we) "
+    r"(?:needs?|eats?|wants?|ought|tell|like)|"
     r"in general|generally|anything|if (?:it|you|the)|should be|compare)\b|"
     r"\d\s*%?\s*(?:to|-)\s*\d[\d.]*\s*(?:%|percent)",
     re.IGNORECASE,
 )
+#: "Protein 10.7 percent on the same basis": as the sentence before it.
+_SAME_BASIS: Final = re.compile(r"\b(?:on|in) (?:the|that) same basis\b", re.IGNORECASE)
+_BASES_SAID: Final = {"dm": "on a dry matter basis", "ar": "as received"}
+_WATER: Final = (("dm",), ("moisture",))
 #: More numbers than these in one line are a list of values.
 _MANY: Final = 3
 #: Signs; no letter says more without a break, and what is longer is no letter.
@@ -161,6 +167,7 @@ class _Telling:
         self.current = DraftSample(place="the text")
         self.samples = [self.current]
         self.others: list[Cell] = []
+        self.basis = ""
 
     def take(self, whole: Cell) -> None:
         """Take a paragraph."""
@@ -178,13 +185,30 @@ class _Telling:
             if named_here and (named or not self.current.found):
                 days = [one for one in in_text(replace(whole, text=sentence)) if one[0] in _DAYS]
                 self._fill([*named, *days])
+            sentence = self._with_basis(sentence)
             if is_aside(sentence) or _IN_GENERAL.search(sentence):
                 continue
             found = values_in(sentence, whole, self.comma)
             self._lead(sentence, whole, found)
+            self._note_basis(found)
             self.current.found.extend(found)
             if not found:
                 self.others.append(replace(whole, text=sentence))
+
+    def _with_basis(self, sentence: str) -> str:
+        """Return a sentence that says "on the same basis" with the basis of the one before it."""
+        said = _BASES_SAID.get(self.basis, "")
+        return _SAME_BASIS.sub(said, sentence) if said else sentence
+
+    def _note_basis(self, found: list[Found]) -> None:
+        """Note the one basis that a sentence tells of its values; none where it tells several."""
+        told = {
+            next((hint.word for hint in one.bases if hint.word), "")
+            for one in found
+            if one.label.candidates not in _WATER
+        }
+        if told:
+            self.basis = told.pop() if len(told) == 1 else ""
 
     def _switch(self, named: list[tuple[str, list[Cell]]], whole: Cell) -> None:
         if not named:

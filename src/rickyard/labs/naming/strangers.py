@@ -12,6 +12,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
+from rickyard.labs.columns import is_run
 from rickyard.labs.common import Question, Sample
 from rickyard.labs.tables import DraftSample
 from rickyard.labs.vocabulary import like_own_check
@@ -43,6 +44,7 @@ def doubt_strangers(found: Sequence[DraftSample], samples: Sequence[Sample]) -> 
     for draft, sample in zip(found, samples, strict=True):
         if sample.values and (sample.id or sample.lab_no):
             tables[draft.page, draft.table].append(sample)
+    _ask(_runs(samples), "its name is that of one of several runs")
     if len(tables) > 1:
         _ask(_of_other_table(tables), "it has no number of the laboratory, as others have")
     for (_, table), there in tables.items():
@@ -72,6 +74,11 @@ def _ask(strangers: Iterable[Sample], why: str) -> None:
                 ("as printed", "leave out"),
             )
         )
+
+
+def _runs(samples: Sequence[Sample]) -> list[Sample]:
+    """Return samples that are named as one of several runs of something: "Pan 2"."""
+    return [one for one in samples if one.values and is_run(one.id)]
 
 
 def _like_checks(samples: Sequence[Sample]) -> list[Sample]:

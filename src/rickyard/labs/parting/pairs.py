@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
-from rickyard.labs.vocabulary import both_bases, printed, written_in
+from rickyard.labs.vocabulary import both_bases, label_of, printed, written_in
 
 _NUMBER: Final = r"[<>]?\s?\d[\d.,]*"
 #: A unit with a stroke or a figure in it.
@@ -183,11 +183,27 @@ _OF_PAIRS: Final = re.compile(
 
 def _apart(page: Page, known: _Known) -> Page:
     rows = [
-        [one for cell in row for one in _two(cell, known)]
+        [one for cell in row for one in _two(_without_both(cell), known)]
         for row in page.rows
         if not (known.order and _tells_of_pairs(row))
     ]
     return replace(page, rows=rows)
+
+
+#: Where the two bases of a heading may begin: "CP % (as is/dry)".
+_BEGINS: Final = re.compile(r"[\s,:;–-]*[(\[]\s*|[\s,:;–-]+")
+_LONGEST_HEAD: Final = 60
+
+
+def _without_both(cell: Cell) -> Cell:
+    """Return the label of a column of pairs without the two bases that it tells behind it."""
+    if cell.number is not None or len(cell.text) > _LONGEST_HEAD or not both_bases(cell.text):
+        return cell
+    for begin in _BEGINS.finditer(cell.text):
+        label, behind = cell.text[: begin.start()], cell.text[begin.end() :].rstrip(" )]")
+        if label and both_bases(behind) and label_of(label) is not None:
+            return replace(cell, text=label)
+    return cell
 
 
 def _tells_of_pairs(row: list[Cell]) -> bool:

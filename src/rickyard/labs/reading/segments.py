@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Container, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
@@ -26,7 +26,7 @@ from rickyard.labs.vocabulary import (
 )
 
 _MARKS: Final = ("|", "^", "~", ";", "\t", ",")
-_KIND: Final = re.compile(r"[A-Z][A-Z0-9_]{0,9}")
+_KIND: Final = re.compile(r"[A-Z][A-Z0-9_]{0,9}|\d{1,2}")
 #: So many lines of results make a transfer, and so great a part of them must name an analyte.
 _LEAST: Final = 3
 _MOSTLY: Final = 0.6
@@ -51,6 +51,8 @@ _LETTERS: Final = re.compile(r"[A-Z]{1,2}")
 _BASIS_WORDS: Final = {"dm": "dry matter", "ar": "as received"}
 #: "20260525": a day as programs write it.
 _DAY: Final = re.compile(r"((?:19|20)\d\d)(\d\d)(\d\d)(?:\d{4,6})?")
+#: "202510211430": a day with its time.
+_TIME: Final = re.compile(r"(?:19|20)\d\d[01]\d[0-3]\d\d{4,6}")
 _NUMBER: Final = re.compile(r"#?[A-Za-z]{0,5}[-/]?\d[\w/.-]*")
 _LABELS: Final = {
     "id": "Sample", "weak_id": "Sample", "lab_no": "Lab no", "number": "Lab no",
@@ -106,7 +108,10 @@ def segment_document(lines: Sequence[str]) -> Document | None:
 
 
 def _parted(lines: Sequence[str], mark: str) -> list[_Line]:
-    """Return the lines with their kinds, or nothing where some have none."""
+    """Return the lines with their kinds, or nothing where some have none.
+
+    A field with parts, as "CP^Crude protein^dry", is as many fields in every line of its kind.
+    """
     found = []
     filled = 0
     for place, line in enumerate(lines):
@@ -116,17 +121,29 @@ def _parted(lines: Sequence[str], mark: str) -> list[_Line]:
         fields = [one.strip().strip('"') for one in line.rstrip("\r\n").split(mark)]
         if len(fields) < _LEAST_FIELDS or not _KIND.fullmatch(fields[0]):
             continue
-        found.append(_Line(place, fields[0], tuple(map(_plainest, fields[1:]))))
-    return found if len(found) > _LEAST and len(found) >= 0.9 * filled else []
+        found.append(_Line(place, fields[0], tuple(fields[1:])))
+    whole = len(found) > _LEAST and len(found) >= 0.9 * filled
+    return _with_parts(found) if whole else []
 
 
-def _plainest(field: str) -> str:
-    """Return of a field with parts the one that says most: "CP^Crude protein^L"."""
-    if "^" not in field and "~" not in field:
-        return field.strip()
-    parts = [one.strip() for one in re.split(r"[\^~]", field) if one.strip()]
-    named = [one for one in parts if (label := label_of(one)) is not None and label.ours]
-    return max(named or parts[:1] or [""], key=len)
+_PARTS: Final = re.compile(r"[\^~]")
+
+
+def _with_parts(lines: Sequence[_Line]) -> list[_Line]:
+    """Return lines whose fields are parted, each as often as any of its kind at its place."""
+    parts: dict[tuple[str, int], int] = {}
+    for one in lines:
+        for at, field in enumerate(one.fields):
+            parts[one.kind, at] = max(parts.get((one.kind, at), 1), len(_PARTS.split(field)))
+    return [replace(one, fields=tuple(_apart(one, parts))) for one in lines]
+
+
+def _apart(line: _Line, parts: Mapping[tuple[str, int], int]) -> Iterator[str]:
+    """Yield the parts of the fields of a line, with empty ones where it has fewer than others."""
+    for at, field in enumerate(line.fields):
+        told = [one.strip() for one in _PARTS.split(field)]
+        yield from told
+        yield from [""] * (parts[line.kind, at] - len(told))
 
 
 def _kind_of_results(lines: Sequence[_Line]) -> str:
@@ -137,16 +154,21 @@ def _kind_of_results(lines: Sequence[_Line]) -> str:
             return ""  # the rest come no oftener; a table has another first cell in every row
         if label_of(kind) is not None:
             continue
-        mine = [one for one in lines if one.kind == kind]
-        told = sum(
-            len(one.fields) + 1 >= _LEAST_RESULT
-            and any(_names(field) for field in one.fields)
-            and any(_is_value(field) for field in one.fields)
-            for one in mine
-        )
-        if told >= max(_LEAST, _MOSTLY * often):
+        telling = [one.kind == kind for one in lines if _tells_result(one)]
+        if kind.isdigit() and not all(telling):
+            continue  # a number before each result is of its sample, and no kind
+        if sum(telling) >= max(_LEAST, _MOSTLY * often):
             return kind
     return ""
+
+
+def _tells_result(line: _Line) -> bool:
+    """Return whether a line names an analyte and holds a number."""
+    return (
+        len(line.fields) + 1 >= _LEAST_RESULT
+        and any(map(_names, line.fields))
+        and any(map(_is_value, line.fields))
+    )
 
 
 def _names(field: str) -> bool:
@@ -169,20 +191,35 @@ def _document(lines: Sequence[_Line], kind: str) -> Document | None:
         return None
     codes = _codes(lines, results, columns)
     pages: list[Page] = []
-    rows: list[tuple[int, list[str]]] = []
-    before: list[_Line] = []
-    for one in [*lines, _Line(-1, "", ())]:
-        if one.kind != kind:
-            if rows and any(len(texts) > 2 for _, texts in rows):
-                pages.append(_page(rows, len(pages)))
-                rows, before = [], []
-            before.append(one)
-            continue
-        if before:
-            rows = [each for line in before for each in _head(line, told)]
-            before = []
-        rows.append((one.place, _result(one, columns, codes)))
+    blocks = _blocks(lines, kind)
+    guessed = _guessed(blocks, {*told})
+    for heads, own in blocks:
+        rows = [each for line in heads for each in _head(line, told)]
+        rows += [(line.place, pair) for line in heads for pair in guessed.get(line.place, ())]
+        rows += [(line.place, _result(line, columns, codes)) for line in own]
+        pages.append(_page(rows, len(pages)))
     return Document("records", pages) if pages else None
+
+
+def _blocks(lines: Sequence[_Line], kind: str) -> list[tuple[list[_Line], list[_Line]]]:
+    """Return of each sample the lines over its results, and its results.
+
+    A kind that stands over the first results stands over those of every sample; another one ends
+    what was before it.
+    """
+    first = next(n for n, one in enumerate(lines) if one.kind == kind)
+    over = {one.kind for one in lines[:first]}
+    blocks: list[tuple[list[_Line], list[_Line]]] = []
+    heads: list[_Line] = []
+    for one in lines:
+        if one.kind != kind:
+            heads.extend([one] if one.kind in over else ())
+        elif heads or not blocks:
+            blocks.append((heads, [one]))
+            heads = []
+        else:
+            blocks[-1][1].append(one)
+    return blocks
 
 
 def _page(rows: Sequence[tuple[int, list[str]]], number: int) -> Page:
@@ -277,7 +314,7 @@ def _codes(lines: Sequence[_Line], results: Sequence[_Line], columns: _Columns) 
         if (label := label_of(one.fields[columns.name])) is not None
         and label.candidates in (("dm",), ("moisture",))
     }
-    if len(water) == 1 and used - water <= {"D"}:
+    if len(water) == 1 and used - water == {"D"}:
         return {water.pop(): "ar", "D": "dm"}
     return {}
 
@@ -297,33 +334,63 @@ def _result(line: _Line, columns: _Columns, codes: dict[str, str]) -> list[str]:
 
 
 def _head(line: _Line, told: dict[str, tuple[str, ...]]) -> list[tuple[int, list[str]]]:
-    """Return the fields of a line over results, by what is explained or what they look like."""
-    names = told.get(line.kind)
-    if names is not None:
-        pairs = [
-            (_LABELS.get(field_of(name), ""), text)
-            for name, text in zip(names, line.fields, strict=False)
-        ]
-    elif len(line.fields) == 1 and field_of(line.kind) in _LABELS:
+    """Return the fields of a line over results, as they are explained."""
+    names = told.get(line.kind, ())
+    pairs = [
+        (_LABELS.get(field_of(name), ""), text)
+        for name, text in zip(names, line.fields, strict=False)
+    ]
+    if len(line.fields) == 1 and field_of(line.kind) in _LABELS:
         pairs = [(_LABELS[field_of(line.kind)], line.fields[0])]
-    elif line.kind in ("H", "HDR", "HEAD", "MSH", "C", "T", "L", "E", "END"):
-        return []
-    else:
-        pairs = _guessed(line.fields)
     return [(line.place, [label, _day(text)]) for label, text in pairs if label and text]
 
 
-def _guessed(fields: Sequence[str]) -> list[tuple[str, str]]:
-    """Return number and name among fields that nothing explains; days are not guessed."""
-    texts = [one for one in fields if len(one) > 1 and printed_day(_day(one)) is None]
-    numbers = [one for one in texts if _NUMBER.fullmatch(one)]
-    words = [
-        one
+#: Kinds that are of the transfer, and of none of its samples.
+_OF_TRANSFER: Final = ("H", "HDR", "HEAD", "MSH", "C", "T", "L", "E", "END")
+
+
+def _guessed(
+    blocks: Sequence[tuple[list[_Line], list[_Line]]], explained: Container[str]
+) -> dict[int, list[list[str]]]:
+    """Return number and name of each sample by the place of their line, where nothing explains it.
+
+    What is the same over every sample is of the customer; what counts is no number. Days are not
+    guessed, nor a name where several may be it.
+    """
+    found: dict[int, list[list[str]]] = {}
+    every: dict[tuple[str, int], list[tuple[int, str]]] = {}
+    for heads, _ in blocks:
+        mine = {
+            (one.kind, at): (one.place, field)
+            for one in heads
+            if one.kind not in explained and one.kind not in _OF_TRANSFER
+            for at, field in enumerate(one.fields)
+            if not (len(one.fields) == 1 and field_of(one.kind) in _LABELS)
+        }
+        for key, told in mine.items():
+            every.setdefault(key, []).append(told)
+    columns = [told for told in every.values() if _may_call([text for _, text in told], blocks)]
+    numbers = [told for told in columns if all(_NUMBER.fullmatch(text) for _, text in told)]
+    words = [told for told in columns if told not in numbers]
+    for label, kinds in (("Lab no", numbers), ("Sample", words)):
+        if len(kinds) > 1 and len(blocks) == 1 and label == "Sample":
+            continue
+        for place, text in kinds[0] if kinds else ():
+            found.setdefault(place, []).append([label, text])
+    return found
+
+
+def _may_call(texts: Sequence[str], blocks: Sequence[object]) -> bool:
+    """Return whether the fields at one place, over each sample, can be their names or numbers."""
+    if len(texts) < len(blocks) or len({*texts}) < len(blocks):
+        return False
+    numbers = [int(one) for one in texts if one.isdigit()]
+    if numbers in ([*range(1, len(texts) + 1)], [*range(len(texts))]):
+        return False
+    return not any(
+        len(one) < 2 or printed_day(_day(one)) or field_of(one) or _TIME.fullmatch(one)
         for one in texts
-        if one not in numbers and any(map(str.isalpha, one)) and not (field_of(one))
-    ]
-    found = [("Lab no", numbers[0])] if numbers else []
-    return [*found, *([("Sample", words[0])] if words else [])]
+    )
 
 
 def _day(text: str) -> str:

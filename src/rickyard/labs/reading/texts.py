@@ -8,6 +8,7 @@ import itertools
 import re
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page, Refused
@@ -105,7 +106,7 @@ def _documents(data: bytes, text: str) -> list[Document]:
     text = _BOLD.sub(r"\1  ", text.replace("&nbsp;", "  "))
     lines = [
         "" if _RULE.fullmatch(line) else line.translate(_BARS)
-        for line in text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        for line in text.replace("\r\n", "\n").replace("\r", "\n").replace("\f", "").split("\n")
     ]
     found = []
     for delimiter, _ in _likely(lines):
@@ -418,7 +419,21 @@ def _line_cells(line: str, row: int, cuts: Sequence[int] = ()) -> list[Cell]:
         for start, stop in itertools.pairwise(borders):
             cells.extend(_pieces(line, start, stop, row))
         at = found.end() if found else end
-    return cells
+    return _drawn_out(line, cells) if "--" in line or "==" in line else cells
+
+
+#: "------ PERCENT OF DRY MATTER ------": a text with lines drawn to the columns that it is over.
+_DRAWN: Final = re.compile(r"<?[-=_]{2,}[ >]*(?P<text>[A-Za-z%(][^-=_|\d]*?)[ <]*[-=_]{2,}>?")
+
+
+def _drawn_out(line: str, cells: list[Cell]) -> list[Cell]:
+    """Return the cells of a line, a text between drawn lines as wide as those reach."""
+    spans = [(one.span("text"), one.span()) for one in _DRAWN.finditer(line)]
+    made = []
+    for cell in cells:
+        wide = next((whole for own, whole in spans if own[0] <= cell.x0 < own[1]), None)
+        made.append(replace(cell, x0=wide[0], x1=wide[1] - 0.1) if wide else cell)
+    return made
 
 
 def _equals(text: str) -> re.Match[str] | None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import compress
 
+from rickyard.labs.columns import is_of_runs, means_instead, not_replaced, own_beside
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, has_value, lines_of
 from rickyard.labs.tables.cells import Seen, is_year
@@ -24,9 +26,6 @@ from rickyard.labs.tables.names import (
     may_call,
     name_over,
     name_over_column,
-    ours,
-    without_amended,
-    without_runs,
 )
 from rickyard.labs.tables.places import (
     is_headed_aside,
@@ -332,15 +331,34 @@ def _with_results(
     block: Block, columns: list[tuple[list[tuple[Line, Seen]], Heading]], gridded: bool
 ) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
     """Return the columns that hold results of samples of this report."""
-    mean = without_runs(columns)
-    if len(mean) == 1 < len(columns):
-        return mean
+    columns = _without_runs(block, columns)
     kept = [one for one in columns if _may_hold(*one)]
     if len(kept) > 1:
         kept = [one for one in kept if not is_headed_aside(block, one[1], gridded)] or kept
-    kept = ours(without_amended(without_years(block, kept, gridded)))
+    kept = without_years(block, kept, gridded)
+    kept = [*compress(kept, not_replaced([head.texts for _, head in kept]))]
+    named = [any(name_over_column(head)) for _, head in kept]
+    kept = [*compress(kept, own_beside([head.texts for _, head in kept], named))]
     single = all(len(cells) < 2 for name, cells in block.fields if name in IDENTITY)
     return _results_alone(block, kept) if single else kept
+
+
+def _without_runs(
+    block: Block, columns: list[tuple[list[tuple[Line, Seen]], Heading]]
+) -> list[tuple[list[tuple[Line, Seen]], Heading]]:
+    """Return columns without those of single runs, where another holds what they are together."""
+    single = [cells for name, cells in block.fields if name in IDENTITY]
+    one_sample = bool(single) and all(len(cells) == 1 for cells in single)
+    stays = means_instead([head.texts for _, head in columns], one_sample=one_sample)
+    if all(stays):
+        return columns
+    return [(cells, _of_runs(head)) for cells, head in compress(columns, stays)]
+
+
+def _of_runs(head: Heading) -> Heading:
+    """Return the heading of a mean of runs, which is no guide beside the results."""
+    texts = [text for text in head.texts if not is_of_runs(text)]
+    return replace(head, texts=texts, aside=False) if len(texts) < len(head.texts) else head
 
 
 def _may_hold(column: Sequence[tuple[Line, Seen]], head: Heading) -> bool:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 
+from rickyard.labs.columns import is_of_runs, run_behind
 from rickyard.labs.common import Cell
 from rickyard.labs.vocabulary import Label, Printed
 
@@ -36,7 +38,8 @@ class DraftSample:
     """A sample as found: fields by name, each with its printed text, and the values.
 
     ``unread`` are labels that were not understood, each with its number, and ``doubts`` what
-    contradicts the way in which the sample was read.
+    contradicts the way in which the sample was read; ``of_runs`` says that its values stand there
+    once for each run, and no mean of them.
     """
 
     fields: dict[str, Cell] = field(default_factory=dict)
@@ -46,6 +49,7 @@ class DraftSample:
     table: int = 0
     unread: list[tuple[str, str]] = field(default_factory=list)
     doubts: list[str] = field(default_factory=list)
+    of_runs: bool = False
 
 
 @dataclass(slots=True)
@@ -62,3 +66,75 @@ class Draft:
     lab: str = ""
     structure: list[str] = field(default_factory=list)
     titles: list[tuple[Cell, bool]] = field(default_factory=list)
+
+
+#: Fields by which the runs of one sample are known to be of one.
+_NAMED_BY = ("id", "weak_id", "lab_no", "number")
+_LEAST_RUNS = 2
+
+
+def runs_together(samples: Sequence[DraftSample], passed: list[str]) -> list[DraftSample]:
+    """Put rows that are runs of one sample together: their mean alone stays, where there is one.
+
+    Where there is none each value stands in the sample as often as it was run, and is asked about.
+
+    Parameters
+    ----------
+    samples : sequence of DraftSample
+        The rows of a table in their order, each with its ``run`` or with one behind its name.
+    passed : list of str
+        What was no sample; the runs that a mean stands for are added.
+
+    Returns
+    -------
+    list of DraftSample
+        The samples.
+    """
+    groups: list[list[tuple[str, dict[str, Cell], DraftSample]]] = []
+    for sample in samples:
+        run, named = _run_and_name(sample)
+        same = run and groups and groups[-1][0][0] and _of_one(groups[-1][0][1], named)
+        if same:
+            groups[-1].append((run, named, sample))
+        else:
+            groups.append([(run, named, sample)])
+    return [
+        _one_of(group, passed) if len(group) >= _LEAST_RUNS else group[0][2] for group in groups
+    ]
+
+
+def _run_and_name(sample: DraftSample) -> tuple[str, dict[str, Cell]]:
+    """Return which run a row is of, empty where it is none, and what names its sample."""
+    named = {name: sample.fields[name] for name in _NAMED_BY if name in sample.fields}
+    if "run" in sample.fields:
+        return sample.fields["run"].text, named
+    for name in _NAMED_BY:
+        told = run_behind(named[name].text) if name in named else None
+        if told is not None:
+            named[name] = replace(named[name], text=told[0])
+            return told[1], named
+    return "", named
+
+
+def _of_one(first: dict[str, Cell], named: dict[str, Cell]) -> bool:
+    """Return whether a row bears the names of the first run, or none, as under a merged cell."""
+    return all(name in first and first[name].text == cell.text for name, cell in named.items())
+
+
+def _one_of(
+    group: Sequence[tuple[str, dict[str, Cell], DraftSample]], passed: list[str]
+) -> DraftSample:
+    """Return the one sample of its runs."""
+    first, named = group[0][2], group[0][1]
+    means = [sample for run, _, sample in group if is_of_runs(run)]
+    if len(means) == 1:
+        kept = means[0]
+        kept.fields = {**first.fields, **kept.fields, **named}
+        name = next((cell.text for cell in named.values()), "")
+        passed.extend(f"{name} {run}".strip() for run, _, one in group if one is not kept)
+        return kept
+    first.fields.update(named)
+    first.of_runs = True
+    for _, _, sample in group[1:]:
+        first.found.extend(sample.found)
+    return first

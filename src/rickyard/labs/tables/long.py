@@ -14,6 +14,7 @@ from rickyard.labs.tables.rows import is_name
 from rickyard.labs.tables.values import as_value, hints_of_text, qualified, stands_as
 from rickyard.labs.tables.wide import SAMPLE_FIELDS, Table, part_names
 from rickyard.labs.vocabulary import (
+    Label,
     is_aside,
     is_only_basis,
     is_only_unit,
@@ -75,6 +76,8 @@ def long_table(rows: list[list[Seen]], place: int, gridded: bool) -> Table | Non
     named = _analyte_column(table, below)
     if named is None or not _has_result(table, below, named, results):
         return None
+    for column in table.of("analyte"):
+        column.field = ""  # the panel to which each analyte belongs
     named.field, named.label = "analyte", None
     part_names(columns, rows[place + 1 : place + 1 + MOST_ROWS], table)
     return table
@@ -155,14 +158,24 @@ def _has_result(
 
 
 def _analyte_column(table: Table, below: list[list[Seen]]) -> Heading | None:
+    """Return the column of analytes: of several that name some, the one that names most.
+
+    Beside "Component" may stand the panel of each: "PROT", "FIBER".
+    """
+    best: tuple[int, Heading] | None = None
     for column in table.of("analyte") or table.columns:
-        hits = 0
-        for row in below:
-            cell = next((one for one in row if table.column_of(one.cell) is column), None)
-            hits += bool(cell and cell.label)
-        if hits >= max(2, len(below) - 1) or (hits and hits == len(below)):
-            return column
-    return None
+        own = [one for row in below for one in row if table.column_of(one.cell) is column]
+        hits = sum(bool(one.label) for one in own)
+        if not (hits >= max(2, len(below) - 1) or (hits and hits == len(below))):
+            continue
+        sure = len({one.label.candidates for one in own if one.label and _is_sure(one.label)})
+        if best is None or sure > best[0]:
+            best = sure, column
+    return best[1] if best is not None else None
+
+
+def _is_sure(label: Label) -> bool:
+    return len(label.candidates) == 1 and not label.misspelled
 
 
 def long_rows(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:

@@ -6,8 +6,9 @@ import re
 from collections import Counter
 from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
-from typing import Final, TypeVar
+from typing import Final
 
+from rickyard.labs.columns import is_amended, is_now, is_run, is_yours
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import Block, Line, lines_of
 from rickyard.labs.tables.cells import Seen
@@ -31,8 +32,6 @@ from rickyard.labs.vocabulary import (
     label_of,
     printed_day,
 )
-
-Column = TypeVar("Column")
 
 LONGEST_NAME = 45
 #: So many rows over its first line the name of a sample may stand.
@@ -507,128 +506,6 @@ def _fields(before: Sequence[Seen]) -> list[tuple[str, list[Cell]]]:
     return fields
 
 
-#: Over results that stand for others, and over those that they stand for.
-_AMENDED = re.compile(
-    r"(?:corrected|amended|revised|recheck(?:ed)?|re-?run|re-?test(?:ed)?|final|new|now)"
-    r"(?: (?:value|result|report|figure)s?)?(?:[\s(,]+[\w\s./-]*\d[\w\s./-]*\)?)?",
-    re.IGNORECASE,
-)
-_BEFORE_IT = re.compile(
-    r"(?:was|old|originally?|original report|first|first (?:report|run|result)|before|initial|"
-    r"initially|previous(?:ly)?|prior|replaced|superseded|withdrawn|in error|as first reported)"
-    r"(?: (?:value|result|report|figure)s?)?",
-    re.IGNORECASE,
-)
-
-
-#: Signs at the edges of a heading that belong to no word: marks of footnotes too.
-_EDGES = " :*†‡§¶"
-
-
-def without_amended(
-    kept: list[tuple[Column, Heading]],
-) -> list[tuple[Column, Heading]]:
-    """Return columns without those that another column of the report corrects.
-
-    Parameters
-    ----------
-    kept : list of tuple
-        Columns with what stands over each.
-
-    Returns
-    -------
-    list of tuple
-        Those that hold results of this report.
-    """
-    amended = any(_AMENDED.fullmatch(text.strip(_EDGES)) for _, head in kept for text in head.texts)
-    if not amended:
-        return kept
-    left = [
-        one
-        for one in kept
-        if not any(_BEFORE_IT.fullmatch(text.strip(_EDGES)) for text in one[1].texts)
-    ]
-    return left or kept
-
-
-#: Over the results of this report, where other columns are for comparison.
-_YOURS = re.compile(
-    r"(?:your(?:s| (?:samples?|results?|hay|values?|lots?|figures?|forage|feed))?|you|"
-    r"this (?:sample|hay|lot|test|report|forage)|results?|found|measured|sample results?|"
-    r"test results?|finding)\b.*",
-    re.IGNORECASE,
-)
-
-
-def ours(
-    kept: list[tuple[Column, Heading]],
-) -> list[tuple[Column, Heading]]:
-    """Return columns without those beside "Your sample" that have a name: other kinds of hay.
-
-    Parameters
-    ----------
-    kept : list of tuple
-        Columns with what stands over each.
-
-    Returns
-    -------
-    list of tuple
-        Those that hold results of this report.
-    """
-    yours = [any(_YOURS.fullmatch(text.strip(" :")) for text in head.texts) for _, head in kept]
-    if not any(yours) or all(yours):
-        return kept
-    return [
-        one
-        for one, own in zip(kept, yours, strict=True)
-        if own or not any(name_over_column(one[1]))
-    ]
-
-
-#: Over one of several runs of the same sample, and over what they are together.
-_RUN: Final = re.compile(
-    r"(?:rep(?:licate|etition)?|run|trial|dup(?:licate)?|aliquot|determination|measurement|scan|"
-    r"wdh|messung|essai|mesure|repeticion|prova|herhaling)\.? ?#?(?:\d|[a-d])|"
-    r"(?:1st|2nd|3rd|first|second|third)(?: run| test| scan)?",
-    re.IGNORECASE,
-)
-_OF_RUNS: Final = re.compile(
-    r"(?:mean|average|avg\.?|mittel(?:wert)?|moyenne|media|promedio|gemiddelde|medelvarde)"
-    r"(?: of (?:\d|runs|both|all))?|results?|final|reported",
-    re.IGNORECASE,
-)
-
-
-def without_runs(
-    kept: list[tuple[Column, Heading]],
-) -> list[tuple[Column, Heading]]:
-    """Return columns without those of single runs, where another holds what they are together.
-
-    Parameters
-    ----------
-    kept : list of tuple
-        Columns with what stands over each.
-
-    Returns
-    -------
-    list of tuple
-        The mean of the runs alone; all columns where there are no runs or no mean of them.
-    """
-    runs = [any(_RUN.fullmatch(text.strip(" :")) for text in head.texts) for _, head in kept]
-    means = [
-        one for one in kept if any(_OF_RUNS.fullmatch(text.strip(" :")) for text in one[1].texts)
-    ]
-    return means if sum(runs) > 1 and len(means) == 1 else kept
-
-
-#: Over what was found now, beside what was found before.
-_NOW: Final = re.compile(
-    r"(?:this|current) (?:year|season|crop|cut(?:ting)?)|now|today|current|new(?:est)?|latest|"
-    r"test(?:ed)?|lab(?:oratory)?|sample|reported|analysis|content|concentration",
-    re.IGNORECASE,
-)
-
-
 def is_result(head: Heading) -> bool:
     """Return whether a column is headed as one of results, or by nothing.
 
@@ -643,10 +520,7 @@ def is_result(head: Heading) -> bool:
         Whether it is: "Result", "This sample", "%".
     """
     return head.field == "result" or all(
-        is_only_unit(text)
-        or field_of(text) == "result"
-        or _YOURS.fullmatch(text.strip(" :"))
-        or _NOW.fullmatch(text.strip(" :"))
+        is_only_unit(text) or field_of(text) == "result" or is_yours(text) or is_now(text)
         for text in head.texts
     )
 
@@ -673,7 +547,7 @@ def name_over_column(head: Heading) -> tuple[str, str]:
         return "", _bare_number(numbers[0])
     if not texts:
         return "", ""
-    texts = [text for text in texts if not _YOURS.fullmatch(text.strip(" :"))] or texts
+    texts = [text for text in texts if not is_yours(text)] or texts
     parts = dict(name_and_number(Cell(texts[0], 0, 0.0, 0.0, "")))
     return parts["id"].text, parts["lab_no"].text if "lab_no" in parts else ""
 
@@ -691,7 +565,7 @@ def may_name(text: str) -> bool:
     bool
         Whether it can; no label, unit, basis, field or title.
     """
-    return not (_is_known(text) or _AMENDED.fullmatch(text.strip(" :")) or _is_title(text))
+    return not (_is_known(text) or is_amended(text) or is_run(text) or _is_title(text))
 
 
 def is_numbered_name(one: Seen, row: Sequence[Seen]) -> bool:

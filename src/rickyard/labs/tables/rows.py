@@ -7,10 +7,11 @@ from collections.abc import Container, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
+from rickyard.labs.columns import counts_runs, is_of_runs, run_behind
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import has_value, lines_of
 from rickyard.labs.tables.cells import Seen
-from rickyard.labs.tables.draft import DraftSample, Found, Hint
+from rickyard.labs.tables.draft import DraftSample, Found, Hint, runs_together
 from rickyard.labs.tables.fields import NUMBER_ALONE
 from rickyard.labs.tables.headings import Heading
 from rickyard.labs.tables.names import forage_words, goes_on, is_bare_name
@@ -88,12 +89,15 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         The samples; of rows of several years the last.
     """
     samples: list[DraftSample] = []
+    _head_runs(table)
     blank, last = 0, -1
     has_basis = bool(table.of("basis"))
     over = {_without_figures(row) for row in rows[: table.first] if row}
-    places = range(table.first, len(rows))
-    for place in (one for one in places if not _is_head_again(table, rows, one, over)):
+    for place in range(table.first, len(rows)):
         row = rows[place]
+        if _is_head_again(table, rows, place, over):
+            blank = 0
+            continue
         if not row:
             blank += 1
             if blank > 2:
@@ -115,11 +119,24 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         there = len(table.passed)
         _take_row(table, row, placed, samples, has_basis)
         last = place if len(table.passed) == there else last
+    _leave_more_numbers(samples)
+    _doubt_out_of_place(table, rows, samples)
+    samples = runs_together(samples, table.passed)
+    return _last_of_years(table, _with_numbers(table, samples))
+
+
+def _leave_more_numbers(samples: Sequence[DraftSample]) -> None:
+    """Doubt no row for one number more than there are headings, where each row has one."""
     if all(sample.doubts.count(_MORE_NUMBERS) == 1 for sample in samples):
         for sample in samples:
             sample.doubts.remove(_MORE_NUMBERS)  # a column without a heading, in every row
-    _doubt_out_of_place(table, rows, samples)
-    return _last_of_years(table, _with_numbers(table, samples))
+
+
+def _head_runs(table: Table) -> None:
+    """Name the column that counts the runs of each sample: "Pan", "Rep"."""
+    for column in table.columns:
+        if column.label is None and counts_runs(column.shown):
+            column.field, column.aside = "run", False
 
 
 def _placed(table: Table, row: Sequence[Seen]) -> list[tuple[Seen, Heading | None]]:
@@ -140,16 +157,30 @@ def _is_head_again(
     It stands over the table too, and no new title stands before it.
     """
     row = rows[place]
-    if len(row) < _LEAST_HEADS or any(map(_is_number, row)) or _without_figures(row) not in over:
+    if _without_figures(row) not in over or (len(row) < _LEAST_HEADS and not _is_of_page(row)):
+        return False
+    if any(map(_is_number, row)) and not _is_of_page(row):
         return False
     last = table.rows[-1] if table.rows else table.first
     between = [one for one in rows[last + 1 : place] if len(one) == 1]
     return all(_without_figures(one) in over for one in between)
 
 
+#: "PAGE 2", "RUN 11/14/25 06:12": what stands at the head of each page, with figures of its own.
+_OF_PAGE = re.compile(
+    r"\b(?:page|sheet|run|printed|seite|p[aá]gina|pagina)\b\s*:?\s*(?:date|on|no\.?)?\s*:?\s*\d?",
+    re.IGNORECASE,
+)
+
+
+def _is_of_page(row: Sequence[Seen]) -> bool:
+    """Return whether a row is the title of a page, which tells its number or its day."""
+    return any(_OF_PAGE.search(one.text) for one in row)
+
+
 def _without_figures(row: Sequence[Seen]) -> str:
     """Return the texts of a row with a sign for each figure: "PAGE 1" and "PAGE 2" are alike."""
-    return re.sub(r"\d", "0", "  ".join(one.text for one in row))
+    return re.sub(r"\d+", "0", "  ".join(" ".join(one.text.split()) for one in row))
 
 
 def _doubt_out_of_place(
@@ -332,7 +363,8 @@ def _take_row(
     fields, spare = _fields_of(placed, table.gridded)
     _name_from_spare(table, fields, spare, has_basis)
     has_basis |= "basis" in fields
-    if _is_aside_row(row, fields) or (not has_basis and _at_foot(table, samples, fields)):
+    aside = _is_aside_row(row, fields) and not _is_mean_of_run(fields, samples)
+    if aside or (not has_basis and _at_foot(table, samples, fields)):
         table.passed.append(_left_out(row, fields))
         return
     if _is_taken_back(table, placed, samples, fields):
@@ -356,6 +388,20 @@ def _take_row(
     if any(_NAME_AND_VALUE.search(fields[n].text) for n in SAMPLE_FIELDS if n in fields):
         sample.doubts.append(VALUE_IN_NAME)
     samples.append(sample)
+
+
+def _is_mean_of_run(fields: dict[str, Cell], samples: Sequence[DraftSample]) -> bool:
+    """Return whether a row is the mean of the runs before it, which is their sample's result."""
+    if not samples:
+        return False
+    if "run" in fields:
+        return is_of_runs(fields["run"].text) and "run" in samples[-1].fields
+    before = [
+        run_behind(samples[-1].fields[n].text) for n in SAMPLE_FIELDS if n in samples[-1].fields
+    ]
+    here = [run_behind(fields[n].text) for n in SAMPLE_FIELDS if n in fields]
+    names = {one[0] for one in before if one is not None}
+    return any(one is not None and one[0] in names and is_of_runs(one[1]) for one in here)
 
 
 def _left_out(row: Sequence[Seen], fields: dict[str, Cell]) -> str:
@@ -483,7 +529,8 @@ def _name_from_spare(
 def _is_aside_row(row: Sequence[Seen], fields: dict[str, Cell]) -> bool:
     """Return whether a row is a mean, a range or another thing that is no sample."""
     named = [cell.text for name, cell in fields.items() if name in (*SAMPLE_FIELDS, "forage")]
-    first = row[0].text if not row[0].is_value else ""
+    counted = "run" in fields and fields["run"] is row[0].cell
+    first = row[0].text if not (row[0].is_value or counted) else ""
     number = fields.get("lab_no")
     numbered = number is not None and any(map(str.isdigit, number.text))
     return any(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -15,6 +16,7 @@ from rickyard.labs.letters import (
     sentences,
     values_beside,
     with_forms_told,
+    with_means_alone,
     without_older,
 )
 from rickyard.labs.parting import (
@@ -133,6 +135,7 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         Whether it may be read as sentences.
     """
     document, older = without_older(document)
+    document = spoken = with_means_alone(document)
     document = with_kilograms_told(with_names_whole(without_letters(document)))
     document = with_items_apart(with_lines_together(with_fields_apart(document)))
     document = with_lists_apart(with_names(with_forms_told(with_labels_apart(document))))
@@ -179,15 +182,8 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
         draft.samples[0].found.extend(values_beside(draft.texts, known, comma))
         there = sum(map(_told_apart, draft.samples))
     letters = letters and _may_be_letter(document)
-    letter = letters and there < MOST_OF_LETTERS and _is_letter(document)
-    if letter or (letters and there < MOST_BESIDE_PROSE):
-        prose, texts = prose_samples(document, comma)
-        told = sum(map(_told_apart, prose))
-        in_lines = there >= LEAST_VALUES and not letter
-        more = int(letter and there >= _LEAST_IN_LETTER)
-        if told > (2 * there if in_lines else there + more):
-            draft.samples, draft.texts = prose, texts
-            draft.structure = ["prose"]
+    if letters and there < MOST_OF_LETTERS:
+        _take_sentences(draft, (document, spoken), comma, there)
     named_by_client(draft.samples)
     named_by_page(draft.samples, heads)
     numbered_by_name(draft.samples, _title(document))
@@ -197,6 +193,54 @@ def found_in(document: Document, comma: Comma | None = None, *, letters: bool = 
     draft.samples = joined(draft.samples)
     draft.lab = _lab(document)
     return draft
+
+
+def _take_sentences(
+    draft: Draft, documents: tuple[Document, Document], comma: Comma, there: int
+) -> None:
+    """Take the samples that sentences tell of, where they tell more than ``there`` was found.
+
+    They are read in the document whose lines were parted, and in the one as it was written.
+    """
+    document, spoken = documents
+    written, others = prose_samples(spoken, comma)
+    whole = _told_whole(written, draft.samples)
+    if whole and sum(map(_told_apart, whole)) > there:
+        draft.samples, draft.texts, draft.structure = whole, others, ["prose"]
+        return
+    letter = _is_letter(document)
+    if not letter and there >= MOST_BESIDE_PROSE:
+        return
+    prose, texts = prose_samples(document, comma)
+    told = sum(map(_told_apart, prose))
+    in_lines = there >= LEAST_VALUES and not letter
+    more = int(letter and there >= _LEAST_IN_LETTER)
+    if told > (2 * there if in_lines else there + more):
+        draft.samples, draft.texts, draft.structure = prose, texts, ["prose"]
+
+
+def _told_whole(prose: Sequence[DraftSample], lines: Sequence[DraftSample]) -> list[DraftSample]:
+    """Return the samples of sentences that tell every value that was found in lines, else nothing.
+
+    A sentence that goes on in a second line looks like a line of values there; the names are
+    those that were told apart in the lines.
+    """
+    made: list[DraftSample] = []
+    for sample in lines:
+        own = [cell.text for name, cell in sample.fields.items() if name in IDENTITY]
+        alike = [one for one in prose if own and all(_names(one, text) for text in own)]
+        if len(alike) != 1 or len(lines) != len(prose):
+            return []
+        there = {(one.label.candidates, one.printed.value) for one in alike[0].found}
+        if any((one.label.candidates, one.printed.value) not in there for one in sample.found):
+            return []
+        made.append(replace(alike[0], fields={**alike[0].fields, **sample.fields}))
+    return made
+
+
+def _names(sample: DraftSample, text: str) -> bool:
+    """Return whether the name or the number of a sample holds a text."""
+    return any(text in cell.text for name, cell in sample.fields.items() if name in IDENTITY)
 
 
 #: "(1) dry matter", "A = dry": a footnote, which is of what bears its mark alone.

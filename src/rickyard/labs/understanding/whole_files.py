@@ -39,6 +39,8 @@ from rickyard.labs.understanding.settle import APART, settled_values
 from rickyard.labs.understanding.whole import samples_of
 from rickyard.labs.vocabulary import Comma, DayOrder, day_order
 
+#: A value of a row that is one of several runs, and no mean of them.
+OF_RUNS: Final = "it is one of several runs, and their mean is not printed"
 _NUMBER: Final = re.compile(r"[<>]?[-+]?\d[\d.]*")
 _LOOKED_AT: Final = 200
 #: A sign and what it means, parted at the colon between them.
@@ -114,6 +116,8 @@ def _worth(value: Value) -> float:
         return -0.5
     if any(reason.endswith(APART) for reason in value.reasons):
         return _WORTH_APART
+    if OF_RUNS in value.reasons:
+        return 0.4
     if UNFIT in value.reasons or DOUBLE in value.reasons:
         return -0.3
     return 0.4 if NO_BASIS in value.reasons else 0.05
@@ -297,6 +301,8 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
         settled_values(found, legend, sample)
         if not sample.values:
             continue
+        for value in sample.values if found.of_runs else ():
+            value.reasons.extend([OF_RUNS] if DOUBLE in value.reasons else ())
         doubt_unfit(sample)
         doubt_shifted(found, sample)
         ask_unread(found, sample)

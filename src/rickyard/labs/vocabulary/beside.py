@@ -46,6 +46,7 @@ FIELDS: Final[Mapping[str, str]] = {
     "our ref|our reference|lab sample no|lab sample id|lab sample number|laboratory id|"
     "laboratory sample no|analysis no|analysis number|accession|accession no|accession number|"
     "lab code|lab ref|lab reference|lab|log no|log number|lims id|lims no|laboratory sample id|"
+    "login no|login number|login id|login|"
     "lab log no|lab log number|lab file no|lab entry|entry no|case no|case number|case|labo|"
     "no labo|"
     "n labo|no de lab|no de labo|nro lab|nro de lab|nro laboratorio|nro de laboratorio|"
@@ -124,6 +125,9 @@ FIELDS: Final[Mapping[str, str]] = {
     "tracking number|receipt no|paid|payment|terms|balance|balance due|amount due|total due|"
     "turnaround|priority|container|condition on arrival|condition|"
     "shipped|mailed on|grind date|date ground|valid until|expires|printed by|version|revision",
+    "run": "pan|pan no|pan number|rep|rep no|rep number|replicate|replicate no|replicate number|"
+    "repetition|dup|duplicate|aliquot|aliquot no|sub sample|subsample|subsample no|crucible|"
+    "crucible no|tin|tin no|dish|dish no|flask|flask no|tube no|determination no|reading no",
     "analyte": "analyte|component|parameter|constituent|determination|test|nutrient|"
     "item|analysis|measurement|property|assay name|test name|components|nutrients|tests|"
     "parameters|analytes|constituents|what|measure|feed analysis|determinand|variable|"
@@ -137,6 +141,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "amount|measured|finding|your result|your sample result|this sample|test result|"
     "ergebnis|messwert|befund|resultat|resultado|wert|valeur|valor|reported result|final result|"
     "concentration|"
+    "result text|text result|numeric result|result numeric|num result|result num|"
+    "formatted result|reportable result|result entry|value text|text value|numeric value|"
     "content|report value|sample result",
     "unit": "reported in|unit|unit code|units|unit of measure|"
     "uom|measured in|result unit|units of measure|"
@@ -147,7 +153,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "reporting basis|"
     "reported on basis|as|expressed on|expressed as|calculated on|stated on|given on|on a basis|"
     "stated as|dry or as received|dm or ar|ar or dm|ar dm|dm ar|as received or dry|"
-    "basis code|basis cd|bas|related to|relates to|refers to|referred to|in terms of|"
+    "basis code|basis cd|bas|report basis|basis text|basis desc|wet dry|dry wet|"
+    "related to|relates to|refers to|referred to|in terms of|"
     "bezug|bezugsbasis|bezogen auf|rapporte a|referido a|expresado en|"
     "riferito a|expresado sobre|w przeliczeniu na|expresso em|exprime sur|rapporte au|udtrykt i|"
     "expressed in|reference basis|on what basis|dry or wet|wet or dry|based on",
@@ -173,6 +180,7 @@ _ASIDE: Final = re.compile(
     r"(?:usual|common|desired|good|fair|poor) (?:range|values?|levels?|hay)|usually|"
     r"(?:lbs?|pounds?|kg)\.? ?(?:/|per) ?(?:ton|tonne|bale|cow|day|head|acre)|"
     r"(?:our|your|my) (?:goals?|aims?)|goals? for|"
+    r"end of (?:list|report|file|data|table|results?|run|listing|page)|"
     r"subtotal|recommended|requirements?|comparison|targets?|goal range|optimum range|"
     r"zielwerte?|richtwerte?|sollwerte?|normwerte?|mittelwert|valeurs? cibles?|valor objetivo|"
     r"valeurs? (?:rep[eè]res?|de r[eé]f[eé]rence|guides?|usuelles?|courantes?|normales?)|"
@@ -224,9 +232,10 @@ _OWNED: Final = {"our": {"number": "lab_no", "id": "lab_no"}, "your": {"number":
 _SHORT: Final[Mapping[str, str]] = {
     "nbr": "no", "num": "no", "numb": "no", "smp": "sample", "smpl": "sample", "spl": "sample",
     "samp": "sample", "smpld": "sampled", "samp'd": "sampled", "rcvd": "received",
-    "rec": "received", "rcv": "received", "recvd": "received", "rptd": "reported",
-    "rprtd": "reported", "laby": "lab", "dt": "date", "meth": "method", "cust": "customer",
-    "cli": "client", "ident": "identification", "descr": "description", "desc": "description",
+    "rec": "received", "rcv": "received", "recv": "received", "recvd": "received",
+    "rptd": "reported", "rprtd": "reported", "laby": "lab", "dt": "date", "meth": "method",
+    "cust": "customer", "cli": "client", "ident": "identification", "descr": "description",
+    "desc": "description",
 }  # fmt: skip
 #: Where a word begins in the middle of another: "LabNo", "SampleDate".
 _CAMEL: Final = re.compile(r"(?<=[a-z])(?=[A-Z])")
