@@ -38,6 +38,16 @@ _EDGES: Final = " :*†‡§¶"
 def is_amended(text: str) -> bool:
     """Return whether a heading says that what is under it corrects another result.
 
+    Parameters
+    ----------
+    text : str
+        The heading.
+
+    Returns
+    -------
+    bool
+        Whether it does.
+
     Examples
     --------
     >>> is_amended("Corrected"), is_amended("Corrected 4 June"), is_amended("New barn")
@@ -49,6 +59,16 @@ def is_amended(text: str) -> bool:
 def is_yours(text: str) -> bool:
     """Return whether a heading says that what is under it is the result of this report.
 
+    Parameters
+    ----------
+    text : str
+        The heading.
+
+    Returns
+    -------
+    bool
+        Whether it does.
+
     Examples
     --------
     >>> is_yours("Your sample"), is_yours("Result"), is_yours("East barn")
@@ -59,6 +79,16 @@ def is_yours(text: str) -> bool:
 
 def is_now(text: str) -> bool:
     """Return whether a heading says that what is under it was found this time.
+
+    Parameters
+    ----------
+    text : str
+        The heading.
+
+    Returns
+    -------
+    bool
+        Whether it does.
 
     Examples
     --------

@@ -61,6 +61,16 @@ _LEAST: Final = 2
 def counts_runs(text: str) -> bool:
     """Return whether a heading is that of a column that counts runs.
 
+    Parameters
+    ----------
+    text : str
+        What stands over a column, or names a row.
+
+    Returns
+    -------
+    bool
+        Whether it is so.
+
     Examples
     --------
     >>> counts_runs("Pan"), counts_runs("Rep no."), counts_runs("Panel")
@@ -72,6 +82,16 @@ def counts_runs(text: str) -> bool:
 def is_run(text: str) -> bool:
     """Return whether a text is one of several runs and names no sample.
 
+    Parameters
+    ----------
+    text : str
+        What stands over a column, or names a row.
+
+    Returns
+    -------
+    bool
+        Whether it is so.
+
     Examples
     --------
     >>> is_run("Pan 1"), is_run("rep b"), is_run("Bag 1"), is_run("2nd")
@@ -82,6 +102,16 @@ def is_run(text: str) -> bool:
 
 def is_of_runs(text: str) -> bool:
     """Return whether a text says that a value is what several runs are together.
+
+    Parameters
+    ----------
+    text : str
+        What stands over a column, or names a row.
+
+    Returns
+    -------
+    bool
+        Whether it is so.
 
     Examples
     --------
@@ -95,6 +125,16 @@ def run_behind(text: str) -> tuple[str, str] | None:
     """Return the name of a sample and the run behind it, where a text holds both.
 
     A mean counts as one: which of the two it is, ``is_of_runs`` tells.
+
+    Parameters
+    ----------
+    text : str
+        The name.
+
+    Returns
+    -------
+    tuple of str, or None
+        Name and run, ``None`` where no run stands behind it.
 
     Examples
     --------

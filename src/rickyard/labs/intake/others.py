@@ -208,6 +208,19 @@ def is_feed_tag(documents: Sequence[Document]) -> bool:
     return any(_GUARANTEE.match(cell.text) for page in documents[0].pages for cell in page.cells())
 
 
+#: Organic matter, which a test of soil has beside the acidity and the minerals.
+_OF_SOIL: Final = re.compile(
+    r"o\.?m\.?(?:[ ,(]*%\)?)?|organic matter(?:[ ,(]*%\)?)?|humus(?:[ ,(]*%\)?)?", re.IGNORECASE
+)
+
+
+def _is_of_soil(texts: Sequence[str], samples: Sequence[Sample]) -> bool:
+    """Return whether a file tells acidity and organic matter, and nothing that hay alone has."""
+    analytes = {value.analyte for sample in samples for value in sample.values}
+    told = any(_OF_SOIL.fullmatch(text.strip()) for text in texts)
+    return told and "ph" in analytes and not analytes & (_WATER | {"ash", "ee", "n"})
+
+
 def other_test(documents: Sequence[Document], samples: Sequence[Sample]) -> str:
     """Return what a report is about, where it is not about forage; else an empty string.
 
@@ -221,6 +234,8 @@ def other_test(documents: Sequence[Document], samples: Sequence[Sample]) -> str:
     if any(value.analyte in _OF_FORAGE for sample in samples for value in sample.values):
         return ""
     texts = [cell.text for page in documents[0].pages for cell in page.cells()]
+    if _is_of_soil(texts, samples):
+        return "soil"
     return next(
         (what for what, pattern in _OTHERS if any(pattern.search(text) for text in texts)), ""
     )

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Final
 
+from rickyard.labs.legends.forms import form_in, forms_told
 from rickyard.labs.legends.groups import ENERGIES, ENERGY_UNITS, GROUPS, MINERALS, TRACE, WATER
 from rickyard.labs.legends.made_ready import SHORTENED, explained, to_read, without_excepted
 from rickyard.labs.legends.units_listed import units_listed
@@ -45,6 +46,7 @@ _STATES: Final = re.compile(
     r"^\s*(?:in |all )?percent (?:of|on|in)\b|"
     r"\b(?:unless|except)(?: otherwise| where| as)* (?:noted|stated|marked|indicated|shown|"
     r"given)\b|"
+    r"\btests? (?:are |is |were |was )?(?:given |run |printed )?(?:by|on|in)(?: an?| the)? dry\b|"
     r"\bcorrected to\b|" + STATES_ABROAD
 )
 _ABOUT_SAMPLE: Final = re.compile(
@@ -140,6 +142,7 @@ class Legend:
     marks: dict[str, tuple[str, str, str]] = field(default_factory=dict)
     answers: dict[str, str] = field(default_factory=dict)
     forms: dict[str, str] = field(default_factory=dict)
+    forms_told: set[str] = field(default_factory=set)
     known: dict[tuple[object, ...], tuple[str, str, str]] = field(default_factory=dict)
 
     @property
@@ -187,6 +190,7 @@ def legend_of(texts: Iterable[str]) -> Legend:
             continue  # the heading of a column or a section, and no sentence
         if _HEADS_ONE.fullmatch(text) and (label := label_of(text)) and label.basis:
             continue  # "Phosphor (Frischmasse)" heads its own values, and no others
+        legend.forms_told |= forms_told(text)
         unless = _UNLESS_MARKED.search(text)
         if unless:
             _note_mark(legend, unless["mark"], unless["means"])
@@ -307,7 +311,7 @@ def _clause(legend: Legend, sentence: str) -> None:
     marked = _MARK.match(sentence)
     if marked and len(sentence) < 200:
         known = written_in(marked["means"])
-        form = _form_in(marked["means"])
+        form = form_in(marked["means"])
         if form:
             legend.forms[plain(marked["mark"].strip("()[]"))] = form
             return
@@ -438,21 +442,6 @@ def _take_unit(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
     elif unit and not groups and _only_states(sentence):
         for analyte in TRACE if unit == "ppm" else ENERGIES if unit in ENERGY_UNITS else ():
             legend.unit_of.setdefault(analyte, unit)
-
-
-#: "* as nitrate-nitrogen (NO3-N)", "* expressed as NO3".
-_AS_FORM: Final = re.compile(
-    r"(?:nitrates?\s+)?(?:is |are |given |expressed |reported |printed |stated )*as\s+(?P<form>.+)",
-    re.IGNORECASE,
-)
-
-
-def _form_in(means: str) -> str:
-    """Return the form of nitrate that a footnote tells, and nothing else."""
-    told = _AS_FORM.fullmatch(means.strip(" ."))
-    label = label_of(told["form"].strip(" .")) if told else None
-    form = label.candidates[0] if label and len(label.candidates) == 1 else ""
-    return form if label and form.startswith("nitrate_") and not label.misspelled else ""
 
 
 def _note_mark(legend: Legend, mark: str, means: str) -> None:

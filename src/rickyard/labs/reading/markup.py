@@ -52,6 +52,24 @@ def mail_text(data: bytes) -> str:
         return ""
 
 
+def files_of_mail(data: bytes) -> list[tuple[str, bytes]]:
+    """Return the files that a mail holds, each with its name; none where it is no mail."""
+    head = data[:20000].decode("latin-1").replace("\r\n", "\n")
+    if b"multipart" not in data[:20000].lower() or not is_mail(head):
+        return []
+    message = email.message_from_bytes(data, policy=email.policy.default)
+    assert isinstance(message, EmailMessage)
+    found = []
+    try:
+        for part in message.iter_attachments():
+            held = part.get_payload(decode=True)
+            if isinstance(held, bytes) and held.strip():
+                found.append((part.get_filename() or "without a name", held))
+    except (LookupError, ValueError, KeyError, TypeError):
+        return []
+    return found
+
+
 def markup_document(text: str) -> Document:
     """Read the tables and lines of a web page."""
     reader = _Reader()

@@ -21,6 +21,7 @@ from rickyard.labs.reading.one_column import one_column_document
 from rickyard.labs.reading.records import record_document
 from rickyard.labs.reading.segments import segment_document
 from rickyard.labs.reading.spaced import spaced_rows
+from rickyard.labs.reading.wrapped import unwrapped
 from rickyard.labs.vocabulary import field_of, label_of
 
 _DELIMITERS: Final = ("\t", ";", ",", "|", "^", "~", "!", "§", "¦", "#", "&", "*", "@", "+")
@@ -124,7 +125,18 @@ def _documents(data: bytes, text: str) -> list[Document]:
     found[:0] = _told_apart(lines)
     if not found or (len(lines) < MOST_LINES_TWICE and not _is_scattered(lines)):
         found.append(Document("text", [_by_place(lines)]))
+        found.extend(_unwrapped(lines))
     return found
+
+
+def _unwrapped(lines: list[str]) -> list[Document]:
+    """Return a printout with two lines for each sample as one with one line, if it is such."""
+    whole = unwrapped(lines)
+    page = _by_place([line for _, line in whole])
+    for (place, _), row in zip(whole, page.rows, strict=True):
+        for cell in row:
+            cell.place = re.sub(r"^line \d+", f"line {place + 1}", cell.place)
+    return [Document("text", [page])] if whole else []
 
 
 #: Marks between columns that no sentence has, how many a line of a table has, and how far apart

@@ -93,8 +93,8 @@ def runs_together(samples: Sequence[DraftSample], passed: list[str]) -> list[Dra
     groups: list[list[tuple[str, dict[str, Cell], DraftSample]]] = []
     for sample in samples:
         run, named = _run_and_name(sample)
-        same = run and groups and groups[-1][0][0] and _of_one(groups[-1][0][1], named)
-        if same:
+        first = groups[-1][0] if groups else ("", {}, sample)
+        if run and first[0] and _of_one(first[1], named) and _as_many(first[2], sample):
             groups[-1].append((run, named, sample))
         else:
             groups.append([(run, named, sample)])
@@ -121,6 +121,11 @@ def _of_one(first: dict[str, Cell], named: dict[str, Cell]) -> bool:
     return all(name in first and first[name].text == cell.text for name, cell in named.items())
 
 
+def _as_many(first: DraftSample, other: DraftSample) -> bool:
+    """Return whether two runs hold about as many values; what is tested again is but a part."""
+    return 2 * len(other.found) > len(first.found)
+
+
 def _one_of(
     group: Sequence[tuple[str, dict[str, Cell], DraftSample]], passed: list[str]
 ) -> DraftSample:
@@ -138,3 +143,28 @@ def _one_of(
     for _, _, sample in group[1:]:
         first.found.extend(sample.found)
     return first
+
+
+def is_mean_of_run(fields: dict[str, Cell], samples: Sequence[DraftSample]) -> bool:
+    """Return whether a row is the mean of the runs before it, which is their sample's result.
+
+    Parameters
+    ----------
+    fields : dict of str to Cell
+        What names the row, and its run.
+    samples : sequence of DraftSample
+        The rows before it.
+
+    Returns
+    -------
+    bool
+        Whether it is.
+    """
+    if not samples:
+        return False
+    if "run" in fields:
+        return is_of_runs(fields["run"].text) and "run" in samples[-1].fields
+    before = [run_behind(samples[-1].fields[n].text) for n in _NAMED_BY if n in samples[-1].fields]
+    here = [run_behind(fields[n].text) for n in _NAMED_BY if n in fields]
+    names = {one[0] for one in before if one is not None}
+    return any(one is not None and one[0] in names and is_of_runs(one[1]) for one in here)

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
+from rickyard.labs.columns import counts_runs
 from rickyard.labs.common import Cell
-from rickyard.labs.tables.cells import Seen, beside
+from rickyard.labs.tables.cells import Seen, beside, is_year
 from rickyard.labs.vocabulary import (
     STATING,
     Label,
+    basis_in,
     basis_of_title,
     field_of,
     in_vocabulary,
@@ -388,3 +390,112 @@ def find_companions(columns: Sequence[Heading]) -> None:
         if owner is not None:
             column.field = "companion"
             owner.companions.append(column)
+
+
+#: So many texts stand in a row of heads that is printed again.
+_LEAST_AGAIN = 2
+#: "PAGE 2", "RUN 11/14/25 06:12": what stands at the head of each page, with figures of its own.
+_OF_PAGE = re.compile(
+    r"\b(?:page|sheet|run|printed|seite|p[aá]gina|pagina)\b\s*:?\s*(?:date|on|no\.?)?\s*:?\s*\d?",
+    re.IGNORECASE,
+)
+
+
+def is_head_again(
+    rows: Sequence[Sequence[Seen]], place: int, over_them: Container[str], last: int
+) -> bool:
+    """Return whether a row is of the heads of a page, printed again on the next one.
+
+    It stands over the table too, and no new title stands before it.
+
+    Parameters
+    ----------
+    rows : sequence of rows
+        The rows of the page.
+    place : int
+        Which of them it is.
+    over_them : container of str
+        What ``without_figures`` makes of the rows over the table.
+    last : int
+        The row of the table before it.
+
+    Returns
+    -------
+    bool
+        Whether it is.
+    """
+    row = rows[place]
+    of_page = any(_OF_PAGE.search(one.text) for one in row)
+    if not row or without_figures(row) not in over_them:
+        return False
+    numbers = any(one.is_value and one.value.value is not None for one in row)
+    if not of_page and (len(row) < _LEAST_AGAIN or numbers):
+        return False
+    between = [one for one in rows[last + 1 : place] if len(one) == 1]
+    return all(without_figures(one) in over_them for one in between)
+
+
+def without_figures(row: Sequence[Seen]) -> str:
+    """Return the texts of a row with a sign for each number: "PAGE 1" and "PAGE 2" are alike.
+
+    Parameters
+    ----------
+    row : sequence of Seen
+        The row.
+
+    Returns
+    -------
+    str
+        The texts.
+    """
+    return re.sub(r"\d+", "0", "  ".join(" ".join(one.text.split()) for one in row))
+
+
+def tells_bases(text: str) -> bool:
+    """Return whether a clause of a text tells a basis.
+
+    Parameters
+    ----------
+    text : str
+        The text.
+
+    Returns
+    -------
+    bool
+        Whether one does.
+
+    Examples
+    --------
+    >>> tells_bases("(moisture as received, others pct dry basis)"), tells_bases("Hay, dairy")
+    (True, False)
+    """
+    return any(map(basis_in, re.split("[,;()]", text)))
+
+
+def is_years(row: Sequence[Seen]) -> bool:
+    """Return whether the numbers of a row are years: "2023  2024  2025".
+
+    Parameters
+    ----------
+    row : sequence of Seen
+        The row.
+
+    Returns
+    -------
+    bool
+        Whether they are, if there are any.
+    """
+    return len(row) > 1 and all(is_year(one) for one in row if one.is_value)
+
+
+def head_runs(columns: Sequence[Heading]) -> None:
+    """Name the column that counts the runs of each sample: "Pan", "Rep".
+
+    Parameters
+    ----------
+    columns : sequence of Heading
+        The columns of a table; the one that does is given its field.
+    """
+    for column in columns:
+        if column.label is None and counts_runs(column.shown):
+            column.field, column.aside = "run", False

@@ -633,7 +633,7 @@ def is_of_another(
         heads = sum(bool(one.field and not one.label) or is_aside(one.text) for one in row)
         first = row[0].field
         told = 2 * heads >= len(row) or first in ("analyte", "order", "client")
-        return len(row) >= _LEAST_IN_HEADS and bool(first) and told
+        return len(row) >= _LEAST_IN_HEADS and told and (bool(first) or heads > 1)
     column = placed[0][1]
     below = next((one for one in rows[place + 1 : place + 3] if one), ())
     named = column is not None and column.field in IDENTITY

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from rickyard.labs.columns import counts_runs, is_of_runs, run_behind
 from rickyard.labs.common import Cell
 from rickyard.labs.tables.blocks import has_value, lines_of
 from rickyard.labs.tables.cells import Seen
-from rickyard.labs.tables.draft import DraftSample, Found, Hint, runs_together
+from rickyard.labs.tables.draft import DraftSample, Found, Hint, is_mean_of_run, runs_together
 from rickyard.labs.tables.fields import NUMBER_ALONE
-from rickyard.labs.tables.headings import Heading
+from rickyard.labs.tables.headings import Heading, head_runs, is_head_again, without_figures
 from rickyard.labs.tables.names import forage_words, goes_on, is_bare_name
 from rickyard.labs.tables.places import (
     begins_another,
@@ -35,7 +34,6 @@ from rickyard.labs.vocabulary import (
 )
 
 _ROWS_LOOKED_AT = 20
-_LEAST_HEADS = 2
 _ASIDE_STARTS = (
     "av",
     "mean",
@@ -89,13 +87,13 @@ def rows_of(table: Table, rows: list[list[Seen]]) -> list[DraftSample]:
         The samples; of rows of several years the last.
     """
     samples: list[DraftSample] = []
-    _head_runs(table)
+    head_runs(table.columns)
     blank, last = 0, -1
     has_basis = bool(table.of("basis"))
-    over = {_without_figures(row) for row in rows[: table.first] if row}
+    over = {without_figures(row) for row in rows[: table.first] if row}
     for place in range(table.first, len(rows)):
         row = rows[place]
-        if _is_head_again(table, rows, place, over):
+        if is_head_again(rows, place, over, table.rows[-1] if table.rows else table.first):
             blank = 0
             continue
         if not row:
@@ -132,13 +130,6 @@ def _leave_more_numbers(samples: Sequence[DraftSample]) -> None:
             sample.doubts.remove(_MORE_NUMBERS)  # a column without a heading, in every row
 
 
-def _head_runs(table: Table) -> None:
-    """Name the column that counts the runs of each sample: "Pan", "Rep"."""
-    for column in table.columns:
-        if column.label is None and counts_runs(column.shown):
-            column.field, column.aside = "run", False
-
-
 def _placed(table: Table, row: Sequence[Seen]) -> list[tuple[Seen, Heading | None]]:
     """Return the cells of a row with their columns; a name before the first heading has none."""
     placed = [(one, table.column_of(one.cell)) for one in row]
@@ -147,40 +138,6 @@ def _placed(table: Table, row: Sequence[Seen]) -> list[tuple[Seen, Heading | Non
     if before and columns[0] is not None and columns[0].label is not None and not table.gridded:
         placed[0] = (row[0], None)
     return placed
-
-
-def _is_head_again(
-    table: Table, rows: Sequence[Sequence[Seen]], place: int, over: Container[str]
-) -> bool:
-    """Return whether a row is of the heads of a page, printed again on the next one.
-
-    It stands over the table too, and no new title stands before it.
-    """
-    row = rows[place]
-    if _without_figures(row) not in over or (len(row) < _LEAST_HEADS and not _is_of_page(row)):
-        return False
-    if any(map(_is_number, row)) and not _is_of_page(row):
-        return False
-    last = table.rows[-1] if table.rows else table.first
-    between = [one for one in rows[last + 1 : place] if len(one) == 1]
-    return all(_without_figures(one) in over for one in between)
-
-
-#: "PAGE 2", "RUN 11/14/25 06:12": what stands at the head of each page, with figures of its own.
-_OF_PAGE = re.compile(
-    r"\b(?:page|sheet|run|printed|seite|p[aá]gina|pagina)\b\s*:?\s*(?:date|on|no\.?)?\s*:?\s*\d?",
-    re.IGNORECASE,
-)
-
-
-def _is_of_page(row: Sequence[Seen]) -> bool:
-    """Return whether a row is the title of a page, which tells its number or its day."""
-    return any(_OF_PAGE.search(one.text) for one in row)
-
-
-def _without_figures(row: Sequence[Seen]) -> str:
-    """Return the texts of a row with a sign for each figure: "PAGE 1" and "PAGE 2" are alike."""
-    return re.sub(r"\d+", "0", "  ".join(" ".join(one.text.split()) for one in row))
 
 
 def _doubt_out_of_place(
@@ -363,7 +320,7 @@ def _take_row(
     fields, spare = _fields_of(placed, table.gridded)
     _name_from_spare(table, fields, spare, has_basis)
     has_basis |= "basis" in fields
-    aside = _is_aside_row(row, fields) and not _is_mean_of_run(fields, samples)
+    aside = _is_aside_row(row, fields) and not is_mean_of_run(fields, samples)
     if aside or (not has_basis and _at_foot(table, samples, fields)):
         table.passed.append(_left_out(row, fields))
         return
@@ -388,20 +345,6 @@ def _take_row(
     if any(_NAME_AND_VALUE.search(fields[n].text) for n in SAMPLE_FIELDS if n in fields):
         sample.doubts.append(VALUE_IN_NAME)
     samples.append(sample)
-
-
-def _is_mean_of_run(fields: dict[str, Cell], samples: Sequence[DraftSample]) -> bool:
-    """Return whether a row is the mean of the runs before it, which is their sample's result."""
-    if not samples:
-        return False
-    if "run" in fields:
-        return is_of_runs(fields["run"].text) and "run" in samples[-1].fields
-    before = [
-        run_behind(samples[-1].fields[n].text) for n in SAMPLE_FIELDS if n in samples[-1].fields
-    ]
-    here = [run_behind(fields[n].text) for n in SAMPLE_FIELDS if n in fields]
-    names = {one[0] for one in before if one is not None}
-    return any(one is not None and one[0] in names and is_of_runs(one[1]) for one in here)
 
 
 def _left_out(row: Sequence[Seen], fields: dict[str, Cell]) -> str:

@@ -15,9 +15,11 @@ from rickyard.labs.tables.headings import (
     Heading,
     find_companions,
     is_sentence,
+    is_years,
     over,
     take_units,
     takes_unit,
+    tells_bases,
     understood,
 )
 from rickyard.labs.tables.places import MOST_ROWS, is_between, nearest, value_edges, widened
@@ -125,7 +127,7 @@ def table_at(rows: list[list[Seen]], first: int, gridded: bool) -> Table | None:
     numbers = sum(one.value.value is not None and not one.only_unit for one in values)
     if (
         not values
-        or _is_years(rows[first])
+        or is_years(rows[first])
         or (sum(one.only_unit for one in rows[first]) > 1 and not numbers)
     ):
         return None  # a row of units is a heading still
@@ -146,22 +148,29 @@ def _band(rows: list[list[Seen]], first: int) -> list[int]:
             if blank > 1 or band:
                 break
             continue
+        if not band and is_sentence(row) and tells_bases(row[-1].text):
+            continue  # "(moisture as received, others on dry matter)" under the headings
         numbers = sum(one.is_value and one.value.value is not None for one in row)
         heads = sum(one.only_unit or bool(one.label) or bool(one.field) for one in row)
-        if numbers and numbers >= heads and not (_is_years(row) or _counts(row)):
+        if numbers and numbers >= heads and not (is_years(row) or _counts(row)):
             break
-        if len(row) in _LINE_CELLS and row[0].label and row[1].is_value and not _is_years(row):
+        if len(row) in _LINE_CELLS and row[0].label and row[1].is_value and not is_years(row):
             break
         if row[0].label and any(one.value.op in _WORDS_FOR_NUMBERS for one in row[1:]):
             break  # "Yeast | TNTC" is a line, and heads no column
-        if is_sentence(row) or _names_sample(row) or _holds_values(row):
-            break
-        if band and _is_title(row, rows[band[0]]):
+        if _is_over_heads(row, rows[band[0]] if band else ()):
             break
         band.insert(0, place)
         if len(band) == MOST_HEADING_ROWS:
             break
     return band
+
+
+def _is_over_heads(row: Sequence[Seen], heads: Sequence[Seen]) -> bool:
+    """Return whether a row stands over the headings of a table and is none of them."""
+    if is_sentence(row) or _names_sample(row) or _holds_values(row):
+        return True
+    return bool(heads) and _is_title(row, heads)
 
 
 #: So many words over the first column of headings are a title.
@@ -204,11 +213,6 @@ def _names_sample(row: Sequence[Seen]) -> bool:
     """Return whether a row names one sample and heads no columns: "Lab 771   West 40"."""
     told = [name for one in row for name, _ in in_text(one.cell)]
     return len(row) <= _MOST_NAMES and any(name in SAMPLE_FIELDS for name in told)
-
-
-def _is_years(row: Sequence[Seen]) -> bool:
-    numbers = [one for one in row if one.is_value]
-    return all(is_year(one) for one in numbers) and len(row) > 1
 
 
 def _wide(rows: list[list[Seen]], band: list[int], first: int, gridded: bool) -> Table | None:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import Final
 
 from rickyard.labs.common import Cell, Document, Page
+from rickyard.labs.legends import with_codes_apart
 from rickyard.labs.understanding.bases_told import (
     ends_of,
     with_bases,
@@ -50,6 +51,8 @@ def with_names(document: Document) -> Document:
     document : Document
         One way of reading a file.
     """
+    explained = {code for code, means in _pairs(document) if label_of(means) is not None}
+    document = with_codes_apart(document, explained) if explained else document
     document = with_columns_keyed(document)
     document = with_keys_spoken(with_marks_told(with_heads_told(document)))
     document = _with_units_coded(_with_numbers(document))

@@ -38,6 +38,9 @@ _GENERIC: Final = frozenset(
         "results|test|tests|analysis|unknown|name|no|number|none|value|values|as|received|above"
     )
 )
+_A_METHOD: Final = re.compile(r"nirs?|near infrared|wet chem(?:istry)?|icp|xrf|oven|kjeldahl|dumas")
+#: "SAMPLE HOLLOW 2ND": the label and a name with letters in one text.
+_LABELLED: Final = re.compile(r"^SAMPLE(?: ID)?\s+(?=.*[A-Z]{3})")
 _OF_TABLES: Final = frozenset(["result", "unit", "basis", "analyte", "method"])
 
 
@@ -50,7 +53,7 @@ def leave_names(samples: Iterable[Sample]) -> None:
         The samples of a file.
     """
     for sample in samples:
-        text = sample.id
+        text = sample.id = _LABELLED.sub("", sample.id, count=1)
         if not text or (any(sign.isdigit() for sign in text) and not _NO_ID.search(text)):
             continue
         label = label_of(text)
@@ -60,6 +63,7 @@ def leave_names(samples: Iterable[Sample]) -> None:
             or _NO_ID.search(text)
             or is_only_unit(text)
             or field_of(text) in _OF_TABLES
+            or _A_METHOD.fullmatch(plain(text))
             or len(text) > _LONGEST_ID
             or (len(text) > 1 and not set(plain(text).split()) - _GENERIC)
         ):
@@ -272,6 +276,33 @@ def doubt_unprinted(samples: Iterable[Sample]) -> None:
             if value.unit != "pct":
                 value.doubt("no unit is printed with it, as with the others")
                 sample.questions.append(which_unit(value, "is printed without a unit"))
+
+
+#: "02": a whole number that begins with nothing, as codes and months do.
+_LIKE_CODE: Final = re.compile(r"0\d{1,3}")
+
+
+def doubt_codes(samples: Iterable[Sample]) -> None:
+    """Ask about numbers that are written as codes are, and as no laboratory writes a result.
+
+    Parameters
+    ----------
+    samples : iterable of Sample
+        The samples of a file.
+    """
+    for sample in samples:
+        for value in sample.values:
+            if value.status == "sure" and _LIKE_CODE.fullmatch(value.printed.strip()):
+                value.doubt("it is written as a code is")
+                sample.questions.append(
+                    Question(
+                        f"{sample.name}: {word_of(value.analyte)} is printed {value.printed} "
+                        f"({value.place}), as a code is and no result. What is the number?",
+                        f"number {value.place}",
+                        (value.analyte,),
+                        ("a number", "leave out"),
+                    )
+                )
 
 
 #: A unit in which traces are told, wherever it stands on a report.

@@ -203,8 +203,9 @@ def _take_sentences(
     They are read in the document whose lines were parted, and in the one as it was written.
     """
     document, spoken = documents
+    listed = _are_lists(draft.samples)
     written, others = prose_samples(spoken, comma)
-    whole = _told_whole(written, draft.samples)
+    whole = _told_whole(written, draft.samples) if listed else []
     if whole and sum(map(_told_apart, whole)) > there:
         draft.samples, draft.texts, draft.structure = whole, others, ["prose"]
         return
@@ -217,6 +218,12 @@ def _take_sentences(
     more = int(letter and there >= _LEAST_IN_LETTER)
     if told > (2 * there if in_lines else there + more):
         draft.samples, draft.texts, draft.structure = prose, texts, ["prose"]
+
+
+def _are_lists(samples: Sequence[DraftSample]) -> bool:
+    """Return whether several values stand in each line, as in sentences, and not one."""
+    places = [one.cell.place.partition(",")[0] for each in samples for one in each.found]
+    return len(places) >= _LEAST_IN_LINE * len({*places}) > 0
 
 
 def _told_whole(prose: Sequence[DraftSample], lines: Sequence[DraftSample]) -> list[DraftSample]:
@@ -243,6 +250,7 @@ def _names(sample: DraftSample, text: str) -> bool:
     return any(text in cell.text for name, cell in sample.fields.items() if name in IDENTITY)
 
 
+_LEAST_IN_LINE: Final = 2
 #: "(1) dry matter", "A = dry": a footnote, which is of what bears its mark alone.
 _MARKED: Final = re.compile(r"\s*(?:[(\[]\w{1,2}[)\]]\s*\S|[*†‡§¶¹²³]|[\da-z]\)|.*=)")
 

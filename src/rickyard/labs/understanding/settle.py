@@ -197,6 +197,8 @@ def _analyte(one: Found, legend: Legend) -> str:
     noted = {legend.forms[mark] for mark in (plain(told), *plain(told)) if mark in legend.forms}
     if len(noted) == 1:
         return noted.pop()
+    if form not in ANALYTE_SPECS and len(legend.forms_told) == 1:
+        return next(iter(legend.forms_told))
     return form if form in ANALYTE_SPECS else analyte
 
 

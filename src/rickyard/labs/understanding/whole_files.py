@@ -22,6 +22,7 @@ from rickyard.labs.understanding.asks import named
 from rickyard.labs.understanding.guard import (
     ask_unread,
     doubt_against_sentences,
+    doubt_codes,
     doubt_contradicted,
     doubt_numbers,
     doubt_odd_units,
@@ -310,6 +311,7 @@ def _one(document: Document, answers: Mapping[str, str], *, letters: bool) -> Un
     samples = [] if _tells_of_none(samples, draft, document) else samples
     doubt_odd_units(samples)
     doubt_unprinted(samples)
+    doubt_codes(samples)
     doubt_traces(samples, (cell.text for page in document.pages for cell in page.cells()))
     worth = _worth_of(samples)
     doubt_strangers(draft.samples, every)
