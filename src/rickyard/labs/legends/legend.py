@@ -209,7 +209,8 @@ def legend_of(texts: Iterable[str]) -> Legend:
 _REST: Final = re.compile(
     r"\b(?:alles (?:andere|übrige)|alle (?:übrigen|anderen)(?: \w+)?|(?:der rest|das übrige)|"
     r"(?:tout )?le reste|les autres(?: \w+)?|(?:todo )?lo demás|los demás(?: \w+)?|el resto|"
-    r"o restante|o resto|os (?:demais|restantes)(?: \w+)?|de rest|het overige|al het overige|"
+    r"o restante|o resto|(?:os )?(?:demais|restantes)(?: (?!em\b|na\b|sobre\b)\w+)?|"
+    r"de rest|het overige|al het overige|"
     r"de overige(?: \w+)?|resten|alt andet|övriga(?: \w+)?|øvrige(?: \w+)?|pozostałe(?: \w+)?|"
     r"(?:tutto )?il resto|gli altri(?: \w+)?|le altre(?: \w+)?|"
     r"(?:the |all )?remaining(?: (?:figures|values|results|analytes|numbers|analyses|tests))?|"

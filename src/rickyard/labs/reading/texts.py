@@ -431,7 +431,24 @@ def _line_cells(line: str, row: int, cuts: Sequence[int] = ()) -> list[Cell]:
         for start, stop in itertools.pairwise(borders):
             cells.extend(_pieces(line, start, stop, row))
         at = found.end() if found else end
+    cells = _without_colons(cells)
     return _drawn_out(line, cells) if "--" in line or "==" in line else cells
+
+
+#: "Crude protein     : 9.0 %": the colon of a label that stands before its value.
+_COLON_BEFORE: Final = re.compile(r":\s+(?=\S)")
+
+
+def _without_colons(cells: list[Cell]) -> list[Cell]:
+    """Give the colon before a value to the label before it, as where it stands behind the label."""
+    made: list[Cell] = []
+    for cell in cells:
+        told = _COLON_BEFORE.match(cell.text)
+        if told and made and not made[-1].text.endswith(":"):
+            made[-1] = replace(made[-1], text=f"{made[-1].text}:")
+            cell = replace(cell, text=cell.text[told.end() :], x0=cell.x0 + told.end())
+        made.append(cell)
+    return made
 
 
 #: "------ PERCENT OF DRY MATTER ------": a text with lines drawn to the columns that it is over.

@@ -39,7 +39,8 @@ FIELDS: Final[Mapping[str, str]] = {
     "name of parcel|parcel name|parcel|name of field|name of lot|name of stack",
     "weak_id": "grower id|producer id|farm id|hay from|feed from|sample from|sampled from|marked|"
     "field|lot|lot no|lot number|field name|stack|name|location|field lot|lot name|"
-    "field or lot|paddock|stack name|lot field|hay|item|source|feed|barn",
+    "field or lot|paddock|stack name|lot field|hay|item|source|feed|barn|"
+    "plot|plot no|plot number|plot id|entry|entry no|entry number",
     "lab_no": "registo|n de registo|no de registo|numero de registo|registro|labnr|"
     "lab file|laboratory file|proben nr|probennummer|labornummer|labor nr|"
     "lab no|lab number|lab id|laboratory no|laboratory number|our number|our no|"

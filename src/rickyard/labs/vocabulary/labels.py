@@ -10,7 +10,13 @@ from typing import Final
 from rickyard.farm import Basis
 from rickyard.folder.tables import HEADERS
 from rickyard.labs.science import ANALYTE_SPECS
-from rickyard.labs.vocabulary.texts import distance, plain, tokens, without_marks
+from rickyard.labs.vocabulary.texts import (
+    distance,
+    in_english_alone,
+    plain,
+    tokens,
+    without_marks,
+)
 from rickyard.labs.vocabulary.thesaurus import (
     canonical,
     every_word,
@@ -109,6 +115,7 @@ def label_of(text: str) -> Label | None:
     >>> label_of("Creek bottom") is None
     True
     """
+    text = in_english_alone(text)
     if text.lstrip()[:1] == "/" or _ON_DRY.fullmatch(text.strip()) or _OF_TEST.fullmatch(text):
         return None  # "/MS" is a basis, with its unit before the stroke
     noted = _NOTED.fullmatch(text)

@@ -81,6 +81,25 @@ def plain(text: str) -> str:
     return _NUMERO.sub("no", shown) if "°" in shown else shown
 
 
+#: "% BS / DM", "% TQS / as fed": a basis in short in another tongue, and again in English.
+_TWICE: Final = re.compile(
+    r"\b(?:b\.?s|m\.?s|t\.?s|t\.?m|s\.?s|d\.?s)\.?\s*/\s*(?=(?:dm|dmb|dry)\b)|"
+    r"\b(?:t\.?q\.?s?|t\.?c\.?o|f\.?m|m\.?f|m\.?n|m\.?b)\.?\s*/\s*(?=as[ -](?:fed|received|is)\b)",
+    re.IGNORECASE,
+)
+
+
+def in_english_alone(text: str) -> str:
+    """Return a text without short words of a basis that English ones of the same repeat.
+
+    Examples
+    --------
+    >>> in_english_alone("Protéine (% BS / DM)"), in_english_alone("MS / as fed")
+    ('Protéine (% DM)', 'MS / as fed')
+    """
+    return _TWICE.sub("", text) if "/" in text else text
+
+
 @lru_cache(maxsize=16384)
 def marks_of(text: str) -> str:
     """Return the marks of footnotes at the edges of a text.

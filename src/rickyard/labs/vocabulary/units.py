@@ -14,7 +14,7 @@ from typing import Final
 
 from rickyard.labs.science import ANALYTE_SPECS
 from rickyard.labs.vocabulary.bases_abroad import DRY_ABROAD, RECEIVED_ABROAD, basis_abroad
-from rickyard.labs.vocabulary.texts import plain, unaccented
+from rickyard.labs.vocabulary.texts import in_english_alone, plain, unaccented
 
 #: The basis of a value that is neither dry matter nor as received.
 OTHER_BASIS: Final = "other"
@@ -183,6 +183,7 @@ def written_in(text: str, keep_basis: bool = False) -> Written:
     >>> written_in("NDFD 48 h, % of NDF")
     Written(unit='pct', basis='ndf', rest='ndfd 48 h')
     """
+    text = in_english_alone(text)
     shown = _parted(_CODE.sub(" ", plain(text).replace("_", " ")))
     shown = _BASIS_APART.sub(r"\1 \2", shown)
     part = _PART.search(shown) or _OF_PART.fullmatch(shown)
