@@ -201,6 +201,11 @@ ROOM = "rickyard.program.storms.storm_feeds"
 GRAINS = {"corn": (88.0, 2.0, 0.30), "oats": (90.0, 1.5, 0.25), "straw": (90.0, 0.0, 0.01)}
 
 
+#: The day before the cold, on which the group ate every grain by the log.
+EATEN_ON = date(2027, 1, 9)
+COLD_ON = date(2027, 1, 10)
+
+
 def storm_farm(monkeypatch: pytest.MonkeyPatch, *grains: Any, danger: str = "") -> Any:
     """Return a farm of four hays, of which the last has no weight, and some grains."""
 
@@ -218,7 +223,10 @@ def storm_farm(monkeypatch: pytest.MonkeyPatch, *grains: Any, danger: str = "") 
     told = [("a", 30.0, 100.0), ("b", 8.0, 400.0), ("c", 8.0, 400.0), ("d", 99.0, None)]
     told += [("e", 0.0, 900.0)]
     lots = [one(lot_id=i, name=i.upper(), bales=n, bale_weight_kg=kg) for i, n, kg in told]
-    return one(lots=lots, feeds=grains, season=None, reports_of=lambda lot_id: [])
+    patch(f"{ROOM}.may_stand_in", lambda group, farm: frozenset(lot.lot_id for lot in farm.lots))
+    patch(f"{ROOM}.bindings", lambda farm: [])
+    fed = [one(source_id=feed.feed_id, group_id="g", day=EATEN_ON) for feed in grains]
+    return one(lots=lots, feeds=grains, season=None, fed=fed, reports_of=lambda lot_id: [])
 
 
 def grain(feed_id: str, tdn: float | None = 80.0, **more: Any) -> Any:
@@ -231,20 +239,20 @@ def test_the_most_hay_and_the_cheapest_energy_of_grain_are_fed_for_a_storm(
 ) -> None:
     """Of 3,000, 3,200 and 3,200 kilograms; corn at 15 cents a megacalorie and oats at 17."""
     farm = storm_farm(monkeypatch, grain("oats"), grain("corn"), grain("straw"))
-    hay, corn = storm_feeds(farm, group())
+    hay, corn = storm_feeds(farm, group(), COLD_ON)
     assert hay is not None
     assert corn is not None
     assert (hay.source_id, hay.name, hay.mcal_per_kg) == ("b", "B", pytest.approx(1.08))
     assert (corn.source_id, corn.name, corn.mcal_per_kg) == ("corn", "Corn", pytest.approx(1.76))
     farm = storm_farm(monkeypatch, grain("oats"), danger="b")
-    assert [one.source_id for one in storm_feeds(farm, group()) if one] == ["c", "oats"]
+    assert [one.source_id for one in storm_feeds(farm, group(), COLD_ON) if one] == ["c", "oats"]
     horse = group(animal_class=AnimalClass.HORSE)
-    hay, none = storm_feeds(farm, horse)
+    hay, none = storm_feeds(farm, horse, COLD_ON)
     assert hay is not None
     assert hay.mcal_per_kg == pytest.approx(0.9 * float(horse_de_from_tdn(55.0)))
     assert none is None
     farm.lots = farm.lots[-1:]
-    assert storm_feeds(farm, horse) == (None, None), "none is left of it"
+    assert storm_feeds(farm, horse, COLD_ON) == (None, None), "none is left of it"
 
 
 def test_grain_of_unknown_energy_is_not_fed_for_a_storm(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -259,5 +267,5 @@ def test_grain_of_unknown_energy_is_not_fed_for_a_storm(monkeypatch: pytest.Monk
         monkeypatch.setattr(
             f"{ROOM}.feed_row", lambda name, known=known: one(recommended_tdn_pct=known[name])
         )
-        fed = storm_feeds(farm, group())[1]
+        fed = storm_feeds(farm, group(), COLD_ON)[1]
         assert (fed and fed.source_id) == found

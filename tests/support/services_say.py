@@ -11,16 +11,16 @@ from rickyard.forage.reading import LotReading
 from rickyard.forage.values import CLASS_TABLES
 from rickyard.hay.storage import EXPOSED
 from rickyard.hay.yard import YardLine, stack_of
-from rickyard.quantities import KG_PER_TONNE
+from rickyard.quantities import KG_PER_TONNE, convert
 from rickyard.service import Planned, read_lots, yard_on
 from rickyard.service.sections import farm_tests, hay_list, lot_fits, stock_needs
+from rickyard.sheets.charts import wall_parts
 from rickyard.sheets.paper import day_list
 from rickyard.sheets.wording import (
     answer_of,
     outlook_sentence,
     plain_test,
     stands_sentence,
-    yard_totals,
 )
 from rickyard.web.shown import STANDS, cutting_text, put_up_text
 from support.figures import Wanted, answer_parts, of_any_page
@@ -37,6 +37,10 @@ _DATES = (
     ("from_on", "here from"),
     ("to_on", "here until"),
 )
+
+
+#: How the wall calls hay that is left.
+_LEFT = {"danger": "left, with a danger", "left": "left at the end"}
 
 
 def yard(farm: Farm, day: date, planned: Planned | None) -> Wanted:
@@ -56,10 +60,10 @@ def yard(farm: Farm, day: date, planned: Planned | None) -> Wanted:
         wanted.said += [*said, display.local(answer.detail)]
         wanted.may += [f"{one[:1].upper()}{one[1:]}" for one in said]
         _today(farm, day, planned, wanted)
-        totals = yard_totals(planned.program)
-        sold = sum(one.sold_t for one in planned.program.lots)
-        parts = [totals.eaten_t, totals.lost_t, sold, totals.left_t, totals.missing_t]
-        wanted.said += [display.tons_text(one) for one in parts if one > 0.0]
+        parts = wall_parts(planned.program)
+        wanted.said += [display.tons_text(one.tonnes) for one in parts]
+        wanted.may += [f"{display.tons_text(one.tonnes)} {_LEFT[one.mark]}" for one in parts
+                       if one.mark in _LEFT]  # fmt: skip
     elif page.outlook is not None:
         told = page.outlook
         tons = (told.standing_kg, told.need_kg, told.reserve_kg, told.over_kg, told.buy_kg)
@@ -110,7 +114,7 @@ def hay(farm: Farm, day: date) -> Wanted:
             TDN="" if tdn is None else about + display.percent_text(tdn),
             Protein="" if protein is None else about + display.percent_text(protein),
             A_ton="" if worth is None else money_text(worth * display.kg_per_ton),
-            Who=one.kept_from[:1].upper() + one.kept_from[1:],
+            Who_may_not_eat_it=one.kept_from[:1].upper() + one.kept_from[1:],
         )
     return wanted
 
@@ -175,6 +179,11 @@ def lot(farm: Farm, day: date, reading: LotReading) -> Wanted:
     own = [one for one in page.cautions if one.about == reading.lot_id]
     wanted = of_any_page(farm, day, [*reading.cautions, *own])
     its, now = farm.lot(reading.lot_id), line.standing
+    for one in (its.highest_temperature_c, its.latest_temperature_c):
+        if one is not None:
+            wanted.may.append(
+                display.local(f"{convert(one, 'degC', 'degF'):.0f} °F ({one:.0f} °C)")
+            )
     as_fed, dry = (display.tons_text(one / KG_PER_TONNE) for one in (now.as_fed_kg, now.dry_kg))
     loses = f"{display.percent_text(line.will_lose_pct)}, to the end of the season"
     if line.will_lose_usd is not None:

@@ -13,7 +13,7 @@ _AMENDED: Final = re.compile(
     re.IGNORECASE,
 )
 _BEFORE_IT: Final = re.compile(
-    r"(?:was|old|originally?|original report|first|first (?:report|run|result)|before|initial|"
+    r"(?:was|old|original(?:ly)?|original report|first|first (?:report|run|result)|before|initial|"
     r"initially|previous(?:ly)?|prior|replaced|superseded|withdrawn|in error|as first reported)"
     r"(?: (?:value|result|report|figure)s?)?",
     re.IGNORECASE,
