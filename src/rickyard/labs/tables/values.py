@@ -14,6 +14,7 @@ from rickyard.labs.vocabulary import (
     Op,
     Printed,
     is_only_unit,
+    label_of,
     marks_of,
     method_in,
     plain,
@@ -221,3 +222,30 @@ def take_companions(found: Found, cells: Sequence[Seen]) -> None:
         found.bases.insert(0, Hint(known.basis, "the column beside it"))
         found.method = found.method or method_in(one.text)
         qualified(found, one.text)
+
+
+#: "MS em % da matéria natural": what is said of the water, and of nothing else.
+_SAID_OF = re.compile(r"\s*(?P<of>[^\W\d_][\w. ]*?)\s+(?:in|as|em|en|im|i|als|come)\s+\S")
+
+
+def of_water_alone(clause: str) -> bool:
+    """Return whether a clause of a title says in what dry matter or moisture is printed.
+
+    Parameters
+    ----------
+    clause : str
+        The clause.
+
+    Returns
+    -------
+    bool
+        Whether it says it of the water, and of nothing else.
+
+    Examples
+    --------
+    >>> of_water_alone("MS em % da matéria natural"), of_water_alone("Results in % of DM")
+    (True, False)
+    """
+    told = _SAID_OF.match(clause)
+    label = label_of(told["of"]) if told else None
+    return label is not None and label.candidates in (("dm",), ("moisture",))

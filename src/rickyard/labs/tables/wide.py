@@ -23,6 +23,7 @@ from rickyard.labs.tables.headings import (
     understood,
 )
 from rickyard.labs.tables.places import MOST_ROWS, is_between, nearest, value_edges, widened
+from rickyard.labs.tables.values import of_water_alone
 from rickyard.labs.vocabulary import (
     FOOTNOTE_MARKS,
     Op,
@@ -411,22 +412,10 @@ def _told_by_title(text: str) -> tuple[str, str]:
     basis = unit = ""
     for clause in re.split(r"[,;()]|\bbut\b|\bexcept\b", text):
         label = label_of(clause.strip()) if clause.strip() else None
-        if (label is not None and not label.maybe_basis) or _of_water_alone(clause):
-            continue
-        basis = basis or basis_of_title(clause)
-        unit = unit or (written_in(clause).unit if is_only_unit(clause) else "")
+        if (label is None or label.maybe_basis) and not of_water_alone(clause):
+            basis = basis or basis_of_title(clause)
+            unit = unit or (written_in(clause).unit if is_only_unit(clause) else "")
     return basis, unit
-
-
-#: "MS em % da matéria natural": what is said of the water, and of nothing else.
-_SAID_OF = re.compile(r"\s*(?P<of>[^\W\d_][\w. ]*?)\s+(?:in|as|em|en|im|i|als|come)\s+\S")
-
-
-def _of_water_alone(clause: str) -> bool:
-    """Return whether a clause of a title says in what dry matter or moisture is printed."""
-    told = _SAID_OF.match(clause)
-    label = label_of(told["of"]) if told else None
-    return label is not None and label.candidates in (("dm",), ("moisture",))
 
 
 def _only_basis(column: Heading) -> bool:
