@@ -8,8 +8,9 @@ from typing import Final, Literal
 
 from rickyard.display import Display
 from rickyard.farm import Forage, Lot, Package, Storage
+from rickyard.forage.hazards import has_cooled
 from rickyard.hay.common import WorkCalendar
-from rickyard.hay.storage import CALM_C, DRY_RAIN_MM, HEATED_C, heat_step
+from rickyard.hay.storage import DRY_RAIN_MM, HEATED_C, heat_step
 
 #: Writes the days of sentences, which are localized with them.
 _DATES: Final = Display()
@@ -234,9 +235,8 @@ def too_hot_to_touch(lot: Lot) -> bool:
     >>> too_hot_to_touch(stack), too_hot_to_touch(replace(stack, latest_temperature_c=24.0))
     (True, False)
     """
-    hottest, latest = lot.highest_temperature_c, lot.latest_temperature_c
-    hot = hottest is not None and heat_step(hottest).level == "danger"
-    return hot and (latest is None or latest >= CALM_C)
+    hottest = lot.highest_temperature_c
+    return hottest is not None and heat_step(hottest).level == "danger" and not has_cooled(lot)
 
 
 def latest_day(feeding_on: date, place: BoxPlace, *, wet: bool = False) -> date:

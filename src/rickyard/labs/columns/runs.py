@@ -15,7 +15,7 @@ from typing import Final
 _VESSELS: Final = (
     r"rep(?:licate|etition)?s?|dup(?:licate)?s?|aliquots?|sub-?samples?|determinations?|"
     r"measurements?|readings?|weighings?|scans?|pans?|tins?|crucibles?|beakers?|flasks?|dishes|"
-    r"dish|boats?|test tubes?|tubes?|filter bags?|ankom bags?|thimbles?|wdh|messung|essai|mesure|"
+    r"dish|boats?|test tubes?|tubes?|filter bags?|thimbles?|wdh|messung|essai|mesure|"
     r"repeticion|prova|herhaling"
 )
 _RUN: Final = re.compile(
