@@ -80,6 +80,7 @@ def test_a_stack_that_was_hot_waits_for_the_reading_by_which_it_has_cooled(
         page = get(f"/hill-farm/hay/A1{ON}")
         assert "Hottest so far: 158 °F (70 °C)." in page.text
         assert ("Latest: 86 °F (30 °C)." in page.text) is (unit == "degC")
+        assert ("How to core it" in page.text) is (unit == "degC"), "nobody cores a hot stack"
     wrong = client.post(f"/hill-farm/hay/A1/probe{ON}", {"highest_temperature_c": "warm"})
     assert wrong.status_code == 422
     assert "warm" in wrong.content.decode()
