@@ -15,6 +15,7 @@ from rickyard.book.base import BookPlace, opened_book
 from rickyard.book.folders import take_in
 from rickyard.book.services import read_farm
 from rickyard.display import display_for, money_text
+from rickyard.hay.sampling import too_hot_to_touch
 from rickyard.service import open_farm, read_lots, yard_on
 from rickyard.service.sections import by_worth, hay_list
 from support.farm_folders import GOOD, write_texts
@@ -152,6 +153,7 @@ def test_a_lot_says_what_to_do_the_danger_first_and_a_test_before_it_is_needed(g
         assert ("Weigh" in facts) == (farm.lot(lot_id).bale_weight_kg is None)
         lose = " ".join(one.sentence for one in tips[lot_id])
         assert facts.get("To lose less", "") == lose
-        assert not facts or f"/larkmoor-farm/tests/{lot_id}/cores" in part
+        leads = f"/larkmoor-farm/tests/{lot_id}/cores" in part
+        assert leads == (bool(facts) and not too_hot_to_touch(farm.lot(lot_id))), lot_id
         told |= set(facts)
     assert "The danger" in told
