@@ -22,7 +22,7 @@ from rickyard.program.ask.assurance_curve import (
     assurance_lines,
 )
 from rickyard.program.ask.avoid_shortage import _change, _found, _helpful, _more_money
-from rickyard.program.ask.hay_lacking import _hay_like, _Lacking, _price_usd, _rounded_up, _with
+from rickyard.program.ask.hay_lacking import _Lacking, _rounded_up, hay_like, hay_usd, with_hay
 from rickyard.program.ask.on_request import Question
 from rickyard.program.ask.price_ranges import _sale_sentence, holds_for_t, leaving_price
 from rickyard.program.ask.wish_outcomes import _how_far, _price, _when
@@ -162,24 +162,24 @@ def hays(*what: tuple[str, float, float, bool]) -> Any:
 
 
 def test_hay_is_priced_as_that_in_the_yard_then_as_the_cheapest_for_sale() -> None:
-    assert _price_usd(hays(("a", 10.0, 0.1, True), ("b", 30.0, 0.2, True))) == pytest.approx(0.175)
+    assert hay_usd(hays(("a", 10.0, 0.1, True), ("b", 30.0, 0.2, True))) == pytest.approx(0.175)
     gone = ("a", 0.0, 0.1, True)
-    assert _price_usd(hays(gone, ("b", 30.0, 0.2, True))) == pytest.approx(0.2)
+    assert hay_usd(hays(gone, ("b", 30.0, 0.2, True))) == pytest.approx(0.2)
     bought = (("h", -1.0, 0.3, True), ("i", -1.0, 0.25, True), ("corn", -1.0, 0.01, False))
-    assert _price_usd(hays(gone, *bought)) == 0.1, "there is none of it, but it has a price"
-    assert _price_usd(hays(*bought)) == 0.25
+    assert hay_usd(hays(gone, *bought)) == 0.1, "there is none of it, but it has a price"
+    assert hay_usd(hays(*bought)) == 0.25
     free = ("a", 10.0, 0.0, True)
-    assert _price_usd(hays(free, *bought)) == 0.25, "hay without a price tells nothing"
-    assert _price_usd(hays(free)) == 0.12
+    assert hay_usd(hays(free, *bought)) == 0.25, "hay without a price tells nothing"
+    assert hay_usd(hays(free)) == 0.12
 
 
 def test_hay_to_buy_is_like_that_in_the_yard_or_like_usual_hay() -> None:
     yard = hays(("a", 4.0, 0.1, True), ("b", 12.0, 0.1, True))
-    assert _hay_like(None, yard) == {"tdn": 60.0, "cp": 10.0}  # type: ignore[arg-type]
+    assert hay_like(None, yard) == {"tdn": 60.0, "cp": 10.0}  # type: ignore[arg-type]
     small = hays(("a", 0.05, 0.1, True))
-    assert _hay_like(None, small) == {"tdn": 50.0, "cp": 0.1}  # type: ignore[arg-type]
+    assert hay_like(None, small) == {"tdn": 50.0, "cp": 0.1}  # type: ignore[arg-type]
     usual = {"tdn": 55.0, "cp": 10.0}
-    assert _hay_like(None, hays(("a", 0.0, 0.1, True))) == usual  # type: ignore[arg-type]
+    assert hay_like(None, hays(("a", 0.0, 0.1, True))) == usual  # type: ignore[arg-type]
 
 
 def a_farm() -> Any:
@@ -189,7 +189,7 @@ def a_farm() -> Any:
 
 def test_hay_that_is_bought_stands_in_the_yard_tested_and_dry() -> None:
     farm = a_farm()
-    more = _with(farm, {"tdn": 56.5, "cp": 9.5}, 2000.0)
+    more = with_hay(farm, {"tdn": 56.5, "cp": 9.5}, 2000.0)
     lot, report = more.lots[-1], more.reports[-1]
     assert more.lots[:-1] == farm.lots
     start = farm.season.start
@@ -204,7 +204,9 @@ def test_hay_that_is_bought_stands_in_the_yard_tested_and_dry() -> None:
         "nitrate_no3n": (0.0, "ppm", Basis.DRY_MATTER),
     }
     loose = replace(farm, lots=tuple(replace(x, package=Package.LOOSE) for x in farm.lots))
-    assert _with(loose, {"tdn": 56.5, "cp": 9.5}, 1.0).lots[-1].storage is Storage.COVERED_ELEVATED
+    assert (
+        with_hay(loose, {"tdn": 56.5, "cp": 9.5}, 1.0).lots[-1].storage is Storage.COVERED_ELEVATED
+    )
 
 
 def to_buy(
@@ -751,8 +753,8 @@ def test_hay_that_is_lacking_is_what_the_cheapest_season_would_buy(
     assert found is not None
     assert (found.tonnes, found.helps_each, found.before_usd) == (12.5, each, 50.0)
     assert found.left_usd == pytest.approx(sum(after))
-    # As much as it takes, at 150 dollars a tonne.
-    assert noted == [[[1], [np.inf]], [[1.0, 150.0, 0.5, 4.0]]]
+    # As much as it takes. It costs 150 dollars a tonne where it is fed; a hundredth is added.
+    assert noted == [[[1], [np.inf]], [[1.0, 1.5, 0.5, 4.0]]]
     inquiry.base = amounts((0.5, 0.5), 0.0)
     assert hay_lacking._lacking(inquiry, 1, 0.15) is None, "a dollar is nothing"
     inquiry.base = amounts((0.5, 0.6), 0.0)

@@ -69,7 +69,10 @@ def season(planned: Planned, day: date) -> Wanted:
         wanted.may += [display.day_text(one) for one in on]
         if amount is not None:
             wanted.may.append(f"{display.mass(amount):.1f} {display.mass_unit} of ")
-    wanted.may += [one.words for one in remedies_shown(planned)]
+    helps = remedies_shown(planned)
+    for one in (*helps.ladder, *helps.instead, *helps.each):
+        wanted.may += [one.words, one.told, one.figures, one.cost]
+    wanted.may.append(helps.lacking)
     wanted.may += [count_text(n, noun) for n in range(60) for noun in ("warning", "note")]
     wanted.may += [f"{len(farm.wishes)} wish"]
     _enough(planned, wanted)

@@ -28,7 +28,7 @@ from rickyard.book.services import (
 from rickyard.book.taking.taking import change_of
 from rickyard.book.working.working import work_once
 from rickyard.display import money_text
-from rickyard.farm import Wanted
+from rickyard.farm import Feeder, Offered, Wanted
 from rickyard.program.result import Remedy, Shortage
 from rickyard.service import Asked, Planned, PlanRequest, changes_of, open_farm, plan_farm, what_if
 from rickyard.web.sections import (
@@ -186,12 +186,45 @@ def test_a_remedy_leads_to_what_it_would_do(made: Planned) -> None:
         Remedy("COWS", start, end, "tdn", "none", "", None, None, None, "Nothing helps."),
     )
     planned = replace(made, program=replace(made.program, remedies=remedies))
-    found = remedies_shown(planned)
+    found = remedies_shown(planned).each
     assert [one.effect for one in found] == [
         "of=buy&buy=corn&tons=10.0",
         "of=head&group=COWS&head=55",
         "",
     ]
+
+
+def test_a_ladder_adds_up_to_the_hay_that_is_lacking(made: Planned) -> None:
+    start, end = made.program.start, made.program.end
+
+    def rung(place: int, title: str, off: float | None, left: float | None, **more: Any) -> Remedy:
+        made_of = ("COWS", start, end, "", more.pop("kind", "other_feeder"), "", None, None)
+        told = {"rung": place, "title": title, "removes_kg": off, "left_kg": left}
+        return Remedy(*made_of, more.pop("usd", None), f"{title}, and how.", **told, **more)
+
+    remedies = (
+        rung(1, "Weigh", None, None, kind="weigh"),
+        rung(2, "Waste less", 9071.85, 18143.7, usd=-500.0),
+        rung(3, "Buy hay", 18143.7, 0.0, kind="better_hay", usd=3000.0),
+        rung(4, "Sell some", 4535.92, None, kind="fewer_head", usd=-900.0),
+        Remedy("COWS", start, end, "tdn", "none", "", None, None, None, "Nothing helps."),
+    )
+    found = remedies_shown(replace(made, program=replace(made.program, remedies=remedies)))
+    assert found.lacking == "30 tons"
+    assert [one.words for one in found.ladder] == ["1. Weigh", "2. Waste less", "3. Buy hay"]
+    weigh, waste, buy = found.ladder
+    assert (weigh.bar, weigh.figures, weigh.told) == ("", "", "Weigh, and how.")
+    assert (waste.figures, waste.cost) == (
+        "10 tons of 30 tons, 20 tons left",
+        "the season $500 less",
+    )
+    assert (buy.figures, buy.cost) == ("20 tons of 30 tons", "$3,000")
+    # What those above cover is gray: a third of the bar.
+    assert 'class="unsure" x="1" y="1" width="79.3"' in buy.bar
+    assert "unsure" not in waste.bar
+    assert [one.words for one in found.instead] == ["4. Sell some"]
+    assert found.instead[0].figures == "5 tons of 30 tons"
+    assert [one.words for one in found.each] == ["Nothing helps."]
 
 
 @pytest.fixture
@@ -256,6 +289,18 @@ def test_a_remedy_that_writes_more_than_one_fact_is_not_taken(made: Planned) -> 
     all_of_them = Remedy(*where, "fewer_head", "", None, 60, None, "None left.")
     assert change_of(all_of_them, made.farm) is None
     assert change_of(replace(all_of_them, head=59), made.farm) is not None
+    # A feeder, hay by the day and early weaning are each one fact of the group.
+    cows = made.farm.group("COWS")
+    ring = replace(cows, feeder=Feeder.OPEN_RING)
+    farm = replace(made.farm, groups=(ring,))
+    for kind, column, after in (
+        ("other_feeder", "feeder", Feeder.CONE_RING),
+        ("limit_hay", "offered", Offered.LIMITED),
+        ("wean_early", "weaning_on", start),
+    ):
+        one = change_of(Remedy(*where, kind, "", None, None, 1.0, "So.", on=start), farm)  # type: ignore[arg-type]
+        assert one is not None
+        assert (one.column, one.after) == (column, after)
     # Of a feed without a limit more can be bought as it is.
     free = replace(made.farm.feeds[0], most_kg=None)
     farm = replace(made.farm, feeds=(free,))

@@ -68,6 +68,7 @@ def explain(
     question = Question(group_id or "", on, effort, seconds)
     with worked_out():
         told = with_answers(planned.planned_farm, program, question, progress=progress)
+        told = planning.with_ladder(planned.planned_farm, told, question)
     return told, question
 
 

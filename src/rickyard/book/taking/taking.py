@@ -10,8 +10,15 @@ from uuid import UUID
 
 from rickyard.book.acting import NotTaken, NotThere, allow
 from rickyard.book.services import KeptProgram, read_program, read_things, season_there, write_thing
-from rickyard.farm import Farm
+from rickyard.farm import Farm, Offered
+from rickyard.program.ask import other_feeders
 from rickyard.program.result import Remedy
+
+#: Which day of a group a remedy sets.
+_DAYS: Final = {"leave_earlier": "to_on", "wean_early": "weaning_on"}
+
+#: What a group is given another of, neither more nor less.
+_OTHER: Final = ("feeder", "offered")
 
 #: What is written of a remedy may differ by so much from what stands, by what a table rounds to.
 _SAME: Final = 0.001
@@ -22,7 +29,7 @@ class Change:
     """What a remedy changes in the farm: one column of a feed or of a group.
 
     ``before`` is what the program was made with, ``after`` what removes the shortage [head, kg as
-    fed, or a day].
+    fed, a day, a feeder, or how hay is offered].
     """
 
     kind: str
@@ -60,8 +67,9 @@ def change_of(remedy: Remedy, farm: Farm) -> Change | None:
     Returns
     -------
     Change or None
-        More of a feed that can be bought, fewer animals, or animals that leave earlier. ``None``
-        for hay that nobody has found yet, for money, and for what does not help.
+        More of a feed that can be bought, fewer animals, animals that leave earlier, calves weaned
+        earlier, another feeder, or hay by the day. ``None`` for hay that nobody has found yet, for
+        money, and for what does not help.
     """
     groups = {one.group_id: one for one in farm.groups}
     feeds = {one.feed_id: one for one in farm.feeds}
@@ -74,8 +82,14 @@ def change_of(remedy: Remedy, farm: Farm) -> Change | None:
     if remedy.kind == "fewer_head" and remedy.head is not None:
         left = group.head - remedy.head
         return Change("group", group.group_id, "head", group.head, left) if left > 0 else None
-    if remedy.kind == "leave_earlier" and remedy.on is not None:
-        return Change("group", group.group_id, "to_on", group.to_on, remedy.on)
+    if remedy.kind in _DAYS and remedy.on is not None:
+        column = _DAYS[remedy.kind]
+        return Change("group", group.group_id, column, getattr(group, column), remedy.on)
+    if remedy.kind == "limit_hay":
+        return Change("group", group.group_id, "offered", group.offered, Offered.LIMITED)
+    other = other_feeders(farm).get(group.group_id) if remedy.kind == "other_feeder" else None
+    if other is not None:
+        return Change("group", group.group_id, "feeder", group.feeder, other.then)
     return None
 
 
@@ -184,6 +198,8 @@ def _stands(change: Change, item: Any) -> bool:
     now = getattr(item, change.column)
     if now is None:
         return False
+    if change.column in _OTHER:
+        return bool(now == change.after)
     if change.column == "most_kg":
         return bool(now >= change.after * (1.0 - _SAME))
     return bool(now <= change.after)

@@ -12,6 +12,7 @@ from rickyard.program.ask.assurance_curve import (
     AssuranceCurve, LEVELS_PCT, assurance_answer, assurance_lines, price_of_assurance,
 )
 from rickyard.program.ask.hay_lacking import lacking_hay, short_of_hay
+from rickyard.program.ask.less_waste import other_feeders
 from rickyard.program.ask.on_request import ANSWER_EFFORT, KINDS_OF_ANSWERS, Question, with_answers
 from rickyard.program.ask.wish_outcomes import with_outcomes
 from rickyard.program.ask.wish_prices import WishCost, missed_usd
@@ -19,7 +20,7 @@ from rickyard.program.ask.wish_prices import WishCost, missed_usd
 __all__ = [
     "ANSWER_EFFORT", "AssuranceCurve", "KINDS_OF_ANSWERS", "LEVELS_PCT", "Question", "WishCost",
     "assurance_answer", "assurance_curve", "assurance_lines", "avoid_shortage", "hay_lacking",
-    "hay_to_buy", "lacking_hay", "missed_usd", "on_request", "price_of_assurance", "price_ranges",
-    "sensitivity", "short_of_hay", "wish_outcomes", "wish_prices", "with_answers", "with_outcomes",
-    "without_hay", "worth_by_planning",
+    "hay_to_buy", "lacking_hay", "missed_usd", "on_request", "other_feeders", "price_of_assurance",
+    "price_ranges", "sensitivity", "short_of_hay", "wish_outcomes", "wish_prices", "with_answers",
+    "with_outcomes", "without_hay", "worth_by_planning",
 ]

@@ -15,7 +15,6 @@ from typing import Final
 import numpy as np
 
 from rickyard.display import Display, money_text
-from rickyard.kinds import Feeder
 from rickyard.nutrients import NUTRIENTS
 from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.hay_to_buy import NDF_PCT, better_hay
@@ -406,8 +405,7 @@ def _less_wasted(
     removed, usd = found
     rings = f"{other.rings} of 8 feet for all of them, " if other.rings else ""
     does = "would remove it" if removed > 1.0 - GONE_SHARE else f"would remove {removed:.0%} of it"
-    then, now = (one.value.replace("_", " ") for one in (other.then, other.now))
-    now = "the bare ground" if other.now is Feeder.NONE else f"the {now}"
+    then, now = other.words
     sentence = (
         f"{_opening(inquiry, shortage, display)} a {then} in place of {now} wastes about "
         f"{other.then_pct:.0f}% in place of {other.now_pct:.0f}% and {does}; {rings}the season "

@@ -31,6 +31,10 @@ USUAL: Final = {"tdn": 55.0, "cp": 10.0}
 #: [US dollars a kilogram of dry matter]
 USUAL_USD: Final = 0.12
 
+#: What is fed costs its price as it is fed, bought hay too. So little of it is added that no more
+#: is bought than is fed. [-]
+JUST_FED: Final = 0.01
+
 #: Less than this is no hay to speak of. [t DM]
 LEAST_T: Final = 0.02
 
@@ -93,9 +97,9 @@ def lacking_hay(
     """
     if not any(one.nutrient in NEEDS_OF_HAY and one.proven for one in program.shortages):
         return None
-    hay = _hay_like(farm, program)
-    inquiry = Inquiry(problem_of(_with(farm, hay, 0.0)))
-    found = _lacking(inquiry, len(farm.lots), _price_usd(program))
+    hay = hay_like(farm, program)
+    inquiry = Inquiry(problem_of(with_hay(farm, hay, 0.0)))
+    found = _lacking(inquiry, len(farm.lots), hay_usd(program))
     if found is None or found.tonnes < LEAST_T:
         return None
     # What a season planned with such hay may still miss, for rounding, is no reason to buy more.
@@ -103,7 +107,7 @@ def lacking_hay(
         return None
     for more in MORE:
         as_fed = _rounded_up(farm, more * found.tonnes * KG_PER_TONNE * 100.0 / DM_PCT)
-        short = short_usd(_with(farm, hay, as_fed))
+        short = short_usd(with_hay(farm, hay, as_fed))
         checked = short <= (1.0 + SAME_SHARE) * found.left_usd + SAME_USD
         if checked:
             break
@@ -133,8 +137,19 @@ def short_of_hay(problem: Problem, shortage: dict[str, IntArray]) -> IntArray:
     return every[placed(every)]
 
 
-def _price_usd(program: SeasonProgram) -> float:
-    """Return what hay is worth here on the mean. [US dollars a kilogram of dry matter]."""
+def hay_usd(program: SeasonProgram) -> float:
+    """Return what hay is worth on a farm on the mean.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        Its program.
+
+    Returns
+    -------
+    float
+        The price, or a usual one where no hay has any. [USD/kg DM]
+    """
     stood = {lot.lot_id: lot.start_t for lot in program.lots if is_some(lot.start_t)}
     hays = [one for one in program.sources if one.is_hay and is_some(one.usd_per_kg_dm)]
     lots = [one for one in hays if one.source_id in stood]
@@ -153,7 +168,7 @@ def _lacking(inquiry: Inquiry, lot: int, usd_per_kg: float) -> _Lacking | None:
     if before <= SAME_USD:
         return None
     priced = cost.copy()
-    priced[extra] = usd_per_kg * KG_PER_TONNE
+    priced[extra] = JUST_FED * usd_per_kg * KG_PER_TONNE
     with inquiry.at_most(np.array([extra]), np.array([np.inf])), inquiry.costing(priced):
         x: FloatArray = inquiry.ask().optimum.x
     without, even_so = cost[short] * base[short], cost[short] * x[short]
@@ -168,8 +183,21 @@ def _rounded_up(farm: Farm, kg: float) -> float:
     return step * ceil(kg / ton / step - 1e-9) * ton
 
 
-def _hay_like(farm: Farm, program: SeasonProgram) -> dict[str, float]:
-    """Return the mean analysis of the yard, or that of usual hay. [% DM]."""
+def hay_like(farm: Farm, program: SeasonProgram) -> dict[str, float]:
+    """Return the mean analysis of a yard.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    program : SeasonProgram
+        Its program.
+
+    Returns
+    -------
+    dict
+        ``tdn`` and ``cp``, those of usual hay where there is no yard. [% DM]
+    """
     stood = {lot.lot_id: lot.start_t for lot in program.lots}
     whole = sum(stood.values())
     if not is_some(whole):
@@ -184,8 +212,23 @@ def _hay_like(farm: Farm, program: SeasonProgram) -> dict[str, float]:
     }
 
 
-def _with(farm: Farm, hay: dict[str, float], as_fed_kg: float) -> Farm:
-    """Return a farm with so much more hay in its yard on the first day, tested and safe."""
+def with_hay(farm: Farm, hay: dict[str, float], as_fed_kg: float) -> Farm:
+    """Return a farm with so much more hay in its yard on the first day, tested and safe.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    hay : dict
+        The analysis of the hay, as `hay_like` gives it. [% DM]
+    as_fed_kg : float
+        How much of it. [kg]
+
+    Returns
+    -------
+    Farm
+        With one lot more, its last, and a report on it.
+    """
     start = farm.season.start
     stores = [lot.storage for lot in farm.lots if lot.package is not Package.LOOSE]
     storage = max(stores, key=stores.count) if stores else Storage.COVERED_ELEVATED

@@ -67,6 +67,12 @@ class OtherFeeder:
     rings: int
     loss_frac: FloatArray
 
+    @property
+    def words(self) -> tuple[str, str]:
+        """Return the feeder then and that of now, as a sentence names them."""
+        then, now = (one.value.replace("_", " ") for one in (self.then, self.now))
+        return then, "the bare ground" if self.now is Feeder.NONE else f"the {now}"
+
 
 def other_feeders(farm: Farm) -> Mapping[str, OtherFeeder]:
     """Return the feeder that would waste less, by group; none for those whose loss is told.
@@ -155,7 +161,7 @@ def limiting(inquiry: Inquiry, farm: Farm) -> Iterator[Remedy]:
     at = {one.group_id: g for g, one in enumerate(problem.needs.groups)}
     days = (farm.season.start, farm.season.end)
     for group in farm.groups:
-        less = limited(problem, at[group.group_id]) if _may_be_limited(group) else None
+        less = limited(problem, at[group.group_id]) if may_be_limited(group) else None
         if less is None:
             continue
         answer = inquiry.like(less).base
@@ -169,7 +175,8 @@ def limiting(inquiry: Inquiry, farm: Farm) -> Iterator[Remedy]:
         yield Remedy(group.group_id, *days, "", "limit_hay", "", None, None, usd, sentence)
 
 
-def _may_be_limited(group: Group) -> bool:
+def may_be_limited(group: Group) -> bool:
+    """Return whether limiting may be spoken of: of grown cows alone, and of none that are thin."""
     score = group.condition_score
     return group.animal_class is AnimalClass.COW and (score is None or score >= LEAST_SCORE)
 

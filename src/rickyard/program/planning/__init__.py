@@ -10,11 +10,12 @@ from rickyard.program.planning.changes import (
     Bought, Cash, Change, Condition, HeadCount, Intake, LotLoss, Price, SalePrice, SeasonEnd,
     WinterIs, changed,
 )
+from rickyard.program.planning.ladder import with_ladder
 from rickyard.program.planning.season import plan_season, using
 from rickyard.program.planning.what_if import WhatIfAnswer, answer, short_weeks
 
 __all__ = [
     "Bought", "Cash", "Change", "Condition", "HeadCount", "Intake", "LotLoss", "Price", "SalePrice",
     "SeasonEnd", "WhatIfAnswer", "WinterIs", "answer", "changed", "labels_of", "plan_season",
-    "season", "short_weeks", "using",
+    "season", "short_weeks", "using", "with_ladder",
 ]

@@ -375,6 +375,8 @@ RemedyKind = Literal[
     "leave_earlier",
     "other_feeder",
     "limit_hay",
+    "wean_early",
+    "weigh",
     "none",
 ]
 
@@ -392,6 +394,12 @@ class Remedy:
     the least that will do, as fed, and ``usd`` its price; for fewer animals, another feeder and
     less hay ``usd`` is what the season would cost more, negative when less. ``group_id`` and
     ``nutrient`` are empty for all shortages together.
+
+    Those with a ``rung`` are against hay that is lacking on the whole farm, in the order of an
+    adviser from 1 on, and ``title`` names them in a few words. They take ``removes_kg`` off what
+    those before left, and leave ``left_kg``, of hay as fed; what would do in place of buying hay
+    has no ``left_kg``. ``wean_early`` is of calves, on the day ``on``; ``weigh`` says what to weigh
+    and to test first, and takes nothing off.
     """
 
     group_id: str
@@ -407,6 +415,10 @@ class Remedy:
     tdn_pct: float | None = None
     cp_pct: float | None = None
     on: date | None = None
+    rung: int | None = None
+    title: str = ""
+    removes_kg: float | None = None
+    left_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

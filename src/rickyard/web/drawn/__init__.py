@@ -4,7 +4,7 @@ Pure functions from numbers to text. Every color is a name of the style sheet.
 """
 
 # fmt: off
-from rickyard.web.drawn.bars import cost_bar, two_bars
+from rickyard.web.drawn.bars import cost_bar, rung_bar, two_bars
 from rickyard.web.drawn.by_year import by_year
 from rickyard.web.drawn.curve import hay_curve
 from rickyard.web.drawn.doubt import doubt, ten_dots
@@ -24,6 +24,6 @@ __all__ = [
     "Band", "Becoming", "LOT_COLUMNS", "Met", "OnMap", "Part", "Step", "Strip", "adequacy_strip",
     "alone_panel", "becomes", "by_year", "cost_bar", "doubt", "ear_tag", "extent", "flag",
     "flags_of", "hay_curve", "key_mark", "limit_band", "lot_bales", "mark", "month_names",
-    "need_columns", "per_mark", "ration_ribbon", "ten_dots", "two_bars", "wall", "whole_marks",
-    "yard_map",
+    "need_columns", "per_mark", "ration_ribbon", "rung_bar", "ten_dots", "two_bars", "wall",
+    "whole_marks", "yard_map",
 ]

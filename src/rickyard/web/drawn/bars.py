@@ -1,4 +1,4 @@
-"""Bars beside figures: one against another, or costs and gains on one scale."""
+"""Bars beside figures: one against another, costs on one scale, or the rungs of a ladder."""
 
 from __future__ import annotations
 
@@ -66,4 +66,41 @@ def cost_bar(usd: float, most: float) -> str:
     return (
         f'<svg class="bars one" viewBox="0 0 {_WIDE:.0f} 14" aria-hidden="true">'
         f'<rect class="{css}" x="1" y="1" width="{wide:.1f}" height="12"/></svg>'
+    )
+
+
+def rung_bar(covered: float, adds: float, whole: float, label: str) -> str:
+    """Return a rung of a ladder: what those above cover, what it adds, and what is still lacking.
+
+    Parameters
+    ----------
+    covered, adds : float
+        What those above it cover and what it adds, none negative. [any unit]
+    whole : float
+        All that is lacking, over 0. [the same]
+    label : str
+        What it shows, in words.
+
+    Returns
+    -------
+    str
+        SVG: gray, then green, in a dashed frame.
+
+    Examples
+    --------
+    >>> drawn = rung_bar(10.0, 20.0, 40.0, "")
+    >>> 'x="59.5" y="1" width="119.0"' in drawn
+    True
+    >>> rung_bar(0.0, 20.0, 40.0, "").count('class="unsure"')
+    0
+    """
+    scale = (_WIDE - 2.0) / whole
+    start = min(covered, whole) * scale
+    wide = min(adds * scale, _WIDE - 2.0 - start)
+    above = f'<rect class="unsure" x="1" y="1" width="{start:.1f}" height="16"/>' if start else ""
+    return (
+        f'<svg class="bars" viewBox="0 0 {_WIDE:.0f} 18" role="img" aria-label="{escape(label)}">'
+        f'{above}<rect class="ok-up" x="{start:.1f}" y="1" width="{wide:.1f}" height="16"/>'
+        f'<rect class="b-miss" x="1" y="1" width="{_WIDE - 2.0:.0f}" height="16" '
+        'stroke-width="1.6" stroke-dasharray="4 3"/></svg>'
     )

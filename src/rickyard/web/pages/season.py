@@ -26,6 +26,7 @@ from rickyard.book.services import (
 from rickyard.book.taking import takable
 from rickyard.web.asked import day_asked, farm_asked, frame, page
 from rickyard.web.sections import (
+    RemediesShown,
     adequacy_shown,
     blanks_of,
     reasons_shown,
@@ -66,10 +67,10 @@ def season(request: Any, address: str) -> HttpResponse:
     )
 
 
-def _remedies(request: Any, there: FarmThere, kept: KeptProgram | None) -> tuple[object, ...]:
+def _remedies(request: Any, there: FarmThere, kept: KeptProgram | None) -> RemediesShown | None:
     """Return what would help; who may write a feed or a group may take it."""
     if kept is None:
-        return ()
+        return None
     writes = may("write feed", request.person, there.farm)
     can = takable(request.person, there.season, kept) if writes else ()
     return remedies_shown(kept.planned, can)

@@ -17,7 +17,7 @@ from rickyard.farm import Farm, Wanted, WishRow
 from rickyard.program.result import Remedy, SeasonProgram
 from rickyard.service import Planned, held_by_object
 from rickyard.sheets.wording import answer_of, group_name, group_order
-from rickyard.web.drawn import cost_bar
+from rickyard.web.drawn import cost_bar, rung_bar
 from rickyard.web.shown import (
     Care,
     care_of,
@@ -25,6 +25,12 @@ from rickyard.web.shown import (
 
 #: How a fault begins that speaks of the option of a command.
 _OPTION: Final = re.compile(r"^--[a-z]+( [^:]*)?: ")
+#: What a remedy writes of a group that is said with one word or day.
+_WRITES: Final = {
+    "feeder": "Writes that {who} eat from a {then}. Have it there before they do.",
+    "offered": "Writes that {who} get their hay by the day, and no more than they need.",
+    "weaning_on": "Writes that the calves of {who} are weaned on {then}.",
+}
 _WINTERS: Final = (("mild", "mild"), ("normal", "usual"), ("severe", "severe"))
 
 
@@ -139,8 +145,10 @@ def _short(program: SeasonProgram, display: Display) -> str:
 class RemedyShown:
     """What would remove a shortage; ``effect`` leads to what it would make of the season.
 
-    ``writes`` says what taking it writes into the farm, empty where it cannot be taken here;
-    ``place`` and ``seen`` are what its form sends. ``state`` says that it is taken.
+    ``words`` name it and ``told`` says how it is done, where that is more. ``figures`` are of a
+    rung: what it takes off and what is left. ``writes`` says what taking it writes into the farm,
+    empty where it cannot be taken here; ``place`` and ``seen`` are what its form sends. ``state``
+    says that it is taken.
     """
 
     words: str
@@ -152,9 +160,31 @@ class RemedyShown:
     state: str = ""
     can_undo: bool = False
     bar: str = ""
+    told: str = ""
+    figures: str = ""
 
 
-def remedies_shown(planned: Planned, can: Sequence[Takable] = ()) -> tuple[RemedyShown, ...]:
+@dataclass(frozen=True, slots=True)
+class RemediesShown:
+    """What would help where something is short.
+
+    ``ladder`` adds up to the hay that is lacking, in an adviser's order, and ``lacking`` says how
+    much that is. ``instead`` would do in place of buying hay; ``each`` is of one shortage by
+    itself.
+    """
+
+    lacking: str
+    ladder: tuple[RemedyShown, ...]
+    instead: tuple[RemedyShown, ...]
+    each: tuple[RemedyShown, ...]
+
+    @property
+    def some(self) -> bool:
+        """Return whether there is any."""
+        return bool(self.ladder or self.instead or self.each)
+
+
+def remedies_shown(planned: Planned, can: Sequence[Takable] = ()) -> RemediesShown:
     """Return what would help where something is short.
 
     Parameters
@@ -166,25 +196,62 @@ def remedies_shown(planned: Planned, can: Sequence[Takable] = ()) -> tuple[Remed
 
     Returns
     -------
-    tuple of RemedyShown
-        In the order in which the program found them.
+    RemediesShown
+        In the order in which the program found them, each sentence once.
     """
     farm, at = planned.farm, {one.place: one for one in can}
-    display = display_for(farm.units)
-    most = max((abs(one.usd or 0.0) for one in planned.program.remedies), default=0.0)
-    found: dict[str, RemedyShown] = {}
-    for place, one in enumerate(planned.program.remedies):
+    display, remedies = display_for(farm.units), planned.program.remedies
+    most = max((abs(one.usd or 0.0) for one in remedies), default=0.0)
+    whole = sum(one.removes_kg or 0.0 for one in remedies if one.left_kg is not None)
+    lacking = display.amount_text(whole) if whole else ""
+    ladder: list[RemedyShown] = []
+    instead: list[RemedyShown] = []
+    each: dict[str, RemedyShown] = {}
+    covered = 0.0
+    for place, one in enumerate(remedies):
         words = display.local(one.sentence)
-        if words in found:
+        if words in each:
             continue
-        cost = "" if one.usd is None else money_text(one.usd)
+        if one.rung is None:
+            shown = _by_itself(one, words, most)
+        else:
+            shown = _on_ladder(one, words, covered, whole, display)
         asked = _question(one, farm, display)
-        bar = cost_bar(one.usd, most) if one.usd else ""
-        shown = RemedyShown(words, cost, urlencode(asked) if asked else "", bar=bar)
+        shown = replace(shown, effect=urlencode(asked) if asked else "")
         if place in at:
             shown = _with_taking(shown, at[place], farm, display)
-        found[words] = shown
-    return tuple(found.values())
+        if one.rung is None:
+            each[words] = shown
+        elif one.left_kg is None and one.removes_kg is not None:
+            instead.append(shown)
+        else:
+            ladder.append(shown)
+            covered += one.removes_kg or 0.0
+    return RemediesShown(lacking, tuple(ladder), tuple(instead), tuple(each.values()))
+
+
+def _by_itself(one: Remedy, words: str, most: float) -> RemedyShown:
+    cost = "" if one.usd is None else money_text(one.usd)
+    return RemedyShown(words, cost, "", bar=cost_bar(one.usd, most) if one.usd else "")
+
+
+def _on_ladder(
+    one: Remedy, words: str, covered: float, whole: float, display: Display
+) -> RemedyShown:
+    title = display.local(f"{one.rung}. {one.title}")
+    if one.removes_kg is None or not whole:
+        return RemedyShown(title, "", "", told=words)
+    removes = display.amount_text(one.removes_kg)
+    figures = f"{removes} of {display.amount_text(whole)}"
+    if one.left_kg is not None and one.left_kg > 0.0:
+        figures += f", {display.amount_text(one.left_kg)} left"
+    bar = rung_bar(covered, one.removes_kg, whole, figures)
+    cost = ""
+    if one.usd is not None:
+        less = "less" if one.usd < 0.0 else "more"
+        cost = money_text(one.usd) if one.kind == "better_hay" else ""
+        cost = cost or f"the season {money_text(abs(one.usd))} {less}"
+    return RemedyShown(title, cost, "", bar=bar, told=words, figures=figures)
 
 
 def _with_taking(shown: RemedyShown, can: Takable, farm: Farm, display: Display) -> RemedyShown:
@@ -196,6 +263,11 @@ def _with_taking(shown: RemedyShown, can: Takable, farm: Farm, display: Display)
             f"Writes that {more} of {name} can be bought this season, instead of "
             f"{display.amount_text(change.before)}. Ask the seller first."
         )
+    elif change.column in _WRITES:
+        who = clean(group_name(farm, change.name))
+        day = display.day_text(change.after) if isinstance(change.after, date) else ""
+        then = day or change.after.replace("_", " ")
+        writes = _WRITES[change.column].format(who=who, then=then)
     elif change.column == "head":
         who = clean(group_name(farm, change.name))
         writes = f"Writes {change.after} head of {who} from today on, instead of {change.before}."
