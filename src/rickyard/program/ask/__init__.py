@@ -8,19 +8,25 @@ from rickyard.program.ask import (
     assurance_curve, avoid_shortage, hay_lacking, hay_to_buy, on_request, price_ranges, sensitivity,
     wish_outcomes, wish_prices, without_hay, worth_by_planning,
 )
+from rickyard.program.ask.allowance import Allowance
 from rickyard.program.ask.assurance_curve import (
     AssuranceCurve, LEVELS_PCT, assurance_answer, assurance_lines, price_of_assurance,
 )
-from rickyard.program.ask.hay_lacking import lacking_hay, short_of_hay
-from rickyard.program.ask.less_waste import other_feeders
+from rickyard.program.ask.hay_lacking import (
+    JUST_FED, LACKING_DM_PCT, hay_like, hay_usd, lacking_hay, short_of_hay, with_hay,
+)
+from rickyard.program.ask.less_waste import OtherFeeder, may_be_limited, other_feeders
 from rickyard.program.ask.on_request import ANSWER_EFFORT, KINDS_OF_ANSWERS, Question, with_answers
+from rickyard.program.ask.sensitivity import Inquiry, eaten_in
 from rickyard.program.ask.wish_outcomes import with_outcomes
 from rickyard.program.ask.wish_prices import WishCost, missed_usd
 
 __all__ = [
-    "ANSWER_EFFORT", "AssuranceCurve", "KINDS_OF_ANSWERS", "LEVELS_PCT", "Question", "WishCost",
-    "assurance_answer", "assurance_curve", "assurance_lines", "avoid_shortage", "hay_lacking",
-    "hay_to_buy", "lacking_hay", "missed_usd", "on_request", "other_feeders", "price_of_assurance",
-    "price_ranges", "sensitivity", "short_of_hay", "wish_outcomes", "wish_prices", "with_answers",
-    "with_outcomes", "without_hay", "worth_by_planning",
+    "ANSWER_EFFORT", "Allowance", "AssuranceCurve", "Inquiry", "JUST_FED", "KINDS_OF_ANSWERS",
+    "LACKING_DM_PCT", "LEVELS_PCT", "OtherFeeder", "Question", "WishCost", "assurance_answer",
+    "assurance_curve", "assurance_lines", "avoid_shortage", "eaten_in", "hay_lacking", "hay_like",
+    "hay_to_buy", "hay_usd", "lacking_hay", "may_be_limited", "missed_usd", "on_request",
+    "other_feeders", "price_of_assurance", "price_ranges", "sensitivity", "short_of_hay",
+    "wish_outcomes", "wish_prices", "with_answers", "with_hay", "with_outcomes", "without_hay",
+    "worth_by_planning",
 ]

@@ -24,7 +24,7 @@ from rickyard.types import FloatArray, IntArray
 
 #: Hay that is looked for where there is no yard to be like: dry grass hay of middling quality.
 #: Common practice, no published source. [% DM; dry matter % as fed]
-DM_PCT: Final = 88.0
+LACKING_DM_PCT: Final = 88.0
 USUAL: Final = {"tdn": 55.0, "cp": 10.0}
 
 #: What it is taken to cost where no hay here has a price. Common practice, no published source.
@@ -106,14 +106,14 @@ def lacking_hay(
     if found.before_usd <= (1.0 + SAME_SHARE) * found.left_usd + SAME_USD:
         return None
     for more in MORE:
-        as_fed = _rounded_up(farm, more * found.tonnes * KG_PER_TONNE * 100.0 / DM_PCT)
+        as_fed = _rounded_up(farm, more * found.tonnes * KG_PER_TONNE * 100.0 / LACKING_DM_PCT)
         short = short_usd(with_hay(farm, hay, as_fed))
         checked = short <= (1.0 + SAME_SHARE) * found.left_usd + SAME_USD
         if checked:
             break
     gives_all = found.left_usd <= NOTHING_LEFT_SHARE * found.before_usd + SAME_USD
     gives_all = gives_all and found.helps_each
-    return HayToBuy(as_fed, DM_PCT, hay["tdn"], hay["cp"], checked, gives_all)
+    return HayToBuy(as_fed, LACKING_DM_PCT, hay["tdn"], hay["cp"], checked, gives_all)
 
 
 def short_of_hay(problem: Problem, shortage: dict[str, IntArray]) -> IntArray:
@@ -243,9 +243,9 @@ def with_hay(farm: Farm, hay: dict[str, float], as_fed_kg: float) -> Farm:
         start,
         wrap=Wrap.NET,
         bale_weight_kg=_BALE_KG,
-        dm_pct=DM_PCT,
+        dm_pct=LACKING_DM_PCT,
     )
-    values = [Analyte("dm", DM_PCT, "pct", Basis.AS_RECEIVED)]
+    values = [Analyte("dm", LACKING_DM_PCT, "pct", Basis.AS_RECEIVED)]
     # Energy and protein are told to whoever buys it: fiber and minerals are those of the book.
     values += [Analyte(name, hay[name], "pct", Basis.DRY_MATTER) for name in USUAL]
     values.append(Analyte("nitrate_no3n", 0.0, "ppm", Basis.DRY_MATTER))

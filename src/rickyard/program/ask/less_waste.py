@@ -78,6 +78,16 @@ def other_feeders(farm: Farm) -> Mapping[str, OtherFeeder]:
     """Return the feeder that would waste less, by group; none for those whose loss is told.
 
     A group that is given its hay by the day, at a bunk or unrolled, keeps what it has.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups and lots are read.
+
+    Returns
+    -------
+    Mapping of str to OtherFeeder
+        By the id of the group.
     """
     changed = [replace(one, feeder=_saving(one)) for one in farm.groups]
     now = feeding_losses(farm)[0]
@@ -176,7 +186,18 @@ def limiting(inquiry: Inquiry, farm: Farm) -> Iterator[Remedy]:
 
 
 def may_be_limited(group: Group) -> bool:
-    """Return whether limiting may be spoken of: of grown cows alone, and of none that are thin."""
+    """Return whether limiting may be spoken of: of grown cows alone, and of none that are thin.
+
+    Parameters
+    ----------
+    group : Group
+        Its class and condition are read.
+
+    Returns
+    -------
+    bool
+        Whether it may.
+    """
     score = group.condition_score
     return group.animal_class is AnimalClass.COW and (score is None or score >= LEAST_SCORE)
 

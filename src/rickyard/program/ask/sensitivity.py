@@ -389,7 +389,20 @@ class Inquiry:
 
 
 def eaten_in(program: SeasonProgram, problem: Problem) -> FloatArray:
-    """Return what a program feeds, shape (groups, sources, periods), kg DM per head and day."""
+    """Return what a program feeds.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    problem : Problem
+        The season as plain arrays, with every group and source of the program.
+
+    Returns
+    -------
+    array
+        Shape (groups, sources, periods). [kg DM/head/d]
+    """
     group_at = {group.group_id: g for g, group in enumerate(problem.needs.groups)}
     source_at = {value.source_id: i for i, value in enumerate(problem.sources.values)}
     eaten = np.zeros(problem.shape)

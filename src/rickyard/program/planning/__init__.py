@@ -4,7 +4,7 @@ Brings the rooms below together in their order: inputs, problem, model, search, 
 """
 
 # fmt: off
-from rickyard.program.planning import season
+from rickyard.program.planning import ladder_steps, season
 from rickyard.program.planning.change_words import labels_of
 from rickyard.program.planning.changes import (
     Bought, Cash, Change, Condition, HeadCount, Intake, LotLoss, Price, SalePrice, SeasonEnd,
@@ -16,6 +16,6 @@ from rickyard.program.planning.what_if import WhatIfAnswer, answer, short_weeks
 
 __all__ = [
     "Bought", "Cash", "Change", "Condition", "HeadCount", "Intake", "LotLoss", "Price", "SalePrice",
-    "SeasonEnd", "WhatIfAnswer", "WinterIs", "answer", "changed", "labels_of", "plan_season",
-    "season", "short_weeks", "using", "with_ladder",
+    "SeasonEnd", "WhatIfAnswer", "WinterIs", "answer", "changed", "labels_of", "ladder_steps",
+    "plan_season", "season", "short_weeks", "using", "with_ladder",
 ]

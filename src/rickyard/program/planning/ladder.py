@@ -19,10 +19,18 @@ import numpy as np
 
 from rickyard.display import Display, display_for, money_text
 from rickyard.farm import Farm, FeedKind
-from rickyard.program.ask import Question, short_of_hay
-from rickyard.program.ask.allowance import Allowance
-from rickyard.program.ask.hay_lacking import DM_PCT, JUST_FED, hay_like, hay_usd, with_hay
-from rickyard.program.ask.sensitivity import Inquiry, eaten_in
+from rickyard.program.ask import (
+    JUST_FED,
+    LACKING_DM_PCT,
+    Allowance,
+    Inquiry,
+    Question,
+    eaten_in,
+    hay_like,
+    hay_usd,
+    short_of_hay,
+    with_hay,
+)
 from rickyard.program.planning import ladder_steps as steps
 from rickyard.program.planning.ladder_steps import Step
 from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
@@ -208,7 +216,7 @@ class _Ladder:
             return
         display = self._display
         amount = display.amount_text(now.lacks_kg)
-        usd_per_kg = self._usd_per_kg * DM_PCT / 100.0
+        usd_per_kg = self._usd_per_kg * LACKING_DM_PCT / 100.0
         usd = usd_per_kg * now.lacks_kg
         told = (
             f"Buy {amount} of hay at the least, of about {self._hay['tdn']:.0f}% TDN and "
@@ -258,4 +266,4 @@ class _Ladder:
         )  # fmt: skip
 
     def _as_fed_kg(self, tonnes: float) -> float:
-        return tonnes * KG_PER_TONNE / (DM_PCT / 100.0)
+        return tonnes * KG_PER_TONNE / (LACKING_DM_PCT / 100.0)

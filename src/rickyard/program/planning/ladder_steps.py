@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from rickyard.display import Display, listed
 from rickyard.farm import AnimalClass, Farm, Group, Offered
-from rickyard.program.ask.less_waste import OtherFeeder, may_be_limited, other_feeders
+from rickyard.program.ask import OtherFeeder, may_be_limited, other_feeders
 from rickyard.program.rations import offered_to
 from rickyard.program.result import RemedyKind
 from rickyard.stock.fill import room_words
@@ -104,7 +104,18 @@ def weighing_words(farm: Farm) -> tuple[str, str] | None:
 
 
 def wasting_less(farm: Farm) -> Iterator[Step]:
-    """Yield for each group the feeder that wastes less. See `other_feeders`."""
+    """Yield for each group the feeder that wastes less.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups are read.
+
+    Yields
+    ------
+    Step
+        The heaviest group in all first.
+    """
     found = other_feeders(farm)
     for group in _heaviest(farm):
         other = found.get(group.group_id)
@@ -116,7 +127,20 @@ def wasting_less(farm: Farm) -> Iterator[Step]:
 
 
 def weaning_early(farm: Farm, display: Display) -> Iterator[Step]:
-    """Yield for each group in milk the day on which its calves can be weaned early."""
+    """Yield for each group in milk the day on which its calves can be weaned early.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups are read.
+    display : Display
+        Units and days of the words.
+
+    Yields
+    ------
+    Step
+        For a group in milk whose calves are, or will be, old enough well before they are weaned.
+    """
     soon = farm.season.start + timedelta(days=SOON_DAYS)
     for group in _heaviest(farm, *_MILKED):
         if group.weaning_on is None or group.calving_on is None:
@@ -136,7 +160,20 @@ def weaning_early(farm: Farm, display: Display) -> Iterator[Step]:
 
 
 def limiting_hay(farm: Farm, display: Display) -> Iterator[Step]:
-    """Yield each group of grown cows in condition that could be given its hay by the day."""
+    """Yield each group of grown cows in condition that could be given its hay by the day.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups are read.
+    display : Display
+        Units and days of the words.
+
+    Yields
+    ------
+    Step
+        For cows that are not thin and have all the hay they want.
+    """
     for group in _heaviest(farm):
         if not may_be_limited(group) or offered_to(group) is not Offered.FREE_CHOICE:
             continue
@@ -152,7 +189,18 @@ def limiting_hay(farm: Farm, display: Display) -> Iterator[Step]:
 
 
 def fewer_mothers(farm: Farm) -> Iterator[Step]:
-    """Yield for each group of grown mothers a tenth of its head fewer: the open and the old."""
+    """Yield for each group of grown mothers a tenth of its head fewer: the open and the old.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups are read.
+
+    Yields
+    ------
+    Step
+        For a group of ten head or so and more.
+    """
     for group in _heaviest(farm, *_CULLED):
         fewer = round(CULLED_FRAC * group.head)
         if fewer < 1:
@@ -168,7 +216,20 @@ def fewer_mothers(farm: Farm) -> Iterator[Step]:
 
 
 def grass_elsewhere(farm: Farm, display: Display) -> Iterator[Step]:
-    """Yield for each group that grazes a spell on grass before its time here ends."""
+    """Yield for each group that grazes a spell on grass before its time here ends.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups are read.
+    display : Display
+        Units and days of the words.
+
+    Yields
+    ------
+    Step
+        With the caution about nitrate and prussic acid.
+    """
     for group in _heaviest(farm, *_GRAZES):
         last = group.to_on or farm.season.end
         on = last - timedelta(days=GRASS_DAYS)
@@ -186,7 +247,20 @@ def grass_elsewhere(farm: Farm, display: Display) -> Iterator[Step]:
 
 
 def selling_a_class(farm: Farm, display: Display) -> Iterator[Step]:
-    """Yield each group of stock for sale, sold soon: last, and before it loses weight."""
+    """Yield each group of stock for sale, sold soon: last, and before it loses weight.
+
+    Parameters
+    ----------
+    farm : Farm
+        Its groups are read.
+    display : Display
+        Units and days of the words.
+
+    Yields
+    ------
+    Step
+        The heaviest group in all first.
+    """
     on = farm.season.start + timedelta(days=SOON_DAYS)
     for group in _heaviest(farm, *_SOLD):
         if on >= (group.to_on or farm.season.end):
