@@ -216,7 +216,7 @@ def test_a_ladder_adds_up_to_the_hay_that_is_lacking(made: Planned) -> None:
     assert (weigh.bar, weigh.figures, weigh.told) == ("", "", "Weigh, and how.")
     assert (waste.figures, waste.cost) == (
         "10 tons of 30 tons, 20 tons left",
-        "the season $500 less",
+        "the season costs $500 less",
     )
     assert (buy.figures, buy.cost) == ("20 tons of 30 tons", "$3,000")
     # What those above cover is gray: a third of the bar.
@@ -224,6 +224,8 @@ def test_a_ladder_adds_up_to_the_hay_that_is_lacking(made: Planned) -> None:
     assert "unsure" not in waste.bar
     assert [one.words for one in found.instead] == ["4. Sell some"]
     assert found.instead[0].figures == "5 tons of 30 tons"
+    # It stands in the place of the hay: on what is done before that is bought.
+    assert 'class="unsure" x="1" y="1" width="79.3"' in found.instead[0].bar
     assert [one.words for one in found.each] == ["Nothing helps."]
 
 

@@ -226,7 +226,8 @@ def remedies_shown(planned: Planned, can: Sequence[Takable] = ()) -> RemediesSho
             instead.append(shown)
         else:
             ladder.append(shown)
-            covered += one.removes_kg or 0.0
+            # What is in place of buying stands on what is done before hay is bought.
+            covered += 0.0 if one.kind == "better_hay" else one.removes_kg or 0.0
     return RemediesShown(lacking, tuple(ladder), tuple(instead), tuple(each.values()))
 
 
@@ -250,7 +251,7 @@ def _on_ladder(
     if one.usd is not None:
         less = "less" if one.usd < 0.0 else "more"
         cost = money_text(one.usd) if one.kind == "better_hay" else ""
-        cost = cost or f"the season {money_text(abs(one.usd))} {less}"
+        cost = cost or f"the season costs {money_text(abs(one.usd))} {less}"
     return RemedyShown(title, cost, "", bar=bar, told=words, figures=figures)
 
 
