@@ -13,6 +13,7 @@ from rickyard.farm import Farm, Winter
 from rickyard.folder.io import read_wishes
 from rickyard.folder.tables import FolderFaults
 from rickyard.program import planning, winters
+from rickyard.program.ask import Question, with_remedies
 from rickyard.program.audit import recheck
 from rickyard.program.problem import farm_from
 from rickyard.program.result import (
@@ -39,6 +40,9 @@ Progress = Callable[[str], None]
 
 #: Asked whether a person wants the work to end.
 Stop = Callable[[], bool]
+
+#: How much is spent on what would help where something is short.
+ASKED: Final = Question()
 
 #: Every winter at once.
 ALL_WINTERS: Final = "all"
@@ -150,6 +154,11 @@ def plan_farm(
     program = sound_program(farm, options, progress)
     made = Made(__version__, opened.sha256, opened.files, request.made_with())
     began = farm_from(farm, request.from_on).farm
+    if program.shortages and (stop is None or not stop()):
+        if progress is not None:
+            progress("Looking for what would help")
+        with worked_out():
+            program = planning.with_ladder(began, with_remedies(began, program, ASKED), ASKED)
     return Planned(replace(program, made=made), farm, began)
 
 

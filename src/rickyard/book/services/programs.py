@@ -35,7 +35,6 @@ from rickyard.service import (
     PlanRequest,
     ServiceError,
     adopted_plan,
-    explain,
     open_farm,
     plan_farm,
 )
@@ -160,10 +159,6 @@ def make_program(
             opened = open_farm(folder)
             request = PlanRequest(effort=effort, weekly=weekly)
             planned = plan_farm(opened, request, progress=context.say, stop=context.stops)
-            if planned.program.shortages and not context.stops():
-                # Who is short is told what would help beside it, and not only when asked.
-                told, _ = explain(planned, progress=context.say)
-                planned = replace(planned, program=told)
         except ServiceError as problem:
             raise NotDone(str(problem).replace(f"{folder}", "the farm")) from problem
         keep_program(context.work, context.worker, opened, planned)

@@ -16,7 +16,9 @@ from rickyard.program.ask.hay_lacking import (
     JUST_FED, LACKING_DM_PCT, hay_like, hay_usd, lacking_hay, short_of_hay, with_hay,
 )
 from rickyard.program.ask.less_waste import OtherFeeder, may_be_limited, other_feeders
-from rickyard.program.ask.on_request import ANSWER_EFFORT, KINDS_OF_ANSWERS, Question, with_answers
+from rickyard.program.ask.on_request import (
+    ANSWER_EFFORT, KINDS_OF_ANSWERS, Question, with_answers, with_remedies,
+)
 from rickyard.program.ask.sensitivity import Inquiry, eaten_in
 from rickyard.program.ask.wish_outcomes import with_outcomes
 from rickyard.program.ask.wish_prices import WishCost, missed_usd
@@ -27,6 +29,6 @@ __all__ = [
     "assurance_curve", "assurance_lines", "avoid_shortage", "eaten_in", "hay_lacking", "hay_like",
     "hay_to_buy", "hay_usd", "lacking_hay", "may_be_limited", "missed_usd", "on_request",
     "other_feeders", "price_of_assurance", "price_ranges", "sensitivity", "short_of_hay",
-    "wish_outcomes", "wish_prices", "with_answers", "with_hay", "with_outcomes", "without_hay",
-    "worth_by_planning",
+    "wish_outcomes", "wish_prices", "with_answers", "with_hay", "with_outcomes", "with_remedies",
+    "without_hay", "worth_by_planning",
 ]

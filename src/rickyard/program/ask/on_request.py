@@ -114,17 +114,9 @@ def with_answers(
     if program.rations:
         problem = _as_rations(farm, problem, program)
     whole = Inquiry.of(farm, problem, program)
-    shortages = [
-        one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
-    ]
 
     def removing(inquiry: Inquiry) -> tuple[Remedy, ...]:
-        allowed = question.allowance(inquiry)
-        bought = partial(_wished, with_hay_to_look_for(farm))
-        found = remedies(inquiry, shortages, display, allowed, bought, other_feeders(farm))
-        if question.group_id or question.on or not program.rations:
-            return found
-        return (*found, *limiting(inquiry, farm))
+        return _removing(farm, program, question, inquiry, display)
 
     # Each kind has an inquiry of its own, so that what it finds does not depend on which of two
     # processors is free first.
@@ -153,6 +145,48 @@ def with_answers(
             test_worth=tests.result(),
             assumptions=(*program.assumptions, *_by_weeks(program)),
         )
+
+
+def with_remedies(farm: Farm, program: SeasonProgram, question: Question) -> SeasonProgram:
+    """Return a program with what would remove each shortage, and no other answer.
+
+    Raises ``SolveError`` if the solver fails.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm.
+    program : SeasonProgram
+        Its program.
+    question : Question
+        Whom and when is asked about, and how much work it may cost.
+
+    Returns
+    -------
+    SeasonProgram
+        With ``remedies``.
+    """
+    problem = _wished(farm)
+    if program.rations:
+        problem = _as_rations(farm, problem, program)
+    inquiry = Inquiry.of(farm, problem, program)
+    return replace(
+        program, remedies=_removing(farm, program, question, inquiry, display_for(farm.units))
+    )
+
+
+def _removing(
+    farm: Farm, program: SeasonProgram, question: Question, inquiry: Inquiry, display: Display
+) -> tuple[Remedy, ...]:
+    shortages = [
+        one for one in program.shortages if question.is_about(one.group_id, one.start, one.end)
+    ]
+    allowed = question.allowance(inquiry)
+    bought = partial(_wished, with_hay_to_look_for(farm))
+    found = remedies(inquiry, shortages, display, allowed, bought, other_feeders(farm))
+    if question.group_id or question.on or not program.rations:
+        return found
+    return (*found, *limiting(inquiry, farm))
 
 
 def _silent(_: str) -> None:
