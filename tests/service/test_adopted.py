@@ -86,7 +86,7 @@ def test_the_week_of_an_adopted_plan_is_what_that_plan_feeds(farm: Path, adopted
     opened = service.open_farm(farm)
     planned = service.adopted_plan(opened, adopted)
     (made,) = MADE
-    assert replace(planned.program, made=None) == made
+    assert replace(planned.program, made=None, remedies=()) == made
     start = service.week_start(made, planned.farm, None, made.start)
     lists = [week_list(one, planned.farm, start) for one in (planned.program, made)]
     assert lists[0] == lists[1]
