@@ -46,6 +46,7 @@ def group(**more: Any) -> Any:
     given: dict[str, Any] = {
         "group_id": "g", "name": "Cows", "calving_on": None, "breeding_on": None,
         "weaning_on": None, "from_on": None, "to_on": None, "condition_score": 5.0,
+        "target_condition_score": None, "target_weight_kg": None, "target_on": None,
         "animal_class": AnimalClass.COW,
     }  # fmt: skip
     return one(**{**given, **more})

@@ -13,7 +13,7 @@ from jsonschema import Draft202012Validator, FormatChecker
 
 from rickyard.kinds import Offered
 from rickyard.program.result import Coverage
-from rickyard.program.result.outcomes import Outcome, OutcomeAt, OutcomePoint
+from rickyard.program.result.outcomes import Outcome, OutcomeAt, OutcomeGoal, OutcomePoint
 from rickyard.program.result.rations import Ration, RationThing
 from rickyard.program.result.result import SCHEMA_VERSION, FarmLimit, RuleHeld, Sale, SeasonProgram
 from rickyard.sheets.data_files.plain_json import NotFinite
@@ -47,7 +47,12 @@ def with_sales() -> SeasonProgram:
     stands = OutcomePoint(program.start, 590.0, 590.0, 590.0, 5.0, 5.0, 5.0)
     weights = (590.0, 580.0, 600.0, 5.0, 4.8, 5.2)
     calved = OutcomeAt("calving", program.end, *weights, 51.0, 46.0, 55.0, "Half of them.", "A.")
-    became = Outcome("cows", "condition", (stands,), (calved,), "They stay as they are.", "NRC")
+    goals = (
+        OutcomeGoal(program.end, 5.0, None, "met", "Met.", ""),
+        OutcomeGoal(program.end, None, 390.0, "missed", "Missed.", "A."),
+    )
+    followed = ("cows", "condition", (stands,), (calved,), "They stay as they are.", "NRC")
+    became = Outcome(*followed, goals)  # type: ignore[arg-type]
     return dataclasses.replace(
         program,
         outcomes=(became,),

@@ -162,5 +162,5 @@ def print_outcomes(program: SeasonProgram, console: Console) -> None:
     """Print what becomes of each group that is followed; nothing where none is."""
     if not program.outcomes:
         return
-    parts.sentences(console, words.OUTCOMES_TITLE, (one.sentence for one in program.outcomes))
+    parts.sentences(console, words.OUTCOMES_TITLE, map(words.outcome_words, program.outcomes))
     parts.say(console, words.OUTCOMES_BELOW)

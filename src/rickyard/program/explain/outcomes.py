@@ -16,6 +16,7 @@ import numpy as np
 from rickyard.animals import CLASSES, Stock
 from rickyard.display import Display
 from rickyard.farm import Caution, Farm, Group
+from rickyard.program.explain.goals import goal_days, goal_met
 from rickyard.program.inputs import season_conditions, season_days
 from rickyard.program.result import (
     Outcome,
@@ -228,7 +229,12 @@ def told(group: Group, path: DailyPath, periods: Sequence[Period], display: Disp
     words = [_event_words(one, kind, display) for one in events]
     sentence = f"{group.name}: {'; '.join(words)}."
     sentence += "".join(f" {one.expected}" for one in events if one.expected)
-    return Outcome(group.group_id, kind, points, events, sentence + _doubts(path), NRC)
+    goals = tuple(
+        goal_met(on, (score, weight_kg), _point(path, on), source, display)
+        for on, score, weight_kg, source in goal_days(group)
+        if first < on <= last and (score is None or path.score is not None)
+    )
+    return Outcome(group.group_id, kind, points, events, sentence + _doubts(path), NRC, goals)
 
 
 def _dated(group: Group, first: date, last: date) -> list[tuple[OutcomeEvent, date]]:

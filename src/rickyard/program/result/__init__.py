@@ -12,7 +12,7 @@ from rickyard.program.result.options import (
     FileDigest, HayUse, Made, MadeWith, PlanOptions, USUAL_EFFORT, Wish,
 )
 from rickyard.program.result.outcomes import (
-    Outcome, OutcomeAt, OutcomeEvent, OutcomeKind, OutcomePoint,
+    GoalState, Outcome, OutcomeAt, OutcomeEvent, OutcomeGoal, OutcomeKind, OutcomePoint,
 )
 from rickyard.program.result.rations import Ration, RationThing
 from rickyard.program.result.result import (
@@ -26,11 +26,11 @@ from rickyard.program.result.winter_result import Bought, NoWinters, WinterProgr
 __all__ = [
     "BindingLimits", "Bought", "Bound", "ChangeOver", "Costs", "Coverage", "CoverageVerdict",
     "Delivery", "DeliveryTotal", "EMPTY_FRAC", "FarmLimit", "FeedWorth", "FeedingRow", "FileDigest",
-    "GroupPeriod", "HayToBuy", "HayUse", "Judgement", "Kept", "LotBalance", "LotReason",
-    "LotTestWorth", "LotWorth", "Made", "MadeWith", "NEEDS_OF_HAY", "NUTRIENT_WORDS", "NeedLimit",
-    "NeedRow", "NoWinters", "Outcome", "OutcomeAt", "OutcomeEvent", "OutcomeKind", "OutcomePoint",
-    "Period", "PlanOptions", "Purchase", "Ration", "RationThing", "Remedy", "RemedyKind",
-    "RuleHeld", "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram", "Shortage",
-    "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_EFFORT", "UnitWorth", "WinterProgram",
-    "WinterPrograms", "Wish", "WishOutcome", "distance_usd", "is_clear", "judge",
+    "GoalState", "GroupPeriod", "HayToBuy", "HayUse", "Judgement", "Kept", "LotBalance",
+    "LotReason", "LotTestWorth", "LotWorth", "Made", "MadeWith", "NEEDS_OF_HAY", "NUTRIENT_WORDS",
+    "NeedLimit", "NeedRow", "NoWinters", "Outcome", "OutcomeAt", "OutcomeEvent", "OutcomeGoal",
+    "OutcomeKind", "OutcomePoint", "Period", "PlanOptions", "Purchase", "Ration", "RationThing",
+    "Remedy", "RemedyKind", "RuleHeld", "SCHEMA_VERSION", "STANDING_NOTE", "Sale", "SeasonProgram",
+    "Shortage", "SourceKind", "SourceValues", "TOO_MUCH", "USUAL_EFFORT", "UnitWorth",
+    "WinterProgram", "WinterPrograms", "Wish", "WishOutcome", "distance_usd", "is_clear", "judge",
 ]

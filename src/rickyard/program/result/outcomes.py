@@ -7,6 +7,7 @@ from datetime import date
 from typing import Literal
 
 OutcomeKind = Literal["condition", "weight", "unknown"]
+GoalState = Literal["met", "unsure", "missed"]
 OutcomeEvent = Literal["start", "calving", "breeding", "weaning", "end"]
 
 
@@ -52,6 +53,23 @@ class OutcomeAt:
 
 
 @dataclass(frozen=True, slots=True)
+class OutcomeGoal:
+    """A goal of a group on a day, and whether it is met on what the program feeds.
+
+    A condition of cows, 1 to 9, or a full weight; the other is ``None``. ``state`` is ``unsure``
+    where it is missed as planned and reached within its range. ``source`` says who advises it,
+    empty where the farm itself wants it.
+    """
+
+    on: date
+    score: float | None
+    weight_kg: float | None
+    state: GoalState
+    sentence: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class Outcome:
     """What becomes of a group on what the program feeds it.
 
@@ -65,3 +83,4 @@ class Outcome:
     events: tuple[OutcomeAt, ...]
     sentence: str
     source: str
+    goals: tuple[OutcomeGoal, ...] = ()

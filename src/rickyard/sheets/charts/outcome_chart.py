@@ -31,6 +31,10 @@ _WORDS: Final = {"calving": "calving", "breeding": "breeding", "weaning": "weani
 _Triple = tuple[float, float, float]
 
 
+#: Half of the bar of a goal.
+_GOAL: Final = 8.0
+
+
 def outcome_svg(outcome: Outcome, name: str, display: Display) -> str:
     """Draw what becomes of a group.
 
@@ -79,6 +83,13 @@ def outcome_svg(outcome: Outcome, name: str, display: Display) -> str:
             x = min(max(across(event.on), _LEFT + half), _WIDTH - half)
             canvas.line(across(event.on), _TOP, across(event.on), _HEIGHT - _BOTTOM, dashed=True)
             canvas.text(x, _TOP - 5.0, words, _LETTERS, "center")
+    for goal in outcome.goals:
+        wanted = display.mass(goal.weight_kg or 0.0) if goal.score is None else goal.score
+        x, y = across(goal.on), up(min(max(wanted, least), most))
+        canvas.line(x - _GOAL, y, min(x + _GOAL, _WIDTH), y, thickness=2.4)
+        figures = f"goal {wanted:g}" if goal.score is not None else f"goal {wanted:,.0f}"
+        half = text_width(figures, _LETTERS) / 2.0
+        canvas.text(min(x, _WIDTH - half), y - 3.0, figures, _LETTERS, "center")
     return canvas.svg()
 
 

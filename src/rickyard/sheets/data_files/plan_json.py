@@ -109,8 +109,8 @@ def _ration(one: Ration) -> dict[str, Any]:
 
 
 def _outcome(one: Outcome) -> dict[str, Any]:
-    path, events = ([_row(each) for each in rows] for rows in (one.path, one.events))
-    return {**_row(one), "path": path, "events": events}
+    rows = {"path": one.path, "events": one.events, "goals": one.goals}
+    return {**_row(one), **{name: [_row(each) for each in of] for name, of in rows.items()}}
 
 
 def _lot(one: LotBalance) -> dict[str, Any]:

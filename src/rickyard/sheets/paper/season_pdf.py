@@ -183,7 +183,7 @@ def _outcomes(program: SeasonProgram, farm: Farm, display: Display) -> dict[str,
         "groups": [
             {
                 "svg": outcome_svg(one, name, display) if len(one.path) > 1 else "",
-                "text": clean(one.sentence),
+                "text": clean(words.outcome_words(one)),
             }
             for one in program.outcomes
             for name in [_name(group_name(farm, one.group_id))]

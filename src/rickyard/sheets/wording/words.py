@@ -7,7 +7,14 @@ from math import floor, inf
 from typing import Final
 
 from rickyard.display import Display, listed
-from rickyard.program.result import NUTRIENT_WORDS, TOO_MUCH, Costs, Coverage, SeasonProgram
+from rickyard.program.result import (
+    NUTRIENT_WORDS,
+    TOO_MUCH,
+    Costs,
+    Coverage,
+    Outcome,
+    SeasonProgram,
+)
 
 LEVEL_WORDS: Final = {"danger": "DANGER", "warning": "Warning", "note": "Note"}
 #: Marks that are told apart by their shape, in black and white.
@@ -63,6 +70,11 @@ MORE_COST_WORDS: Final = (
     ("hay_sold", "Hay sold, value less price"),
     ("changes", "Cost of switching hays"),
 )
+
+
+def outcome_words(outcome: Outcome) -> str:
+    """Say what becomes of a group, and whether its goals are met."""
+    return " ".join([outcome.sentence, *(one.sentence for one in outcome.goals)])
 
 
 def cost_rows(costs: Costs) -> tuple[tuple[str, float], ...]:

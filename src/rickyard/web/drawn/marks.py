@@ -23,6 +23,8 @@ _SHAPES: Final[Mapping[str, str]] = MappingProxyType(
         '<circle cx="12" cy="12" r="3.6" fill="none" stroke="currentColor" stroke-width="2.4"/>',
         "enough": '<path d="M12 1 22 7.6H2Z" fill="currentColor"/>'
         '<path d="M2 9.4h20v5.2H2zM2 16.6h20v5.4H2z" fill="currentColor"/>',
+        "tight": '<path d="M12 1.9 20.4 7H3.6Z" fill="none" stroke="currentColor" '
+        'stroke-width="1.8"/><path d="M2 9.4h20v5.2H2zM2 16.6h20v5.4H2z" fill="currentColor"/>',
         "short": '<path d="M12 1.7 21 7.2H3Z" fill="none" stroke="currentColor" '
         'stroke-width="1.3" stroke-dasharray="1.7 1.1"/><path d="M2.6 9.7h18.8v4.6H2.6z" '
         'fill="none" stroke="currentColor" stroke-width="1.3" stroke-dasharray="1.7 1.1"/>'
@@ -47,8 +49,8 @@ def mark(name: str, label: str = "") -> str:
     Parameters
     ----------
     name : str
-        ``danger``, ``warning``, ``note``, ``untested``, ``enough``, ``short``, ``weigh``,
-        ``sack`` of bought feed, ``tub`` of mineral or ``rick``.
+        ``danger``, ``warning``, ``note``, ``untested``, ``enough``, ``tight``, ``short``,
+        ``weigh``, ``sack`` of bought feed, ``tub`` of mineral or ``rick``.
     label : str
         What it says where no word stands beside it; without it the mark is passed over by whoever
         hears the page.

@@ -170,7 +170,20 @@ class Becoming:
     words: str = ""
 
 
-def becomes(points: Sequence[Becoming], label: str) -> str:
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """A goal of a course: how far along it is, from 0 to 1, its value and its words."""
+
+    along: float
+    value: float
+    words: str
+
+
+#: Half of the bar of a goal.
+_GOAL: Final = 13.0
+
+
+def becomes(points: Sequence[Becoming], label: str, goals: Sequence[Goal] = ()) -> str:
     """Return what becomes of a group: a line, its range as a gray band, and points with words.
 
     Parameters
@@ -179,16 +192,20 @@ def becomes(points: Sequence[Becoming], label: str) -> str:
         Two or more, in their order.
     label : str
         What it shows, in words.
+    goals : sequence of Goal
+        Each a green bar at its day.
 
     Returns
     -------
     str
         SVG.
     """
-    low, high = min(one.low for one in points), max(one.high for one in points)
+    wanted = [one.value for one in goals]
+    low = min(*(one.low for one in points), *wanted)
+    high = max(*(one.high for one in points), *wanted)
     room = max(high - low, 0.04 * abs(high), 0.1)
 
-    def at(one: Becoming, value: float) -> tuple[float, float]:
+    def at(one: Becoming | Goal, value: float) -> tuple[float, float]:
         across = _SIDE + one.along * (_WIDE - 2 * _SIDE)
         return across, 12.0 + (high - value) / room * (_TALL - _FOOT - 24.0)
 
@@ -223,5 +240,18 @@ def becomes(points: Sequence[Becoming], label: str) -> str:
     return (
         f'<svg class="becomes" viewBox="0 0 {_WIDE:.0f} {_TALL:.0f}" role="img" '
         f'aria-label="{escape(label)}"><path class="unsure" d="M{through(band)}Z"/>'
-        f'<path class="ax" stroke-width="3" d="M{line}"/>{told}</svg>'
+        f'<path class="ax" stroke-width="3" d="M{line}"/>'
+        f"{''.join(_goal(one, *at(one, one.value)) for one in goals)}{told}</svg>"
+    )
+
+
+def _goal(one: Goal, x: float, y: float) -> str:
+    """Return the bar of a goal; its words stand over it, and within the drawing."""
+    half = _LETTER * len(one.words) / 2.0
+    stands = min(max(x, half), _WIDE - half)
+    green = 'stroke="var(--stand)" stroke-width="4"'
+    return (
+        f'<path class="goal" {green} d="M{x - _GOAL:.1f} {y:.1f}H{x + _GOAL:.1f}"/>'
+        f'<text class="txs" x="{stands:.1f}" y="{max(y - 6.0, 12.0):.1f}" font-size="14" '
+        f'text-anchor="middle">{escape(one.words)}</text>'
     )

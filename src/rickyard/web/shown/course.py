@@ -3,21 +3,33 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from rickyard.display import Display, clean, display_for
-from rickyard.program.result import Outcome, OutcomeAt, OutcomePoint
+from rickyard.program.result import Outcome, OutcomeAt, OutcomeGoal, OutcomePoint
 from rickyard.service import Planned, held_by_object
 from rickyard.sheets.wording import group_name, group_order
-from rickyard.web.drawn import Becoming, becomes
+from rickyard.web.drawn import Becoming, Goal, becomes, mark
+
+#: The mark of a goal and its word, by how it stands.
+_STATES: Final = {
+    "met": ("enough", "Met"),
+    "unsure": ("tight", "In doubt"),
+    "missed": ("short", "Missed"),
+}
 
 
 @dataclass(frozen=True, slots=True)
 class CourseShown:
-    """What becomes of a group by a program: its course drawn, and said."""
+    """What becomes of a group by a program: its course drawn, and said.
+
+    ``goals`` say whether each goal is met, with its mark and who advises it.
+    """
 
     name: str
     drawing: str
     words: str
+    goals: tuple[tuple[str, str, str], ...] = ()
 
 
 @held_by_object(64)
@@ -41,6 +53,7 @@ def courses_shown(planned: Planned) -> tuple[CourseShown, ...]:
             clean(group_name(planned.farm, one)),
             course_drawn(found[one], display) if len(found[one].path) > 1 else "",
             display.local(found[one].sentence),
+            tuple(_goal(goal, display) for goal in found[one].goals),
         )
         for one in group_order(planned.program)
         if one in found
@@ -84,7 +97,22 @@ def course_drawn(outcome: Outcome, display: Display) -> str:
                 f"{said} {display.day_text(one.on)}" if said else "",
             )
         )
-    return becomes(points, display.local(outcome.sentence))
+    goals = [Goal((one.on - first).days / span, *_wanted(one, display)) for one in outcome.goals]
+    return becomes(points, display.local(outcome.sentence), goals)
+
+
+def _wanted(one: OutcomeGoal, display: Display) -> tuple[float, str]:
+    """Return a goal as it is drawn, and its words."""
+    if one.score is not None:
+        return one.score, f"goal {one.score:g}"
+    weight = display.mass(one.weight_kg or 0.0)
+    return weight, f"goal {weight:,.0f}"
+
+
+def _goal(one: OutcomeGoal, display: Display) -> tuple[str, str, str]:
+    """Return a goal in words, its mark before it and who advises it behind."""
+    name, word = _STATES[one.state]
+    return mark(name, word), display.local(one.sentence), clean(one.source)
 
 
 def _values(
