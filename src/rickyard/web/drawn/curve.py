@@ -10,7 +10,7 @@ _WIDE, _TALL = 560.0, 190.0
 _SIDE, _TOP, _FOOT = 12.0, 30.0, 34.0
 
 #: The days at both ends stand there, beside which no month has room.
-_LEFT_FREE, _RIGHT_FREE = 72.0, 96.0
+_LEFT_FREE, _RIGHT_FREE = 72.0, 124.0
 
 #: A word at the first or last point begins or ends there.
 _ANCHORS: Final = ("start", "end")
