@@ -753,8 +753,8 @@ def test_hay_that_is_lacking_is_what_the_cheapest_season_would_buy(
     assert found is not None
     assert (found.tonnes, found.helps_each, found.before_usd) == (12.5, each, 50.0)
     assert found.left_usd == pytest.approx(sum(after))
-    # As much as it takes. It costs 150 dollars a tonne where it is fed; a hundredth is added.
-    assert noted == [[[1], [np.inf]], [[1.0, 1.5, 0.5, 4.0]]]
+    # As much as it takes, 150 dollars a tonne dearer than what it costs as it is fed.
+    assert noted == [[[1], [np.inf]], [[1.0, 150.0, 0.5, 4.0]]]
     inquiry.base = amounts((0.5, 0.5), 0.0)
     assert hay_lacking._lacking(inquiry, 1, 0.15) is None, "a dollar is nothing"
     inquiry.base = amounts((0.5, 0.6), 0.0)

@@ -309,7 +309,7 @@ def lacking(before: float, left: tuple[float, float], base: tuple[float, float])
 
     @contextmanager
     def costing(cost: Any) -> Iterator[None]:
-        assert cost.tolist() == [0.0, 2.0, 4.0, 9.0, 0.0, 2.5]
+        assert cost.tolist() == [0.0, 2.0, 4.0, 9.0, 0.0, 250.0]
         yield
 
     index = {"cp": np.array([1, -1]), "nem": np.array([-1, 2]), "ca": np.array([3, 3])}

@@ -13,7 +13,7 @@ from rickyard.program.ask.assurance_curve import (
     AssuranceCurve, LEVELS_PCT, assurance_answer, assurance_lines, price_of_assurance,
 )
 from rickyard.program.ask.hay_lacking import (
-    JUST_FED, LACKING_DM_PCT, hay_like, hay_usd, lacking_hay, short_of_hay, with_hay,
+    DEARER, LACKING_DM_PCT, hay_like, hay_usd, lacking_hay, short_of_hay, with_hay,
 )
 from rickyard.program.ask.less_waste import OtherFeeder, may_be_limited, other_feeders
 from rickyard.program.ask.on_request import (
@@ -24,7 +24,7 @@ from rickyard.program.ask.wish_outcomes import with_outcomes
 from rickyard.program.ask.wish_prices import WishCost, missed_usd
 
 __all__ = [
-    "ANSWER_EFFORT", "Allowance", "AssuranceCurve", "Inquiry", "JUST_FED", "KINDS_OF_ANSWERS",
+    "ANSWER_EFFORT", "Allowance", "AssuranceCurve", "DEARER", "Inquiry", "KINDS_OF_ANSWERS",
     "LACKING_DM_PCT", "LEVELS_PCT", "OtherFeeder", "Question", "WishCost", "assurance_answer",
     "assurance_curve", "assurance_lines", "avoid_shortage", "eaten_in", "hay_lacking", "hay_like",
     "hay_to_buy", "hay_usd", "lacking_hay", "may_be_limited", "missed_usd", "on_request",

@@ -31,9 +31,10 @@ USUAL: Final = {"tdn": 55.0, "cp": 10.0}
 #: [US dollars a kilogram of dry matter]
 USUAL_USD: Final = 0.12
 
-#: What is fed costs its price as it is fed, bought hay too. So little of it is added that no more
-#: is bought than is fed. [-]
-JUST_FED: Final = 0.01
+#: What hay is worth here it costs as it is fed. Hay that is bought because there is too little
+#: costs so much of that again: the haul, and what sellers ask in a short year. Common practice, no
+#: published source. [-]
+DEARER: Final = 1.0
 
 #: Less than this is no hay to speak of. [t DM]
 LEAST_T: Final = 0.02
@@ -168,7 +169,7 @@ def _lacking(inquiry: Inquiry, lot: int, usd_per_kg: float) -> _Lacking | None:
     if before <= SAME_USD:
         return None
     priced = cost.copy()
-    priced[extra] = JUST_FED * usd_per_kg * KG_PER_TONNE
+    priced[extra] = DEARER * usd_per_kg * KG_PER_TONNE
     with inquiry.at_most(np.array([extra]), np.array([np.inf])), inquiry.costing(priced):
         x: FloatArray = inquiry.ask().optimum.x
     without, even_so = cost[short] * base[short], cost[short] * x[short]

@@ -20,7 +20,7 @@ import numpy as np
 from rickyard.display import Display, display_for, money_text
 from rickyard.farm import Farm, FeedKind
 from rickyard.program.ask import (
-    JUST_FED,
+    DEARER,
     LACKING_DM_PCT,
     Allowance,
     Inquiry,
@@ -185,7 +185,7 @@ class _Ladder:
             inquiry = self._asking(farm)
             at = [one.source_id for one in inquiry.problem.sources.values].index(feed.feed_id)
             more = inquiry.extra[[len(farm.lots), at]]
-            tonnes = float(self._least(inquiry, more, JUST_FED)[more[1]])
+            tonnes = float(self._least(inquiry, more, DEARER)[more[1]])
             value = inquiry.problem.sources.values[at]
             kg = tonnes * KG_PER_TONNE / (value.dm_pct / 100.0)
             if kg < LEAST_SHARE * self._first.lacks_kg:
@@ -221,8 +221,8 @@ class _Ladder:
         told = (
             f"Buy {amount} of hay at the least, of about {self._hay['tdn']:.0f}% TDN and "
             f"{self._hay['cp']:.0f}% protein: {money_text(usd)} at "
-            f"{display.price_a_ton(usd_per_kg)}, what hay is worth here. Ask for its test, and "
-            "have it tested for nitrate, before you pay."
+            f"{display.price_a_ton(usd_per_kg)}, what hay is worth here; a short year may ask more. Ask for its "
+            "test, and have it tested for nitrate, before you pay."
         )
         yield replace(
             self._remedy("better_hay", f"Buy {amount} of hay, tested", told),
