@@ -221,8 +221,8 @@ class _Ladder:
         told = (
             f"Buy {amount} of hay at the least, of about {self._hay['tdn']:.0f}% TDN and "
             f"{self._hay['cp']:.0f}% protein: {money_text(usd)} at "
-            f"{display.price_a_ton(usd_per_kg)}, what hay is worth here; a short year may ask more. Ask for its "
-            "test, and have it tested for nitrate, before you pay."
+            f"{display.price_a_ton(usd_per_kg)}, what hay is worth here; a short year may ask "
+            "more. Ask for its test, and have it tested for nitrate, before you pay."
         )
         yield replace(
             self._remedy("better_hay", f"Buy {amount} of hay, tested", told),
