@@ -63,6 +63,7 @@ from rickyard.book.services import (
     read_lines,
     read_people,
     read_program,
+    read_program_before,
     read_report,
     read_things,
     read_trail,
@@ -339,6 +340,7 @@ def services(season: Any, tmp_path: Path) -> Iterator[tuple[str, Callable[[Any],
     yield "begin season", lambda who: next_season(who, sid, *days)
     yield "read farm", lambda who: plan_work(who, sid)
     yield "read farm", lambda who: read_program(who, sid)
+    yield "read farm", lambda who: read_program_before(who, sid)
     yield "read costs", lambda who: allow("read costs", who, fid)
     yield "read trail", lambda who: read_trail(who, fid)
     yield "bring in report", lambda who: keep_report(who, sid, "a.csv", b"Sample,CP % DM\nA1,11")

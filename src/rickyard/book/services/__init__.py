@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     )
     from rickyard.book.services.programs import (
         KeptProgram, USUAL, adopt, ask_plan, keep_program, plan_work, planned_in, planned_of,
-        read_program, stop_plan,
+        read_program, read_program_before, stop_plan,
     )
     from rickyard.book.services.reading import (
         Count, GroupFact, export_farm, read_counts, read_farm, read_group_facts, whole_farm,
@@ -53,7 +53,7 @@ __getattr__ = at_first_use(__name__, {
     "ledgers": "add_line read_lines undo_line",
     "people": "end_membership let_in members_of read_trail somebody",
     "programs": "KeptProgram USUAL adopt ask_plan keep_program plan_work planned_in planned_of"
-    " read_program stop_plan",
+    " read_program read_program_before stop_plan",
     "reading": "Count GroupFact export_farm read_counts read_farm read_group_facts whole_farm"
     " whole_farms",
     "reports": "FileKept LARGEST_REPORT ReadingKept keep_report read_report reading_kept"
@@ -72,8 +72,8 @@ __all__ = [
     "invite", "join", "keep_program", "keep_report", "let_in", "list_farms", "look_at",
     "members_of", "next_season", "plan_work", "planned_in", "planned_of", "probe_lot", "programs",
     "read_counts", "read_farm", "read_group_facts", "read_invitations", "read_lines", "read_people",
-    "read_program", "read_report", "read_things", "read_trail", "reading_kept", "reports_kept",
-    "season_there", "somebody", "standing_dangers", "start_farm", "stop_plan", "take_out",
-    "undo_line", "use_report", "weigh_lot", "who_wrote", "whole_farm", "whole_farms", "write_farm",
-    "write_season", "write_thing",
+    "read_program", "read_program_before", "read_report", "read_things", "read_trail",
+    "reading_kept", "reports_kept", "season_there", "somebody", "standing_dangers", "start_farm",
+    "stop_plan", "take_out", "undo_line", "use_report", "weigh_lot", "who_wrote", "whole_farm",
+    "whole_farms", "write_farm", "write_season", "write_thing",
 ]

@@ -46,7 +46,7 @@ from rickyard.version import __version__
 _HELD: Final = 64
 
 #: Which program is the newest of a season or fed by, by the newest line of the trail.
-_named: Final = Held[tuple[UUID, UUID, bool], tuple[UUID, datetime, bool] | None](1_024)
+_named: Final = Held[tuple[UUID, UUID, bool], tuple[UUID, datetime, bool, bool] | None](1_024)
 
 #: What is asked of a program where nobody says otherwise, here and in the terminal.
 USUAL: Final = PlanRequest()
@@ -74,7 +74,8 @@ class WorkTold:
 class KeptProgram:
     """A program of the book, with the farm it was made for.
 
-    ``changed`` names the files of the farm folder that say something else by now.
+    ``changed`` names the files of the farm folder that say something else by now. ``is_first``
+    says that no other was made before it.
     """
 
     id: UUID
@@ -82,6 +83,7 @@ class KeptProgram:
     planned: Planned
     is_adopted: bool
     changed: tuple[str, ...]
+    is_first: bool = False
 
 
 def ask_plan(
@@ -280,25 +282,61 @@ def read_program(person: Any, season_id: UUID, *, only_adopted: bool = False) ->
     )
     if found is None:
         return None
-    program, made_at, is_adopted = found
+    program, made_at, is_adopted, is_first = found
     changed = changed_since(program, season_id, heard.line)
     planned = planned_of(program)
     if not heard.may("read costs"):
         planned = planned_without_costs(planned)
-    return KeptProgram(program, made_at, planned, is_adopted, changed)
+    return KeptProgram(program, made_at, planned, is_adopted, changed, is_first)
 
 
-def _name(season_id: UUID, only_adopted: bool) -> tuple[UUID, datetime, bool] | None:
-    """Return which program is meant, when it was made, and whether it is fed by."""
+def read_program_before(person: Any, season_id: UUID) -> KeptProgram | None:
+    """Return what the newest program is set beside: the one fed by, else the one before.
+
+    Parameters
+    ----------
+    person : records.Person or None
+        Who reads.
+    season_id : UUID
+        The season.
+
+    Returns
+    -------
+    KeptProgram or None
+        The program, of which it is not asked what has changed since; ``None`` where there is no
+        other than the newest.
+    """
+    heard = heard_of("read farm", person, season_id)
+    rows, adopted = _newest_two(season_id), _adopted(season_id)
+    other = rows[1] if len(rows) > 1 else None
+    if adopted is not None and adopted.program_id != rows[0].id:
+        other = adopted.program
+    if other is None:
+        return None
+    planned = planned_of(other.id)
+    if not heard.may("read costs"):
+        planned = planned_without_costs(planned)
+    is_adopted = adopted is not None and adopted.program_id == other.id
+    return KeptProgram(other.id, other.written_by.at, planned, is_adopted, ())
+
+
+def _name(season_id: UUID, only_adopted: bool) -> tuple[UUID, datetime, bool, bool] | None:
+    """Return which program is meant, when it was made, if it is fed by, and if it is the first."""
     adopted = _adopted(season_id)
     if only_adopted:
-        row = None if adopted is None else adopted.program
+        rows = [] if adopted is None else [adopted.program]
     else:
-        rows = records.Program.objects.filter(season=season_id).select_related("written_by")
-        row = rows.defer("inputs", "result").order_by("-written_by__number").first()
-    if row is None:
+        rows = _newest_two(season_id)
+    if not rows:
         return None
-    return row.id, row.written_by.at, adopted is not None and adopted.program_id == row.id
+    row, first = rows[0], len(rows) == 1
+    return row.id, row.written_by.at, adopted is not None and adopted.program_id == row.id, first
+
+
+def _newest_two(season_id: UUID) -> list[Any]:
+    """Return the newest program of a season and the one before, the newest first."""
+    rows = records.Program.objects.filter(season=season_id).select_related("written_by")
+    return list(rows.defer("inputs", "result").order_by("-written_by__number")[:2])
 
 
 def keep_program(work: Any, worker: str, opened: OpenedFarm, planned: Planned) -> None:

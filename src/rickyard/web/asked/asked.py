@@ -172,7 +172,7 @@ def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpRes
         "priced": priced,
         "languages": LANGUAGES,
         "fact": request.POST.get("fact") or uuid4(),
-        "made": _made(there, what.get("kept")),
+        "made": made_text(there, what.get("kept")),
         "office": "district" in what and _sees_costs(request.person),
     }
     return render(request, template, {**always, **what}, status=status)
@@ -183,8 +183,21 @@ def _sees_costs(person: Any) -> bool:
     return bool(farms_where("read costs", person, (one.farm for one in list_farms(person))))
 
 
-def _made(there: object, kept: object) -> str:
-    """Return the day on the farm on which a program was worked out, as the farm writes days."""
+def made_text(there: object, kept: object) -> str:
+    """Return the day on the farm on which a program was worked out, as the farm writes days.
+
+    Parameters
+    ----------
+    there : FarmThere or object
+        The farm.
+    kept : KeptProgram or object
+        The program.
+
+    Returns
+    -------
+    str
+        The day, empty where there is no farm or no program.
+    """
     if not isinstance(there, FarmThere) or not isinstance(kept, KeptProgram):
         return ""
     return display_for(there.units).day_year_text(day_at(there.time_zone, kept.made_at))

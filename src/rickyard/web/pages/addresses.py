@@ -57,6 +57,7 @@ urlpatterns: Final[list[Any]] = [
     path("<slug:address>/season/", season.season, name="season"),
     path("<slug:address>/season/plan", season.plan, name="plan"),
     path("<slug:address>/season/stop", season.stop, name="stop"),
+    path("<slug:address>/season/beside", season.beside, name="beside"),
     path("<slug:address>/season/feed-by", season.feed_by, name="feed-by"),
     path("<slug:address>/season/share", season_share, name="season-share"),
     path("<slug:address>/season/share/end", season_unshare, name="season-unshare"),

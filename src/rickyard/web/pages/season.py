@@ -21,13 +21,15 @@ from rickyard.book.services import (
     read_farm,
     read_lines,
     read_program,
+    read_program_before,
     stop_plan,
 )
 from rickyard.book.taking import takable
-from rickyard.web.asked import day_asked, farm_asked, frame, page
+from rickyard.web.asked import day_asked, farm_asked, frame, made_text, page
 from rickyard.web.sections import (
     RemediesShown,
     adequacy_shown,
+    beside_shown,
     blanks_of,
     reasons_shown,
     remedies_shown,
@@ -63,6 +65,27 @@ def season(request: Any, address: str) -> HttpResponse:
         reasons=() if planned is None else reasons_shown(planned),
         wishes=wishes_shown(read_lines(request.person, there.season, "wishes"), farm, planned),
         blanks=blanks_of(farm),
+        **frame(there, address, others, "season"),
+    )
+
+
+@require_safe
+def beside(request: Any, address: str) -> HttpResponse:
+    """Show the newest program beside the one that is fed by, or the one before."""
+    there, others = farm_asked(request, address)
+    newest = read_program(request.person, there.season)
+    other = None if newest is None else read_program_before(request.person, there.season)
+    shown = made = None
+    if newest is not None and other is not None:
+        priced = may("read costs", request.person, there.farm)
+        shown = beside_shown(newest.planned, other.planned, fed_by=other.is_adopted, priced=priced)
+        made = [made_text(there, one) for one in (newest, other)]
+    return page(
+        request,
+        "beside.html",
+        shown=shown,
+        newer=made and made[0],
+        older=made and made[1],
         **frame(there, address, others, "season"),
     )
 

@@ -5,6 +5,7 @@ Pure functions from the services' answers to words and drawings, as those of the
 
 # fmt: off
 from rickyard.web.sections.adequacy import adequacy_shown
+from rickyard.web.sections.beside import beside_shown
 from rickyard.web.sections.feeding import (
     day_in, day_shown, flags_of_lines, rows_listed, week_answer,
 )
@@ -21,9 +22,9 @@ from rickyard.web.sections.tests import cores_text, report_shown, tests_shown
 from rickyard.web.sections.today import today_shown
 
 __all__ = [
-    "RemediesShown", "address", "adequacy_shown", "ask_shown", "blanks_of", "cores_text", "day_in",
-    "day_shown", "feed_key", "feed_page", "flags_of_lines", "group_page", "hay_shown", "labs_shown",
-    "package_page", "prices_shown", "put_up_shown", "reasons_shown", "remedies_shown",
-    "report_shown", "rows_listed", "start_wall", "stock_shown", "tests_shown", "today_shown",
-    "unweighed_shown", "week_answer", "weigh_shown", "what_if_shown", "wishes_shown",
+    "RemediesShown", "address", "adequacy_shown", "ask_shown", "beside_shown", "blanks_of",
+    "cores_text", "day_in", "day_shown", "feed_key", "feed_page", "flags_of_lines", "group_page",
+    "hay_shown", "labs_shown", "package_page", "prices_shown", "put_up_shown", "reasons_shown",
+    "remedies_shown", "report_shown", "rows_listed", "start_wall", "stock_shown", "tests_shown",
+    "today_shown", "unweighed_shown", "week_answer", "weigh_shown", "what_if_shown", "wishes_shown",
 ]
