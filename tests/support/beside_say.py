@@ -16,7 +16,7 @@ from rickyard.book.services import GroupFact
 from rickyard.display import Display, count_text, display_for, listed, money_text
 from rickyard.farm import Caution, Farm
 from rickyard.forage.values import word_of
-from rickyard.hay.sampling import CAUTIONS, SamplePlan
+from rickyard.hay.sampling import SamplePlan
 from rickyard.program.planning import WhatIfAnswer
 from rickyard.program.result import SeasonProgram
 from rickyard.quantities import M_PER_IN
@@ -108,7 +108,7 @@ def cores(farm: Farm, day: date, plan: SamplePlan) -> Wanted:
     wanted = of_any_page(farm, day)
     hot = dates.status == "hot"
     reasons = [display.local(one[:1].upper() + one[1:]) for one in dates.reasons]
-    wanted.said += [plan.sample_id, *(display.local(one) for one in CAUTIONS)]
+    wanted.said += [plan.sample_id, *(display.local(one) for one in plan.probing.cautions)]
     wanted.said += [display.local(" ".join(dates.reasons))] if hot else reasons
     wanted.may += [display.local(one) for one in (*plan.handling, *plan.probing.notes)]
     wanted.may += [display.local(one) for one in plan.remarks]

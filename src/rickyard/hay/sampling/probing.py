@@ -34,6 +34,11 @@ class Probing:
     source: str
     taken: str = "core"
 
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """Return what to take care of: the face of a silo only where silage is taken from one."""
+        return CAUTIONS if self.taken == "scoop" else CAUTIONS[:-1]
+
 
 _SQUARE_END: Final = "the center of the end (the butt), between the strings, away from the edges"
 _LARGE_END: Final = "the end, at a different spot on the face of each bale"
@@ -104,7 +109,8 @@ def _round(package: Package, storage: Storage, diameter_m: float | None) -> Prob
     return Probing(_ROUND_SIDE, _STRAIGHT, depth, tuple(notes), "UGA C1287; NDSU AS1064")
 
 
-#: Printed on every sampling sheet. Common practice; the hot stack by Lindquist, Michigan State.
+#: Printed on every sampling sheet, the last where it is of silage. Common practice; the hot stack
+#: by Lindquist, Michigan State.
 CAUTIONS: Final = (
     "The tip and plunger are sharp: wear gloves and push away from your body.",
     "A probe that binds spins the drill: use the side handle, low gear and both hands. Stop if it "

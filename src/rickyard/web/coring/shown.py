@@ -11,7 +11,7 @@ from uuid import UUID
 from rickyard.book.coring import SampleBegun
 from rickyard.display import Display, clean, count_text, display_for, listed, money_text
 from rickyard.farm import Farm
-from rickyard.hay.sampling import CAUTIONS, Coring, SamplePlan, coring
+from rickyard.hay.sampling import Coring, SamplePlan, coring
 from rickyard.quantities import M_PER_IN
 from rickyard.service.sections import drawn_for
 from rickyard.sheets.wording import plain_test
@@ -137,7 +137,7 @@ def coring_shown(
             for one in (*probing.notes, *plan.remarks, *(() if remark is None else (remark,)))
         ),
         tuple(display.local(one) for one in plan.handling),
-        tuple(display.local(one) for one in CAUTIONS),
+        tuple(display.local(one) for one in probing.cautions),
     )
 
 

@@ -84,8 +84,8 @@ def flag(one: Flag, *, big: bool = False) -> str:
     True
     """
     return (
-        f'<svg class="flag{" big" if big else ""}" viewBox="0 0 32 30" role="img" '
-        f'aria-label="{one.words}">{flag_shapes(one)}</svg>'
+        f'<svg class="flag{" big" if big else ""}" width="32" height="30" '
+        f'viewBox="0 0 32 30" role="img" aria-label="{one.words}">{flag_shapes(one)}</svg>'
     )
 
 

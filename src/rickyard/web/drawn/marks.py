@@ -42,6 +42,9 @@ _SHAPES: Final[Mapping[str, str]] = MappingProxyType(
     }
 )
 
+#: As high as a line of words where no style sheet came; pages set another. [px]
+_SIZE: Final = 20
+
 
 def mark(name: str, label: str = "") -> str:
     """Return a mark.
@@ -63,11 +66,12 @@ def mark(name: str, label: str = "") -> str:
     Examples
     --------
     >>> mark("note")[:46]
-    '<svg class="m m-note" viewBox="0 0 24 24" aria'
+    '<svg class="m m-note" width="20" height="20" v'
     """
     box = "0 0 30 24" if name == "rick" else "0 0 24 24"
     heard = f'role="img" aria-label="{escape(label)}"' if label else 'aria-hidden="true"'
-    return f'<svg class="m m-{name}" viewBox="{box}" {heard}>{_SHAPES[name]}</svg>'
+    size = f'width="{_SIZE * (1.25 if name == "rick" else 1):.0f}" height="{_SIZE}"'
+    return f'<svg class="m m-{name}" {size} viewBox="{box}" {heard}>{_SHAPES[name]}</svg>'
 
 
 def mark_shapes(name: str) -> str:

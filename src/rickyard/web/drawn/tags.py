@@ -26,7 +26,7 @@ def ear_tag(head: int, name: str) -> str:
     True
     """
     return (
-        f'<svg class="tagm" translate="no" viewBox="0 0 40 40" role="img" '
+        f'<svg class="tagm" translate="no" width="40" height="40" viewBox="0 0 40 40" role="img" '
         f'aria-label="{head} {escape(name)}">'
         '<path class="eartag" d="M13 3h14l3 12h7v23H3V15h7z"/>'
         '<circle cx="20" cy="9" r="2.2" fill="currentColor"/>'

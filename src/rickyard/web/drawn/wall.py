@@ -166,7 +166,9 @@ def key_mark(kind: str) -> str:
     str
         SVG.
     """
-    return f'<svg viewBox="0 0 24 24" aria-hidden="true">{GLYPHS[kind]}</svg>'
+    return (
+        f'<svg width="24" height="24" viewBox="0 0 24 24" aria-hidden="true">{GLYPHS[kind]}</svg>'
+    )
 
 
 def _drawn(parts: Sequence[Part], rows: int, columns: int, label: str, name: str, css: str) -> str:

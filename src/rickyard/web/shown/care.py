@@ -28,11 +28,19 @@ class CareBox:
     def begins(self) -> str:
         """Return its first sentence where the rest may be folded, else nothing.
 
-        Only a warning folds, and none that sends to a veterinarian or the fire department.
+        Only a warning folds: a danger stands whole, and a note folds with its fellows.
         """
         first, _, rest = self.sentence.partition(". ")
-        whole = self.css != _FORMS["warning"] or any(one in self.sentence for one in _CALLED)
-        return f"{first}." if rest and not whole else ""
+        return f"{first}." if rest and self.css == _FORMS["warning"] else ""
+
+    @property
+    def calls(self) -> bool:
+        """Return whether it sends to a veterinarian or the fire department.
+
+        Such a warning folds on a phone alone, where its first sentence says what may happen: on a
+        wide window and on paper it stands whole.
+        """
+        return any(one in self.sentence for one in _CALLED)
 
     @property
     def shares(self) -> str:
