@@ -4,7 +4,7 @@ Pure functions from numbers to text. Every color is a name of the style sheet.
 """
 
 # fmt: off
-from rickyard.web.drawn.bars import cost_bar, rung_bar, two_bars
+from rickyard.web.drawn.bars import cost_bar, lasts_bar, rung_bar, tons_bar, two_bars
 from rickyard.web.drawn.by_year import by_year
 from rickyard.web.drawn.curve import hay_curve
 from rickyard.web.drawn.doubt import doubt, ten_dots
@@ -23,7 +23,7 @@ from rickyard.web.drawn.yard_map import OnMap, extent, yard_map
 __all__ = [
     "Band", "Becoming", "Goal", "LOT_COLUMNS", "Met", "OnMap", "Part", "Step", "Strip",
     "adequacy_strip", "alone_panel", "becomes", "by_year", "cost_bar", "doubt", "ear_tag", "extent",
-    "flag", "flags_of", "hay_curve", "key_mark", "limit_band", "lot_bales", "mark", "month_names",
-    "need_columns", "per_mark", "ration_ribbon", "rung_bar", "ten_dots", "two_bars", "wall",
-    "whole_marks", "yard_map",
+    "flag", "flags_of", "hay_curve", "key_mark", "lasts_bar", "limit_band", "lot_bales", "mark",
+    "month_names", "need_columns", "per_mark", "ration_ribbon", "rung_bar", "ten_dots", "tons_bar",
+    "two_bars", "wall", "whole_marks", "yard_map",
 ]

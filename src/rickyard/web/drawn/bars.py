@@ -1,4 +1,4 @@
-"""Bars beside figures: one against another, costs on one scale, or the rungs of a ladder."""
+"""Bars beside figures: one against another, costs or hay on one scale, or rungs of a ladder."""
 
 from __future__ import annotations
 
@@ -7,6 +7,9 @@ from typing import Final
 
 _WIDE, _TALL = 240.0, 26.0
 _BAR: Final = 11.0
+_DASHED: Final = ' stroke-width="1.6" stroke-dasharray="4 3"'
+#: Where the season ends on a bar that shows how long hay lasts; what is left goes on from there.
+_TO_END: Final = 168.0
 
 
 def two_bars(planned: float, fed: float, most: float, label: str) -> str:
@@ -69,6 +72,78 @@ def cost_bar(usd: float, most: float) -> str:
     )
 
 
+def tons_bar(tons: float, most: float, *, lacks: bool) -> str:
+    """Return hay that a farm has left as a green bar, or lacks as a dashed frame.
+
+    Parameters
+    ----------
+    tons : float
+        What is left or lacking; not negative. [t]
+    most : float
+        The largest of the table, over 0. [t]
+    lacks : bool
+        Whether it is lacking.
+
+    Returns
+    -------
+    str
+        SVG, passed over by whoever hears the page: the figure stands beside it.
+
+    Examples
+    --------
+    >>> 'class="b-miss"' in tons_bar(5.0, 10.0, lacks=True)
+    True
+    >>> 'class="ok-up" x="1" y="1" width="119.0"' in tons_bar(5.0, 10.0, lacks=False)
+    True
+    """
+    css, dashes = ("b-miss", _DASHED) if lacks else ("ok-up", "")
+    return (
+        f'<svg class="bars" viewBox="0 0 {_WIDE:.0f} 14" aria-hidden="true">'
+        f'<rect class="{css}" x="1" y="1" width="{tons / most * (_WIDE - 2.0):.1f}" height="12"'
+        f"{dashes}/></svg>"
+    )
+
+
+def lasts_bar(share: float, left: float) -> str:
+    """Return how long hay lasts and what is left of it.
+
+    Parameters
+    ----------
+    share : float
+        The part of the days to the end of the season for which it lasts. [0 to 1]
+    left : float
+        What is left at the end, of the most that a farm of the table has left. [0 to 1]
+
+    Returns
+    -------
+    str
+        SVG, passed over by whoever hears the page: straw while it lasts, a dashed frame to the
+        end of the season, a line there, and green beyond it for what is left.
+
+    Examples
+    --------
+    >>> 'class="b-miss"' in lasts_bar(0.5, 0.0), 'class="ok-up"' in lasts_bar(1.0, 0.5)
+    (True, True)
+    """
+    at = share * _TO_END
+    parts = [f'<rect class="eaten" x="1" y="2" width="{at:.1f}" height="{_BAR:.0f}"/>']
+    if share < 1.0:
+        parts.append(
+            f'<rect class="b-miss" x="{1.0 + at:.1f}" y="2" width="{_TO_END - at:.1f}" '
+            f'height="{_BAR:.0f}"{_DASHED}/>'
+        )
+    if left > 0.0:
+        wide = left * (_WIDE - _TO_END - 3.0)
+        parts.append(
+            f'<rect class="ok-up" x="{_TO_END + 2.0:.1f}" y="2" width="{wide:.1f}" '
+            f'height="{_BAR:.0f}"/>'
+        )
+    return (
+        f'<svg class="bars" viewBox="0 0 {_WIDE:.0f} 15" aria-hidden="true">{"".join(parts)}'
+        f'<path class="ax" stroke-width="2" d="M{_TO_END + 1.0:.1f} 0V15"/></svg>'
+    )
+
+
 def rung_bar(covered: float, adds: float, whole: float, label: str) -> str:
     """Return a rung of a ladder: what those above cover, what it adds, and what is still lacking.
 
@@ -101,6 +176,6 @@ def rung_bar(covered: float, adds: float, whole: float, label: str) -> str:
     return (
         f'<svg class="bars" viewBox="0 0 {_WIDE:.0f} 18" role="img" aria-label="{escape(label)}">'
         f'{above}<rect class="ok-up" x="{start:.1f}" y="1" width="{wide:.1f}" height="16"/>'
-        f'<rect class="b-miss" x="1" y="1" width="{_WIDE - 2.0:.0f}" height="16" '
-        'stroke-width="1.6" stroke-dasharray="4 3"/></svg>'
+        f'<rect class="b-miss" x="1" y="1" width="{_WIDE - 2.0:.0f}" height="16"'
+        f"{_DASHED}/></svg>"
     )

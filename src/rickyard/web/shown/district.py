@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -11,7 +11,7 @@ from rickyard.book.district import DueThere, FarmStands, order_of_due
 from rickyard.display import Display, clean, count_text, display_for
 from rickyard.quantities import KG_PER_TONNE
 from rickyard.sheets.wording import opening
-from rickyard.web.drawn import mark
+from rickyard.web.drawn import lasts_bar, mark, tons_bar
 from rickyard.web.shown.prices import without_prices
 from rickyard.web.shown.yard import rough_answer
 
@@ -35,6 +35,7 @@ class StandsRow:
     danger: str
     danger_mark: str
     heard: str
+    drawing: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,11 +96,12 @@ class DueShown:
 
 @dataclass(frozen=True, slots=True)
 class ShortRow:
-    """A farm that runs short, or what it has left."""
+    """A farm that runs short, or what it has left; ``drawing`` is a bar on its table's scale."""
 
     address: str
     name: str
     tons: str
+    drawing: str
     out_on: str
     answer: str
     by: str
@@ -137,13 +139,14 @@ def district_shown(stands: Mapping[str, FarmStands], start: int = 0) -> District
     rows = sorted(stands.items(), key=lambda item: _gravity(item[1]))
     threats = tuple(row for name, one in rows for row in _threat_rows(name, one))
     at_farms = len({one.address for one in threats})
+    most = max((_left_t(one) for one in stands.values() if one.is_enough), default=0.0)
     return DistrictShown(
         f"{_run_short(short)} {_are_due(due)}",
         mark("short" if short else "enough", "Short" if short else "Enough")
         if _sure(stands)
         else "",
         " ".join(one for one in (_waiting(stands), _in_danger(at_farms), _rough(stands)) if one),
-        tuple(_stands_row(name, one) for name, one in rows),
+        tuple(_stands_row(name, one, most) for name, one in rows),
         threats[start : start + MOST_ROWS],
         _where(stands),
         _more(len(threats), start),
@@ -230,8 +233,8 @@ def short_shown(stands: Mapping[str, FarmStands]) -> ShortShown:
         if _sure(stands)
         else "",
         " ".join(one for one in (waiting, first, untold, _rough(stands)) if one),
-        tuple(_short_row(name, one, _lacks_t(one)) for name, one in short),
-        tuple(_short_row(name, one, _left_t(one)) for name, one in enough),
+        _short_rows(short, _lacks_t, lacks=True),
+        _short_rows(enough, _left_t, lacks=False),
         _where(stands),
     )
 
@@ -331,7 +334,18 @@ def _by(one: FarmStands) -> str:
     return "" if one.outlook is None else "no program yet"
 
 
-def _stands_row(name: str, one: FarmStands) -> StandsRow:
+def _lasts(one: FarmStands, most_left_t: float) -> str:
+    """Return how long the hay of a farm lasts as a bar; nothing where that is not known."""
+    if one.is_enough:
+        return lasts_bar(1.0, _left_t(one) / most_left_t if most_left_t else 0.0)
+    if one.short_on is None:
+        return ""
+    to_end = (one.there.end - one.day).days
+    lasts = (one.short_on - one.day).days
+    return lasts_bar(min(1.0, max(0.0, lasts / to_end)), 0.0) if to_end > 0 else ""
+
+
+def _stands_row(name: str, one: FarmStands, most_left_t: float) -> StandsRow:
     now = [what for what in one.due if _is_now(what, one.day)]
     shown = now or list(one.due)
     due = ""
@@ -353,6 +367,7 @@ def _stands_row(name: str, one: FarmStands) -> StandsRow:
         danger,
         mark("danger") if danger else "",
         _display(one).day_year_text(one.heard_at.date()),
+        _lasts(one, most_left_t),
     )
 
 
@@ -408,12 +423,21 @@ def _due_row(name: str, one: FarmStands, what: DueThere) -> DueRow:
     )
 
 
-def _short_row(name: str, one: FarmStands, tons: float) -> ShortRow:
+def _short_rows(
+    farms: Sequence[tuple[str, FarmStands]], tons_of: Callable[[FarmStands], float], *, lacks: bool
+) -> tuple[ShortRow, ...]:
+    """Return farms with what they lack or have left, drawn on one scale."""
+    most = max((tons_of(one) for _, one in farms), default=0.0)
+    return tuple(_short_row(name, one, tons_of(one), most, lacks) for name, one in farms)
+
+
+def _short_row(name: str, one: FarmStands, tons: float, most: float, lacks: bool) -> ShortRow:
     display = _display(one)
     return ShortRow(
         name,
         clean(one.there.name),
         display.tons_text(tons) if tons > 0.0 else "",
+        tons_bar(tons, most, lacks=lacks) if tons > 0.0 else "",
         "" if one.short_on is None else display.day_text(one.short_on),
         _answer(one),
         _by(one),
