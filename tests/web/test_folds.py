@@ -48,3 +48,9 @@ def test_whoever_cores_bales_is_not_told_of_the_face_of_a_silo() -> None:
 
 def test_net_energies_are_written_as_laboratories_write_them() -> None:
     assert [plain_test(one) for one in ("nem", "neg", "nel")] == ["NEm", "NEg", "NEl"]
+
+
+def test_the_unit_of_a_line_of_the_week_stands_apart_from_its_name() -> None:
+    text = (STATIC.parent / "templates" / "week.html").read_text("utf-8")
+    assert "</span> <small>{{ line.unit }}</small>" in text
+    assert "Fed <small>by whom</small>" in text
