@@ -505,6 +505,17 @@ def test_a_ration_opened_to_anything_goes_without_the_least_until_it_holds_few_t
     assert not made._again(bools("xxxx.."))
 
 
+def test_what_must_be_fed_takes_a_place_in_an_opened_ration_though_there_is_none_of_it() -> None:
+    # A wish that could not be kept stood at nothing beside two things, and was fed when rounded.
+    made: Any = Reopening(exchange().held, bools("xx..x."), np.zeros(0), 1)
+    made.held.must[0] = True
+    found = iter([one(objective=80.0, x=np.array([0.0, 3.0, at, 0.0, 1.0, 0.0])) for at in (2, 0)])
+    made.usd, made._usd = 100.0, lambda at, used: at.objective
+    made._solved = lambda used, free=None: next(found, one(objective=80.0, x=np.zeros(6)))
+    assert made._again(bools("xxxx.."))
+    assert marks(made.used) == "xx..x."
+
+
 def test_rations_are_opened_in_turn_with_one_beside_them_until_two_rounds_gain_nothing() -> None:
     made: Any = Reopening(exchange().held, bools("xx..x."), np.zeros(0), 1)
     made.held.week = np.array([0, 0, 0, 0, 0, 4])

@@ -375,24 +375,19 @@ class Reopening(_Trials):
                 return False
             x = at.x[self.held.at]
             size = x / np.maximum(self.held.least, NOTHING_KG)
-            fed = (x > NOTHING_KG) & (used | free)
+            # What must be fed takes a place though there is none of it here: there may be later.
+            fed = used | ((x > NOTHING_KG) & free)
             out = too_many(self.held, fed, size, kept=self.held.must) & some
             if not out.any():
                 small = free & fed & (size < 1.0 - NOTHING_KG)
                 if not small.any():
                     used = used | (fed & some)
                     found = self._solved(used)
-                    return found is not None and self._is_few(found) and self._kept(used, found)
+                    return found is not None and self._kept(used, found)
                 raised, out = self._raised(small, size)
                 used = used | raised
             free = free & ~out & ~used
         return False
-
-    def _is_few(self, found: Optimum) -> bool:
-        """Return whether no ration holds too many things: what was at nothing may be fed again."""
-        fed, none = found.x[self.held.at] > NOTHING_KG, np.zeros_like(self.used)
-        size = found.x[self.held.at]
-        return not too_many(self.held, fed & self.held.counts, size, kept=none).any()
 
     def _raised(self, small: BoolArray, size: FloatArray) -> tuple[BoolArray, BoolArray]:
         """Return of each ration what is raised to its least or else left out.
