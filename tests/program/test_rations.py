@@ -19,15 +19,16 @@ from rickyard.program.model.hay_for_rises import RisingModel, with_hay_for_rises
 from rickyard.program.model.rows import Model
 from rickyard.program.model.use_binaries import LotUse, uses_of
 from rickyard.program.planning.season import plan_season
-from rickyard.program.problem.problem import problem_of
+from rickyard.program.problem.problem import Problem, problem_of
 from rickyard.program.problem.set_aside import set_aside_kg_dm
 from rickyard.program.problem.use_rules import use_rules_of
+from rickyard.program.problem.wishes import with_wishes
 from rickyard.program.ration_check import fill_breaches
 from rickyard.program.rations.few_things import Yard
 from rickyard.program.rations.held import HeldRations, Limits
 from rickyard.program.rations.offered import offered_to
 from rickyard.program.rations.pricing import priced_cuts
-from rickyard.program.result.options import PlanOptions
+from rickyard.program.result.options import PlanOptions, Wish
 from rickyard.program.result.rations import Ration
 from rickyard.program.result.result import SeasonProgram
 from rickyard.program.runs.mixed import cheapest_cuts
@@ -239,10 +240,10 @@ def test_neighbours_of_cuts_keep_the_rules() -> None:
 
 
 def season(
-    seed: int, farm: Farm | None = None
+    seed: int, farm: Farm | None = None, asked: Problem | None = None
 ) -> tuple[Relaxation, Model, LotUse, Limits, SpanRules]:
     farm = farm or ruled(seed)
-    raised = problem_of(farm)
+    raised = asked or problem_of(farm)
     problem = replace(raised, steps=(), begins=())
     rules = use_rules_of(farm, problem)
     relaxation = relax(problem, str, rough=True)
@@ -284,6 +285,22 @@ def test_no_cut_costs_less_than_the_bound(farm: Farm) -> None:
         starts = tuple(one[int(chance.integers(len(one)))] for one in each)
         cost = open_cost(relaxation, model, uses, limits, Spans(starts, rules.last))
         assert cost >= found.bound - 1e-6 * abs(found.bound)
+
+
+def test_a_wish_that_cannot_be_kept_is_missed_in_the_bound_too() -> None:
+    # Four kilograms for everybody of three bales: the bound had held that they get them.
+    farm = random_farm(11, lots=4, groups=2, weeks=6)
+    lots = (replace(farm.lots[0], bales=3.0), *(replace(one, bales=400.0) for one in farm.lots[1:]))
+    farm = replace(farm, lots=lots)
+    wishes = tuple(
+        Wish("amount", lots[0].lot_id, one.group_id, kg_dm_per_head_day=4.0) for one in farm.groups
+    )
+    asked = with_wishes(farm, problem_of(farm), wishes).problem
+    relaxation, model, uses, limits, rules = season(0, farm, asked)
+    found = priced_cuts(relaxation, model, uses, limits, rules, Meter())
+    cost = open_cost(relaxation, model, uses, limits, found.spans)
+    assert found.bound <= cost * (1.0 + 1e-6)
+    assert found.bound >= 0.99 * cost
 
 
 def test_cuts_are_good_ones_for_all_groups_together() -> None:

@@ -75,6 +75,7 @@ COLUMNS = one(
     source=ints(0, 0, 0, 1, 1),
     period=ints(0, 1, 2, 0, 2),
     total=ints(-1, -1, -1, 5, -1, 6),
+    unkept=ints(-1, -1, -1, -1, -1),
     shortage={
         "cp": ints(-1, -1, -1, 7, 8, -1),
         "gain_energy": ints(-1, -1, -1, -1, 9, 10),
@@ -134,7 +135,8 @@ def test_each_variable_has_a_kind_and_a_week(monkeypatch: pytest.MonkeyPatch) ->
     found = runs(monkeypatch, RULES)
     assert found.kind.tolist() == [0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5]
     assert found.week.tolist() == [0, 1, 2, 0, 2, 0, 2, 0, 1, 1, 2, 0, 2]
-    assert (found.kinds, found.kept.tolist()) == (6, [0, 1, 2, 3, 4, 5])
+    # Two more kinds are for what is missing of wishes, which there are none of here.
+    assert (found.kinds, found.kept.tolist()) == (8, [0, 1, 2, 3, 4, 5])
     assert found.spans == [(0, 1), (0, 2), (0, 3), (1, 2), (1, 3), (2, 3)]
 
 

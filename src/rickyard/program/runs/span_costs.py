@@ -166,7 +166,8 @@ class Runs:
     def _kinds(self) -> tuple[IntArray, IntArray]:
         """Return for each weekly variable what kind it is within its group and week, and the week.
 
-        Amounts are numbered by source, what is missing and totals after them; -1 elsewhere.
+        Amounts are numbered by source, after them totals, what is missing, and what is missing of
+        wished amounts; -1 elsewhere.
         """
         columns, sources = self.model.columns, self.model.problem.shape[1]
         kind = nowhere(columns.count)
@@ -178,7 +179,12 @@ class Runs:
             there = placed(index[cells])
             kind[index[cells[there]]] = sources + number
             week[index[cells[there]]] = cells[there] - self.group * self.periods
-        self.kinds = sources + 1 + len(columns.shortage)
+        self.first_unkept = sources + 1 + len(columns.shortage)
+        wished = mine[placed(columns.unkept[mine])]
+        unkept = columns.unkept[wished]
+        kind[unkept] = self.first_unkept + columns.source[wished]
+        week[unkept] = columns.period[wished]
+        self.kinds = self.first_unkept + sources
         return kind, week
 
     def _weeks(self) -> list[dict[bytes, tuple[int, float, float]]]:
@@ -206,6 +212,7 @@ class Runs:
         row, kind, value = row[order], kind[order], value[order]
         found: list[dict[bytes, tuple[int, float, float]]] = [{} for _ in range(self.periods)]
         number_of: dict[bytes, int] = {}
+        self.of_wishes: set[int] = set()
         edges = np.flatnonzero(np.diff(row, prepend=-1))
         for start, stop in pairwise([*edges.tolist(), len(row)]):
             number = int(row[start])
@@ -216,6 +223,8 @@ class Runs:
                 low, high = max(low, here[key][1]), min(high, here[key][2])
             if key not in number_of:
                 number_of[key] = self._template(kind[start:stop], value[start:stop])
+                if kind[stop - 1] >= self.first_unkept:
+                    self.of_wishes.add(number_of[key])
             here[key] = (number_of[key], low, high)
         return found
 
@@ -285,8 +294,11 @@ class Runs:
         for stop in range(start + 1, longest + 1):
             for key, (template, low, high) in self.weeks[stop - 1].items():
                 old = seen.get(key)
-                both = (low, high) if old is None else (max(low, old[1]), min(high, old[2]))
-                seen[key] = (template, *both)
+                if old is not None:
+                    # What is missing of a wish is one for all weeks, and no more than in any.
+                    low = min(low, old[1]) if template in self.of_wishes else max(low, old[1])
+                    high = min(high, old[2])
+                seen[key] = (template, low, high)
             rest = self.end - stop
             if stop - start < self.least or 0 < rest < self.least:
                 continue
