@@ -105,6 +105,19 @@ _FILL = """((name, value) => {
 })(%s, %s)"""
 
 
+#: Says when a part of the page was swapped; that which looks again by itself is no answer.
+_TELLS_OF_SWAPS = """addEventListener('htmx:afterSettle', event => {
+  if (!event.detail.requestConfig.elt.hasAttribute('data-again')) console.debug('swapped');
+});"""
+
+
+def _has_come(event: dict[str, Any]) -> bool:
+    """Return whether an event says that what was asked for stands on the page."""
+    if event.get("method") == "Runtime.consoleAPICalled":
+        return [one.get("value") for one in event["params"]["args"]] == ["swapped"]
+    return event.get("method") == "Page.loadEventFired"
+
+
 #: Keys that move what is in focus.
 _MORE = {
     "ArrowRight": (39, ""), "ArrowUp": (38, ""), "ArrowDown": (40, ""), "Home": (36, ""),
@@ -126,6 +139,7 @@ class Browser:
         ]
         for part in ("Page", "Network", "Log", "Runtime"):
             self.ask(f"{part}.enable")
+        self.ask("Page.addScriptToEvaluateOnNewDocument", source=_TELLS_OF_SWAPS)
 
     def ask(self, method: str, **what: Any) -> dict[str, Any]:
         """Ask for something and wait for the answer."""
@@ -170,7 +184,8 @@ class Browser:
         self._wait_for_page()
 
     def _wait_for_page(self) -> None:
-        while not any(one.get("method") == "Page.loadEventFired" for one in self._events):
+        """Wait until a page is loaded, or a part of it was swapped."""
+        while not any(_has_come(one) for one in self._events):
             self._events.append(self._next())
 
     def told(self, expression: str) -> Any:
@@ -178,6 +193,16 @@ class Browser:
         said = self.ask("Runtime.evaluate", expression=expression, returnByValue=True)["result"]
         assert said.get("subtype") != "error", said
         return said.get("value")
+
+    def told_later(self, promise: str) -> Any:
+        """Return what a promise of the page comes to."""
+        return self.ask(
+            "Runtime.evaluate", expression=promise, returnByValue=True, awaitPromise=True
+        )["result"].get("value")
+
+    def events(self) -> list[dict[str, Any]]:
+        """Return what the browser told since something was pressed or opened."""
+        return list(self._events)
 
     def heard(self) -> list[str]:
         """Return what a screen reader says of the page: a line for each thing, role and name."""

@@ -60,7 +60,7 @@ class Page(HTMLParser):
     @property
     def looks_again(self) -> list[str | None]:
         """Return after how many seconds the page looks again: by script, and where none runs."""
-        return [said.get("data-again") for _, said in self.elements if "data-again" in said] + [
+        return [said.get("hx-trigger") for _, said in self.elements if "data-again" in said] + [
             said.get("content") for _, said in self.elements if said.get("http-equiv") == "refresh"
         ]
 

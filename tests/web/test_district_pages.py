@@ -155,7 +155,7 @@ def test_farms_that_nobody_looked_at_yet_are_said_to_be_so(
         page = get("/" + ON)
         assert page.text.count("Not looked at yet.") == 2
         assert "2 farms not looked at yet. Wait for them before you decide." in page.text
-        assert page.looks_again == ["3", "3"]
+        assert page.looks_again == ["every 3s", "3"]
         # Each look takes a few more, so it ends where nobody keeps summaries either.
         page = get("/due" + ON)
         assert "not looked at" not in page.text

@@ -90,7 +90,7 @@ def test_work_says_how_far_it_is_and_can_be_stopped(
     assert "A program is being worked out." in page.text
     # It leads nobody away from what is read or typed, but where no script runs.
     assert "Refresh" not in page.headers
-    assert page.looks_again == ["3", "3"]
+    assert page.looks_again == ["every 1s", "3"]
     assert not ask_plan(None, hill.id).is_new
     post(f"{SEASON}stop")
     assert "It stops, and keeps the best it has found." in get(SEASON).text

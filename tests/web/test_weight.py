@@ -3,12 +3,14 @@
 import gzip
 from pathlib import Path
 
-from rickyard.web.serving.application import STATIC
+from rickyard.web.serving.application import HTMX, STATIC
 
 ROOT = Path(__file__).resolve().parents[2]
 #: [bytes]
 MOST_FONTS = 90_000
 MOST_STYLE = 9_000
+MOST_HTMX = 17_000
+MOST_SCRIPT = 5_000
 
 
 def test_fonts_are_small_and_ship_with_their_licence() -> None:
@@ -25,3 +27,9 @@ def test_fonts_are_small_and_ship_with_their_licence() -> None:
 def test_style_sheets_are_small() -> None:
     style = b"".join(one.read_bytes() for one in sorted(STATIC.glob("*.css")))
     assert len(gzip.compress(style)) <= MOST_STYLE
+
+
+def test_scripts_are_small() -> None:
+    own = b"".join(one.read_bytes() for one in sorted(STATIC.glob("*.js")))
+    assert len(gzip.compress(own)) <= MOST_SCRIPT
+    assert len(gzip.compress(HTMX.read_bytes())) <= MOST_HTMX

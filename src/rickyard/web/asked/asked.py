@@ -139,6 +139,23 @@ def whole_asked(said: str) -> int | None:
     return int(said) if said.isascii() and said.isdigit() and len(said) <= _MOST_DIGITS else None
 
 
+def part_asked(request: Any) -> str:
+    """Return which part of a page is asked for; empty for the whole.
+
+    Parameters
+    ----------
+    request : HttpRequest
+        What is asked.
+
+    Returns
+    -------
+    str
+        The id of an element.
+    """
+    asked = getattr(request, "htmx", None)
+    return (asked.target or "") if asked and not asked.history_restore_request else ""
+
+
 def page(request: Any, template: str, status: int = 200, **what: Any) -> HttpResponse:
     """Return a page; who may not see what a farm costs gets one on which no price stands.
 

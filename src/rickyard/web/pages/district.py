@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from typing import Any, Final
 
@@ -14,10 +15,23 @@ from rickyard.book.district import FarmStands, district
 from rickyard.book.services import list_farms
 from rickyard.service import NotUnderstood
 from rickyard.web.asked import page
-from rickyard.web.shown import addresses, district_shown, due_shown, short_shown
+from rickyard.web.shown import (
+    DistrictShown,
+    addresses,
+    district_shown,
+    due_shown,
+    short_shown,
+)
 
 #: A page on which some farms are not told of is asked for again after so long. [s]
 _LOOK_AGAIN: Final = 3
+
+#: Which farms the table can be of, beside all.
+ONLY: Final = (
+    ("short", "that run short"),
+    ("danger", "with a danger"),
+    ("due", "with something due"),
+)
 
 #: No list begins later: there are no so long ones.
 _MOST_START: Final = 1_000_000
@@ -31,7 +45,9 @@ def farms(request: Any) -> HttpResponse:
         return redirect("yard", next(iter(found)))
     if not found:
         return page(request, "farms.html", answer="No farm stands in this book yet.")
-    return _page(request, "district", lambda stands: district_shown(stands, _start(request)))
+    return _page(
+        request, "district", lambda stands: _only(request, district_shown(stands, _start(request)))
+    )
 
 
 @require_safe
@@ -61,7 +77,16 @@ def _page(
         here=here,
         on=on,
         again=again,
+        choices=[(value, words, value == request.GET.get("only")) for value, words in ONLY],
     )
+
+
+def _only(request: Any, shown: DistrictShown) -> DistrictShown:
+    """Return the page with those farms in its table that were asked for; all, unless some were."""
+    said = request.GET.get("only", "")
+    if said not in dict(ONLY):
+        return shown
+    return replace(shown, rows=tuple(one for one in shown.rows if said in one.of))
 
 
 def _start(request: Any) -> int:

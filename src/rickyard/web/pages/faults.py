@@ -14,7 +14,7 @@ from rickyard.book.accounts import TooOften
 from rickyard.book.acting import NotAllowed, NotThere
 from rickyard.book.base import told_of
 from rickyard.service import ServiceError
-from rickyard.web.asked import page
+from rickyard.web.asked import page, part_asked
 
 _NO_PAGE = "There is no such page in this book."
 _OF_OTHERS = (
@@ -70,7 +70,14 @@ def fault(request: Any, status: int, answer: str, told: str) -> HttpResponse:
     HttpResponse
         The page.
     """
-    return page(request, "fault.html", status, answer=answer, lines=told.splitlines())
+    lines = told.splitlines()
+    if not part_asked(request):
+        return page(request, "fault.html", status, answer=answer, lines=lines)
+    # Where a part was to be swapped, what is wrong is told in the form that asked, with what is
+    # typed in it.
+    said = page(request, "fault-said.html", status, answer=answer, lines=lines)
+    said.headers["HX-Retarget"], said.headers["HX-Reswap"] = "this", "afterbegin"
+    return said
 
 
 def not_found(request: Any, exception: Exception) -> HttpResponse:

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
 from importlib import import_module
+from importlib.resources import files
 from multiprocessing import parent_process
 from pathlib import Path
 from typing import Any, Final
@@ -25,6 +26,8 @@ from rickyard.web.serving.headers import POLICY
 
 _HERE: Final = Path(__file__).resolve().parents[1]
 STATIC: Final = _HERE / "static"
+#: What swaps parts of pages, as it is shipped with django-htmx.
+HTMX: Final = Path(str(files("django_htmx"))) / "static" / "django_htmx" / "htmx-2.min.js"
 
 #: Who may be spoken to by name: this computer alone. Another name in a request is refused, so that
 #: no page of the world can reach the book through a name that it made point here.
@@ -75,7 +78,7 @@ def static_prefix() -> str:
     str
         As ``/static/0123456789ab/``.
     """
-    digest = hashlib.sha256()
+    digest = hashlib.sha256(HTMX.read_bytes())
     for path in sorted(one for one in STATIC.rglob("*") if one.is_file()):
         digest.update(path.relative_to(STATIC).as_posix().encode() + path.read_bytes())
     return f"/static/{digest.hexdigest()[:12]}/"
@@ -107,6 +110,8 @@ def web_settings(secret: str, access: Access) -> Mapping[str, Any]:
         "MIDDLEWARE": [
             "rickyard.web.guarding.journal.Journal",
             "rickyard.web.serving.headers.Headers",
+            "django_htmx.middleware.HtmxMiddleware",
+            "rickyard.web.serving.parts.Parts",
             "rickyard.web.languages.choosing.Languages",
             "django.middleware.security.SecurityMiddleware",
             "django.middleware.common.CommonMiddleware",
@@ -168,7 +173,7 @@ def make_application(place: BookPlace, secret: str, access: Access = FOR_ONE) ->
     join_book(place, stay=True)
     keep_journal(shared=access.is_shared)
     pages = WSGIHandler()
-    return WhiteNoise(
+    serving = WhiteNoise(
         pages,
         root=str(STATIC),
         prefix=static_prefix(),
@@ -176,6 +181,8 @@ def make_application(place: BookPlace, secret: str, access: Access = FOR_ONE) ->
         allow_all_origins=False,
         add_headers_function=partial(_add_headers, shared=access.is_shared),
     )
+    serving.add_file_to_dictionary(f"{static_prefix()}htmx.js", str(HTMX))
+    return serving
 
 
 def answering(place: BookPlace, secret: str, access: Access) -> Any:

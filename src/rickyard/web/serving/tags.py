@@ -1,4 +1,4 @@
-"""The tag ``url`` of templates, with each address worked out once.
+"""The tags of templates: parts that are swapped, and ``url`` with each address worked out once.
 
 To find the address of a page by its name takes longer than all else of a row of a long list.
 """
@@ -14,6 +14,7 @@ from django.urls import get_script_prefix, reverse
 from django.utils.html import conditional_escape
 
 from rickyard.service import Held
+from rickyard.web.serving.parts import looks_again, part, swaps
 
 register: Final = Library()
 
@@ -45,3 +46,7 @@ def url(parser: Any, token: Any) -> _Address:
 
 
 register.tag("url", url)
+register.tag("part", part)
+register.tag("along", part)
+register.simple_tag(swaps)
+register.simple_tag(looks_again)

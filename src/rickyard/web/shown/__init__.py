@@ -7,7 +7,7 @@ Pure functions; no address, no template and no database.
 from rickyard.web.shown.bales import bales_drawn, marks_of_bales
 from rickyard.web.shown.care import Care, care_of
 from rickyard.web.shown.course import course_drawn, courses_shown
-from rickyard.web.shown.district import district_shown, due_shown, short_shown
+from rickyard.web.shown.district import DistrictShown, district_shown, due_shown, short_shown
 from rickyard.web.shown.farms import addresses
 from rickyard.web.shown.lender import lender_shown
 from rickyard.web.shown.letter import letter_shown
@@ -21,9 +21,9 @@ from rickyard.web.shown.yard import (
 )
 
 __all__ = [
-    "Care", "Key", "STANDS", "account_answer", "addresses", "bales_drawn", "bales_text",
-    "browser_text", "care_of", "course_drawn", "courses_shown", "cutting_text", "district_shown",
-    "due_shown", "lender_shown", "letter_shown", "lot_shown", "marks_of_bales", "people_answer",
-    "places_shown", "put_up_text", "role_text", "rough_answer", "season_shown", "short_shown",
-    "wall_label", "wall_parts", "without_prices", "yard_shown",
+    "Care", "DistrictShown", "Key", "STANDS", "account_answer", "addresses", "bales_drawn",
+    "bales_text", "browser_text", "care_of", "course_drawn", "courses_shown", "cutting_text",
+    "district_shown", "due_shown", "lender_shown", "letter_shown", "lot_shown", "marks_of_bales",
+    "people_answer", "places_shown", "put_up_text", "role_text", "rough_answer", "season_shown",
+    "short_shown", "wall_label", "wall_parts", "without_prices", "yard_shown",
 ]

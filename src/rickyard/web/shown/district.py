@@ -24,7 +24,10 @@ MOST_ROWS: Final = 200
 
 @dataclass(frozen=True, slots=True)
 class StandsRow:
-    """How a farm stands, in a line: ``by`` says what that was judged by."""
+    """How a farm stands, in a line: ``by`` says what that was judged by.
+
+    ``of`` says which farms it stands among: those that run short, have a danger, or something due.
+    """
 
     address: str
     name: str
@@ -36,6 +39,7 @@ class StandsRow:
     danger_mark: str
     heard: str
     drawing: str
+    of: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -368,6 +372,11 @@ def _stands_row(name: str, one: FarmStands, most_left_t: float) -> StandsRow:
         mark("danger") if danger else "",
         _display(one).day_year_text(one.heard_at.date()),
         _lasts(one, most_left_t),
+        frozenset(
+            kind
+            for kind, holds in (("short", one.is_short), ("danger", danger), ("due", due))
+            if holds
+        ),
     )
 
 

@@ -1,9 +1,10 @@
 /* A stack of the drawn yard is dragged, turned and widened, or moved by keys; the form of the page
    is filled in and sent, so that all of it can be done without this too. */
 "use strict";
-(() => {
+const begin = () => {
   const map = document.querySelector(".yardmap"), form = document.getElementById("place-form");
-  if (!map || !form) return;
+  if (!map || !form || map.dataset.begun) return;
+  map.dataset.begun = "yes";
   document.querySelectorAll(".scripted").forEach(one => { one.hidden = false; });
   const says = document.getElementById("moving");
   const deep = Number(map.dataset.deep), per = Number(map.dataset.per);
@@ -105,4 +106,7 @@
     event.preventDefault();
     show(link);
   });
-})();
+};
+begin();
+// A drawing that was swapped is a new one.
+document.addEventListener("htmx:afterSettle", begin);
