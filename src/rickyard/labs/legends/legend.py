@@ -128,6 +128,7 @@ class Legend:
 
     ``bases`` are the bases stated for every value; more than one leaves the basis open.
     ``stated`` are those of them that a whole sentence states in so many words.
+    ``said_of`` are those that a sentence with a verb tells of an analyte, whatever heads it.
     ``basis_of``, ``unit_of`` are by analyte, ``marks`` and ``forms`` of nitrate by the mark of a
     footnote, ``answers`` what a person said, by the key of the question.
     """
@@ -135,6 +136,7 @@ class Legend:
     bases: list[str] = field(default_factory=list)
     stated: list[str] = field(default_factory=list)
     basis_of: dict[str, str] = field(default_factory=dict)
+    said_of: dict[str, set[str]] = field(default_factory=dict)
     unit_of: dict[str, str] = field(default_factory=dict)
     unit: str = ""
     by_the_pound: bool = False
@@ -362,6 +364,10 @@ def _defined(legend: Legend, sentence: str) -> bool:
     return True
 
 
+#: "Protein and ADF are as received": a sentence, and no heading of a column.
+_HAS_VERB: Final = re.compile(r"\b(?:is|are|was|were|sind|sont|son|sono|zijn|est|ist)\b")
+
+
 def _take_basis(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
     basis = basis_in(sentence) or basis_in(_BUT.split(sentence)[0])
     states = (
@@ -371,6 +377,8 @@ def _take_basis(legend: Legend, sentence: str, groups: tuple[str, ...]) -> None:
         return
     for analyte in groups:
         legend.basis_of.setdefault(analyte, basis)
+        if _HAS_VERB.search(plain(sentence)):
+            legend.said_of.setdefault(analyte, set()).add(basis)
     if not groups and basis in ("dm", "ar", OTHER_BASIS) and not _of_moisture(sentence):
         legend.bases.append(basis)
         if "=" not in sentence and _OF_ALL.search(plain(sentence)):

@@ -8,7 +8,15 @@ from typing import Final
 
 from rickyard.labs.common import Cell
 from rickyard.labs.letters.told import NUMBER, labels_in
-from rickyard.labs.vocabulary import Label, field_of, is_aside, label_of, phrases, plain
+from rickyard.labs.vocabulary import (
+    Label,
+    field_of,
+    is_aside,
+    label_of,
+    phrases,
+    plain,
+    written_in,
+)
 
 #: "26/4462", "EL90", "TZ/2": numbers as laboratories give them.
 _ANY_NUMBER: Final = r"(?:(?:\d\d[-/])?[A-Z]{0,4}[-/]?\d{2,}[\w/-]*|[A-Z]{1,4}[-/]\d[\w/-]*)"
@@ -72,7 +80,7 @@ _THE: Final = re.compile(
 #: moisture 13.8", "Your barn hay (pulled August 21) came back 14.2 moisture".
 _TURNS: Final = re.compile(
     r"^\s*(?:[-*•·–>]\s*)?(?:(?:now|then|next|and|but|also|lastly|finally|as for|on to)[,:]?\s+)?"
-    r"(?:the|your|our)\s+(?-i:(?P<name>[a-z][\w'-]+(?:\s[\w'-]+){1,4}?))"
+    r"(?:the|your|our)\s+(?-i:(?P<name>[a-z][\w'-]+(?:\s[\w'-]+){1,6}?))"
     r"(?:\s*\([^()]{2,60}\)|,[^:;.()]{2,50})?,?\s*"
     r"(?::\s|(?<=[\s,])(?:came|comes|had|has|tested|tests|ran|runs|showed|shows|was|is|went|gave|"
     r"measured|checked|averaged)\b)",
@@ -86,6 +94,14 @@ _TURNING: Final = re.compile(
 )
 _NO_TURN: Final = frozenset(
     phrases("same|other|others|one|ones|next|first|second|third|whole|two|three|both|first one")
+)
+#: "First cutting", "second crop": the cut of a field names hay, where "the first one" does not.
+_CUT: Final = re.compile(r"\w+ (?:cut|cutting|crop)s?\b")
+#: "Second cutting is better": what is said of a name and is no part of it.
+_SAID_OF: Final = re.compile(r"\s(?:is|was|are|were|looks?|looked|seems?|came|comes|did|does)\s.*")
+#: "Sobre materia seca:", "On dry matter:": the basis of what follows.
+_ON: Final = re.compile(
+    r"(?:on|in|sobre|sur|auf|im|en|em|su|sulla|op|på|na|of|all)\b", re.IGNORECASE
 )
 #: Behind the name, where it is.
 _WHERE: Final = re.compile(r"\s(?:from|in|on|at|by|out of|behind|near|under|i|we|you|that)\s.*")
@@ -165,8 +181,9 @@ def _the(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     one = _THE.match(sentence)
     if one is None or not labels_in(sentence[one.end() :]):
         return []
-    name = _WHERE.sub("", one["name"])
-    name = one["name"] if name in ("hay", "lot", "stack", "sample", "bales", "field") else name
+    whole_name = _SAID_OF.sub("", one["name"])
+    name = _WHERE.sub("", whole_name)
+    name = whole_name if name in ("hay", "lot", "stack", "sample", "bales", "field") else name
     if {*plain(one["name"]).split()} & _NO_LOT or label_of(name) or is_aside(one["name"]):
         return []
     return [("id", [replace(whole, text=name)])]
@@ -179,7 +196,8 @@ def _turned_to(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
         return []
     name = one["name"]
     words = plain(name).split()
-    known = {*words} & _NO_LOT or words[0] in _NO_TURN or words[-1] in _NO_TURN
+    begins = words[0] in _NO_TURN and not _CUT.match(name)
+    known = {*words} & _NO_LOT or begins or words[-1] in _NO_TURN
     if known or any(label_of(word) for word in words if len(word) > 3) or is_aside(name):
         return []
     if _AGO.search(name) or field_of(name) or not NUMBER.search(sentence[one.end("name") :]):
@@ -272,7 +290,7 @@ def _led(sentence: str, whole: Cell) -> list[tuple[str, list[Cell]]]:
     if _AGO.search(name):
         return []
     words = plain(name).split()
-    if not words or name[0].islower():
+    if not words or name[0].islower() or (_ON.match(name) and written_in(name).basis):
         return []
     numbered = words[0] in _PLACES and any(sign.isdigit() for sign in name)
     if (words[0] in _NOT_A_NAME and not numbered) or label_of(name) or field_of(name):

@@ -22,6 +22,12 @@ _WITH_QUOTES: Final = (
         rf"{_OPEN}(?P<name>[^\"“”„«»]{{2,45}}?){_CLOSED}[\s,:(\[–-]*(?:no\.?\s|nr\.?\s)?{_CODE}[)\]]?"
     ),
 )
+#: "Pit 1 Ref CF/26/0932": the number behind the word for it, as in two lines of one cell.
+_REFERRED: Final = re.compile(
+    rf"(?P<name>[^\W\d_].{{1,44}}?)[\s,;]+(?:(?:lab|our)\s)?(?:ref(?:erence)?|lab)"
+    rf"(?:\s?(?:no|nr|number)\b)?[.:]?\s+{_CODE}",
+    re.IGNORECASE,
+)
 #: "SF-31 north oats": a short number of a series, where every sample has one.
 _SERIES: Final = re.compile(r"(?P<number>[A-Z]{1,4}-\d{2,3})\s+(?P<name>[A-Za-z][^:]{2,40})")
 #: "GH-5 Front gate": a number that begins with the first letters of the laboratory's name.
@@ -102,13 +108,18 @@ def _take(sample: DraftSample, part: tuple[str, str]) -> None:
 
 
 def _quoted(text: str) -> Part:
-    """Return number and name where the name stands in quotes, or both behind "##"."""
+    """Return number and name where one is told by quotes or a word, or both stand behind "##"."""
     headed = (_BEFORE_SIGN,) if text.startswith("#") else ()
-    for pattern in (*_WITH_QUOTES, *headed):
+    for pattern in (*_WITH_QUOTES, _REFERRED, *headed):
         told = pattern.fullmatch(text.strip(" :,"))
-        if told is not None:
+        if told is not None and (pattern is not _REFERRED or _is_number(told["number"])):
             return told["number"], told["name"].strip()
     return None
+
+
+def _is_number(text: str) -> bool:
+    """Return whether a number is long enough to be the laboratory's, and is no year."""
+    return len(text) >= _LEAST_SIGNS and not _YEAR.fullmatch(text)
 
 
 def _before(text: str) -> Part:

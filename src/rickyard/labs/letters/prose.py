@@ -10,7 +10,7 @@ from typing import Final
 from rickyard.labs.common import Cell, Document, Page
 from rickyard.labs.letters.called import names_in
 from rickyard.labs.letters.told import LEAST_IN_ROW, NUMBER, values_in
-from rickyard.labs.tables import IDENTITY, DraftSample, Found, in_text
+from rickyard.labs.tables import IDENTITY, DraftSample, Found, Hint, in_text
 from rickyard.labs.vocabulary import Comma, field_of, is_aside, label_of, written_in
 
 _SENTENCE: Final = re.compile(
@@ -36,6 +36,8 @@ _IN_GENERAL: Final = re.compile(
     r"\b(?:most|usual(?:ly)?|typical(?:ly)?|around here|last (?:year|season)|normal(?:ly)?|"
     r"l['’]an (?:pass[eé]|dernier)|l['’]ann[eé]e (?:pass[eé]e|derni[eè]re|pr[eé]c[eé]dente)|"
     r"(?:letztes|voriges) jahr|im vorjahr|el año pasado|l['’]anno scorso|vorig jaar|"
+    r"(?:media|promedio) (?:de la (?:zona|regi[oó]n|comarca)|regional)|"
+    r"moyenne (?:r[eé]gionale|de la r[eé]gion)|"
     r"remember (?:the|that|last)|back in (?:19|20)\d\d|"
     r"(?:the|that) (?:19|20)\d\d (?:one|hay|crop|sample|test|cutting)|"
     r"you (?:had|got|bought) .*\bin (?:19|20)\d\d (?:was|were|had|ran|tested)|"
@@ -189,11 +191,22 @@ class _Telling:
             if is_aside(sentence) or _IN_GENERAL.search(sentence):
                 continue
             found = values_in(sentence, whole, self.comma)
+            self._carry(found, sentence, whole, bool(named))
             self._lead(sentence, whole, found)
             self._note_basis(found)
             self.current.found.extend(found)
             if not found:
                 self.others.append(replace(whole, text=sentence))
+
+    def _carry(self, found: list[Found], sentence: str, whole: Cell, named: bool) -> None:
+        """Give values behind a semicolon the basis told before it, where they have none."""
+        behind = whole.text.partition(sentence)[0].rstrip().endswith(";")
+        if not (behind and self.basis) or named:
+            return
+        if any(hint.word in _BASES_SAID for one in found for hint in one.bases):
+            return
+        for one in found:
+            one.bases.append(Hint(self.basis, "the sentence before it"))
 
     def _with_basis(self, sentence: str) -> str:
         """Return a sentence that says "on the same basis" with the basis of the one before it."""

@@ -38,6 +38,8 @@ _GENERIC: Final = frozenset(
         "results|test|tests|analysis|unknown|name|no|number|none|value|values|as|received|above"
     )
 )
+#: "Hay A": a letter in place of a number.
+_LETTERED: Final = re.compile(r"(?:hay|sample|forage|feed|test|no\.?) [A-Z]", re.IGNORECASE)
 _A_METHOD: Final = re.compile(r"nirs?|near infrared|wet chem(?:istry)?|icp|xrf|oven|kjeldahl|dumas")
 #: "SAMPLE HOLLOW 2ND": the label and a name with letters in one text.
 _LABELLED: Final = re.compile(r"^SAMPLE(?: ID)?\s+(?=.*[A-Z]{3})")
@@ -57,6 +59,7 @@ def leave_names(samples: Iterable[Sample]) -> None:
         if not text or (any(sign.isdigit() for sign in text) and not _NO_ID.search(text)):
             continue
         label = label_of(text)
+        lettered = bool(_LETTERED.fullmatch(text)) and text[-1].isupper()
         taken = label is not None and label.ours and not label.misspelled and len(text) > 2
         if (
             taken
@@ -65,7 +68,7 @@ def leave_names(samples: Iterable[Sample]) -> None:
             or field_of(text) in _OF_TABLES
             or _A_METHOD.fullmatch(plain(text))
             or len(text) > _LONGEST_ID
-            or (len(text) > 1 and not set(plain(text).split()) - _GENERIC)
+            or (len(text) > 1 and not set(plain(text).split()) - _GENERIC and not lettered)
         ):
             sample.id = ""
 
@@ -407,8 +410,8 @@ def doubt_against_sentences(
         doubted = []
         for value in sample.values:
             own = legends.get(page_of(value.place)) or legends.get("")
-            told = own.basis_of.get(value.analyte, "") if own else ""
-            other = _OTHER.get(value.basis) == told and len(bases[value.analyte]) == 1
+            other = own is not None and _OTHER.get(value.basis) in _told_of(own, value.analyte)
+            other &= len(bases[value.analyte]) == 1
             if not other or value.analyte in ("dm", "moisture") or value.status != "sure":
                 continue
             value.basis = said or value.basis
@@ -429,6 +432,12 @@ def doubt_against_sentences(
                     ("dm", "ar"),
                 )
             )
+
+
+def _told_of(legend: Legend, analyte: str) -> set[str]:
+    """Return the one basis that sentences tell of an analyte, and the first told near it."""
+    said = legend.said_of.get(analyte, set())
+    return (said if len(said) == 1 else set()) | ({legend.basis_of.get(analyte, "")} - {""})
 
 
 #: "sheet Results, cell B4", "page 2, 50 across".
