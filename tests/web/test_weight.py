@@ -2,7 +2,11 @@
 
 import gzip
 from pathlib import Path
+from typing import Any
 
+from django.test import Client
+
+from rickyard.book.base import BookPlace
 from rickyard.web.serving.application import HTMX, STATIC
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -33,3 +37,33 @@ def test_scripts_are_small() -> None:
     own = b"".join(one.read_bytes() for one in sorted(STATIC.glob("*.js")))
     assert len(gzip.compress(own)) <= MOST_SCRIPT
     assert len(gzip.compress(HTMX.read_bytes())) <= MOST_HTMX
+
+
+#: What a first visit to the yard of the demonstration may weigh as it is sent, and a later page.
+#: [bytes]
+MOST_FIRST = 180_000
+MOST_LATER = 25_000
+
+
+def test_a_first_visit_is_sent_small(demo_book: BookPlace) -> None:
+    from rickyard.web.serving.application import FOR_ONE, make_application
+
+    serving = make_application(demo_book, "x" * 50 + "abcdefgh", FOR_ONE)
+    sent = {name: _sent(serving, name) for name in serving.files}
+    assert len(sent) > 5
+    asked = {"HTTP_ACCEPT_ENCODING": "gzip"}
+    page = Client(SERVER_NAME="127.0.0.1").get("/larkmoor-farm/", **asked)
+    assert page.headers["Content-Encoding"] == "gzip"
+    assert len(page.content) <= MOST_LATER
+    names = [one for one in sent if f'"{one}"' in gzip.decompress(page.content).decode()]
+    assert any(one.endswith("htmx.js") for one in names)
+    # The letters are asked for by the style sheets.
+    names += [one for one in sent if one.endswith(".woff2") and one not in names]
+    assert len(page.content) + sum(sent[one] for one in names) <= MOST_FIRST
+
+
+def _sent(serving: Any, name: str) -> int:
+    """Return how much of a file is sent to who takes it compressed. [bytes]"""
+    answer = serving.files[name].get_response("GET", {"HTTP_ACCEPT_ENCODING": "gzip"})
+    with answer.file as held:
+        return len(held.read())

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import threading
+import weakref
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
@@ -22,6 +23,7 @@ from whitenoise import WhiteNoise
 from rickyard.book.base import BookPlace, join_book, make_ready
 from rickyard.web.guarding import keep_journal
 from rickyard.web.languages import LANGUAGES
+from rickyard.web.serving.compressed import laid_out
 from rickyard.web.serving.headers import POLICY
 
 _HERE: Final = Path(__file__).resolve().parents[1]
@@ -109,6 +111,8 @@ def web_settings(secret: str, access: Access) -> Mapping[str, Any]:
         "ROOT_URLCONF": "rickyard.web.pages.addresses",
         "MIDDLEWARE": [
             "rickyard.web.guarding.journal.Journal",
+            # What a page holds that nobody may guess is another on each: the seals of its forms.
+            "django.middleware.gzip.GZipMiddleware",
             "rickyard.web.serving.headers.Headers",
             "django_htmx.middleware.HtmxMiddleware",
             "rickyard.web.serving.parts.Parts",
@@ -173,15 +177,17 @@ def make_application(place: BookPlace, secret: str, access: Access = FOR_ONE) ->
     join_book(place, stay=True)
     keep_journal(shared=access.is_shared)
     pages = WSGIHandler()
+    style = laid_out({**{one.name: one for one in STATIC.iterdir()}, "htmx.js": HTMX})
     serving = WhiteNoise(
         pages,
-        root=str(STATIC),
+        root=style.name,
         prefix=static_prefix(),
         immutable_file_test=lambda path, url: True,
         allow_all_origins=False,
         add_headers_function=partial(_add_headers, shared=access.is_shared),
     )
-    serving.add_file_to_dictionary(f"{static_prefix()}htmx.js", str(HTMX))
+    # The folder is there as long as what sends it.
+    weakref.finalize(serving, style.cleanup)
     return serving
 
 
