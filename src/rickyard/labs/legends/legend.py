@@ -344,7 +344,7 @@ _OF_THE_REST: Final = re.compile(
 )
 #: "NEm: Mcal per lb of dry matter": a label and what its values are printed in.
 _LABEL_MEANS: Final = re.compile(
-    r"^\s*(?P<label>[A-Za-z][\w.-]{1,5})\s*(?:[:=]|\s(?:en|in|EN|IN)\s)\s*(?P<means>\S.*)$"
+    r"^\s*(?P<label>[A-Za-z][\w.-]{1,5})\s*(?:[:=]|\s(?:en|in|EN|IN|is)\s)\s*(?P<means>\S.*)$"
 )
 
 

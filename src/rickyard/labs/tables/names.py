@@ -51,7 +51,7 @@ _NUMBER_OF_LAB = re.compile(r"#?[A-Za-z]{0,4}[-/ ]?\d{3,}[\w/-]*")
 #: "V4792 School flat": the laboratory's number before the name.
 _NUMBER_AND_NAME = re.compile(
     r"^[\[(]?(?:#|no\.?\s)?(?P<number>(?:\d{2,4}[-/])?(?P<letters>[A-Z]{1,4})?[-/.]?\d{3,}[\w/-]*)"
-    r"[\])]?\s*[-–:,.]?\s+(?P<name>[A-Za-z][^:]{1,40}|(?(letters)(?!\d*[.,]\d)\d[^:]{0,40}|-))$"
+    r"[\])]?\s*(?:[-–:,.]|--)?\s+(?P<name>[A-Za-z][^:]{1,40}|(?(letters)(?!\d*[.,]\d)\d[^:]{0,40}|-))$"
 )
 _NAME_AND_NUMBER = re.compile(
     r"^(?P<name>(?=[^:()]*[A-Za-z])[A-Za-z\d][^:()]{1,40}?)\s*"

@@ -184,6 +184,7 @@ def found_in_line(line: Line, one: Seen, head: Heading) -> Found:
     found.units.append(Hint(line.label.unit, "the label"))
     beside = ""
     several = sum(bool(written_in(each.text).basis) for each in line.after if not each.is_value)
+    several += bool(written_in(printed.rest).basis)
     for other in line.after:
         if other is one or (other.is_value and other.value.value is not None):
             continue

@@ -48,7 +48,7 @@ _HERE: Final[Mapping[str, str]] = {
     "ndin": "ndin|ndf n|neutral detergent insoluble nitrogen|ndf nitrogen|"
     "neutral detergent insoluble n",
     "soluble_cp": "soluble protein|soluble cp|soluble crude protein|scp|sp|soluble prot|"
-    "cp soluble|protein solubility|sp cp|sol cp",
+    "cp soluble|protein solubility|sp cp|sol cp|solcp",
     "rdp": "rdp|rumen degradable protein|degradable protein|degradable intake protein|dip|"
     "ruminally degradable protein|rumen degraded protein",
     "rup": "rup|rumen undegradable protein|undegradable protein|bypass protein|"

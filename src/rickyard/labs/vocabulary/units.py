@@ -78,7 +78,7 @@ _DRY: Final = re.compile(
     rf"\bd\.?\s?b\.?(?![a-z])|\bdry\b{_NAMED})"
 )
 _RECEIVED: Final = re.compile(
-    r"\bas[- ]?(?:received|rec'?v?'?d?\.?|recvd|fed|is|sampled|sent|delivered|submitted|"
+    r"\bas[- ]?(?:received|rec'?v?'?d?\.?|recvd|fed|is|samp(?:led|\.)?|sent|delivered|submitted|"
     r"analy[sz]ed(?! by)|tested|found|weighed|shipped|served|"
     r"(?:it|they) (?:came|reached|arrived|got)(?: (?:in|us|here|to us))*|"
     r"it (?:is|was)(?: sent)?|got|we got it|brought(?: in)?|taken|cored|baled)"
@@ -112,15 +112,20 @@ _HANDLED: Final = re.compile(
     r"dried down|chopped|wrapped)\b"
 )
 _PART: Final = re.compile(
-    r"(?:%|percent|pct)\s*(?:of\s*)?(?:the\s*|total\s*)?"
-    r"(a?ndf(?:om)?|cp|crude protein|protein|nitrogen|n)(?!\w)"
+    r"(?:%|percent|pct)\s*(?:(?:of|de la|de|da|do)\s*)?(?:the\s*|total\s*)?"
+    r"(a?ndf(?:om)?|fdn|cp|pb|crude protein|prot[eé]ine brute|prote[ií]na bruta|protein|nitrogen|"
+    r"n)(?!\w)"
 )
 #: The same in a column of its own, without the sign.
 _OF_PART: Final = re.compile(
     r"(?:as a )?(?:part |share |portion )?of (?:the )?(?:total )?"
     r"(a?ndf(?:om)?|cp|crude protein|protein|nitrogen|n)"
 )
-_PART_WORDS: Final = {"crude protein": "cp", "protein": "cp", "nitrogen": "n", "andf": "ndf"}
+_PART_WORDS: Final = {
+    "crude protein": "cp", "protein": "cp", "nitrogen": "n", "andf": "ndf", "fdn": "ndf",
+    "pb": "cp", "protéine brute": "cp", "proteine brute": "cp", "proteína bruta": "cp",
+    "proteina bruta": "cp",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
