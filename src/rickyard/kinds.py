@@ -92,6 +92,7 @@ class Feeder(StrEnum):
     TRAILER = "trailer"
     CRADLE = "cradle"
     BUNK = "bunk"
+    MIXED_RATION = "mixed_ration"  # hay ground and mixed with the feeds in one load
     UNROLLED_DAILY = "unrolled_daily"
     UNROLLED_EXCESS = "unrolled_excess"
     NONE = "none"

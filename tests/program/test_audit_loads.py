@@ -377,7 +377,8 @@ def test_hay_beside_what_is_mixed_is_weighed_out_too(monkeypatch: pytest.MonkeyP
     )
     program.feeding += [one(group_id="h", period=0, source_id="d", offered_kg=9.0)]
     farm: Any = one(feeds=feeds)
-    assert _mixed(program, farm, one(group_id="g")) == {"a", "b"}
+    assert _mixed(program, farm, one(group_id="g", feeder=None)) == {"a", "b"}
+    assert _mixed(program, farm, one(group_id="g", feeder="mixed_ration")) == {"a", "b", "c"}
 
 
 def test_bales_are_spoken_for_by_all_groups_and_strangers_get_none(

@@ -117,7 +117,7 @@ def test_a_class_is_of_the_stock_that_its_name_says() -> None:
 def test_hay_on_the_ground_and_in_a_bunk_is_put_out_daily() -> None:
     daily = {one for one, facts in FEEDERS.items() if facts.daily}
     unrolled = {Feeder.UNROLLED_DAILY, Feeder.UNROLLED_EXCESS}
-    assert daily == {Feeder.BUNK, Feeder.NONE} | unrolled
+    assert daily == {Feeder.BUNK, Feeder.MIXED_RATION, Feeder.NONE} | unrolled
 
 
 #: Dry matter lost to nine and to twelve months, % of what was put up, in dry and in humid

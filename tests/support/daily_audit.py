@@ -729,7 +729,9 @@ class DailyAudit:
 
         What is unrolled or lies in a bunk does not last until the next day, whatever a bale holds.
         """
-        at_once = group.feeder is not None and group.feeder.value in ("bunk", "unrolled_daily")
+        at_once = group.feeder is not None and group.feeder.value in (
+            "bunk", "mixed_ration", "unrolled_daily"
+        )  # fmt: skip
         if not at_once or (group.feed_every_days or 1) > 1:
             return
         asked = self._hay_a_day(group)
@@ -896,6 +898,8 @@ class DailyAudit:
         mine = [one for one in self.plan["feeding"] if one["group"] == group.group_id]
         when = {one["period"] for one in mine if one["source"] in mixed}
         mixed |= {one["source"] for one in mine if one["period"] in when}
+        if group.feeder is not None and group.feeder.value == "mixed_ration":
+            mixed |= {one["source"] for one in mine}
         baled = {one["source"] for one in self.plan["sources"] if one["bale_weight_kg"]}
         put_out = any(
             one["group"] == group.group_id

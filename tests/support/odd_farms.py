@@ -31,6 +31,7 @@ from rickyard.farm import (
     WeatherRow,
     Winter,
 )
+from rickyard.kinds import Feeder
 
 START = date(2026, 11, 2)
 
@@ -177,7 +178,8 @@ def drawn(made: Any, chance: random.Random, known: float, /, **given: Any) -> An
         elif wanted is bool:
             given[one.name] = chance.random() < 0.5
         elif isinstance(wanted, type) and issubclass(wanted, Enum):
-            given[one.name] = chance.choice(list(wanted))
+            # A mixed ration has a test of its own: what is recorded was drawn without it.
+            given[one.name] = chance.choice([it for it in wanted if it is not Feeder.MIXED_RATION])
     return made(**given)
 
 

@@ -33,6 +33,7 @@ from rickyard.sheets.wording import (
     dangerous_to,
     group_name,
     group_order,
+    offer_line,
     proof_of,
     ration_lines,
     short_story,
@@ -143,6 +144,7 @@ def _print_group(
 ) -> None:
     head = next((one.head for one in program.groups if one.group_id == group_id), 0)
     parts.heading(console, words.group_title(group_name(farm, group_id), head))
+    parts.say(console, offer_line(farm.group(group_id), us=farm.units == "us"))
     if program.rations:
         _print_rations(program, farm, display, console, group_id)
         _print_dangers(program, farm, console, group_id)

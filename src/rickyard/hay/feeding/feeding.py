@@ -62,6 +62,8 @@ FEEDERS: Final[Mapping[Feeder, FeederFacts]] = MappingProxyType(
         Feeder.TRAILER: FeederFacts(12.0),
         Feeder.CRADLE: FeederFacts(15.0, horse_row="covered_cradle"),
         Feeder.BUNK: FeederFacts(10.0, daily=True),
+        # Between the 8 % and 11 % of hay from a processor into a bunk: Kansas State Univ.
+        Feeder.MIXED_RATION: FeederFacts(9.5, daily=True),
         Feeder.UNROLLED_DAILY: FeederFacts(15.0, on_the_ground=True, daily=True),
         Feeder.UNROLLED_EXCESS: FeederFacts(25.0, on_the_ground=True, daily=True),
         Feeder.NONE: FeederFacts(45.0, on_the_ground=True, daily=True, horse_row="no_feeder"),

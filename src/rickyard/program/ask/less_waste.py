@@ -77,7 +77,7 @@ class OtherFeeder:
 def other_feeders(farm: Farm) -> Mapping[str, OtherFeeder]:
     """Return the feeder that would waste less, by group; none for those whose loss is told.
 
-    A group that is given its hay by the day, at a bunk or unrolled, keeps what it has.
+    A group that is given its hay by the day, at a bunk, mixed or unrolled, keeps what it has.
 
     Parameters
     ----------
@@ -116,7 +116,7 @@ def _feeder_of(group: Group) -> Feeder:
 
 def _saving(group: Group) -> Feeder:
     now = _feeder_of(group)
-    by_the_day = now in (Feeder.BUNK, Feeder.UNROLLED_DAILY)
+    by_the_day = now in (Feeder.BUNK, Feeder.MIXED_RATION, Feeder.UNROLLED_DAILY)
     return now if by_the_day else SAVING[CLASSES[group.animal_class].stock]
 
 

@@ -471,7 +471,10 @@ class _GroupCheck:
 
 
 def _mixed(program: SeasonProgram, farm: Farm, group: Group) -> set[str]:
-    """Return what a group gets only as a share of its ration, and the hay it is mixed into."""
+    """Return what a group gets only as a share of its ration, and the hay it is mixed into.
+
+    In a mixed ration that is all its hay.
+    """
     limited = {
         one.source_id for one in bindings(farm) if one.group_id == group.group_id and one.rule.mixed
     }
@@ -479,7 +482,10 @@ def _mixed(program: SeasonProgram, farm: Farm, group: Group) -> set[str]:
     for row in program.feeding:
         if row.group_id == group.group_id and is_some(row.offered_kg):
             fed[row.period].add(row.source_id)
-    beside = {one for here in fed.values() if here & limited for one in here if is_hay(farm, one)}
+    whole = group.feeder == "mixed_ration"
+    beside = {
+        one for here in fed.values() if whole or here & limited for one in here if is_hay(farm, one)
+    }
     return limited | beside
 
 

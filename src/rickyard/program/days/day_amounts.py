@@ -185,7 +185,7 @@ def _lists(program: SeasonProgram, farm: Farm, counted: bool) -> Iterator[_List]
         weight = np.array(
             [weights.get((group.group_id, one), group.weight_kg) for one in period.tolist()]
         )
-        weighed = weighed_out(program, group.group_id)
+        weighed = weighed_out(program, group)
         asked = asked_by_day(group, period, rows.get(group.group_id, []), hays - weighed, dry)
         begins = stage_begins(group, [one.start for one in program.periods])
         if begins:

@@ -13,7 +13,7 @@ from typing import Final
 
 import numpy as np
 
-from rickyard.farm import Farm, Group
+from rickyard.farm import Farm, Feeder, Group
 from rickyard.program.inputs import FLOOR_RULES, bound_in
 from rickyard.program.problem import NitrateByDay, Problem
 from rickyard.program.result import RuleHeld, SeasonProgram
@@ -229,25 +229,29 @@ def poisons_mixed(program: SeasonProgram, source_id: str, group_ids: Collection[
     )
 
 
-def weighed_out(program: SeasonProgram, group_id: str) -> frozenset[str]:
+def weighed_out(program: SeasonProgram, group: Group) -> frozenset[str]:
     """Return the ids of the hay that a group gets weighed out and mixed every day.
 
     Parameters
     ----------
     program : SeasonProgram
         The season program.
-    group_id : str
+    group : Group
         The group.
 
     Returns
     -------
     frozenset of str
-        What it may have only in a mix, and the hay that goes with it.
+        All its hay where it gets a mixed ration; else what it may have only in a mix, and the hay
+        that goes with it.
     """
-    mixed = only_mixed(program, group_id)
-    mine = [row for row in program.feeding if row.group_id == group_id and is_some(row.offered_kg)]
+    name = group.group_id
+    mixed = only_mixed(program, name)
+    mine = [row for row in program.feeding if row.group_id == name and is_some(row.offered_kg)]
     when = {row.period for row in mine if row.source_id in mixed}
     hays = {one.source_id for one in program.sources if one.is_hay}
+    if group.feeder is Feeder.MIXED_RATION:
+        return frozenset(mixed | hays & {row.source_id for row in mine})
     beside = {row.source_id for row in mine if row.period in when and row.source_id in hays}
     return frozenset(mixed | beside)
 

@@ -199,7 +199,7 @@ def plan_season(
     )
     if solved.spans is not None:
         eaten = eaten_of(solved.model, solved.x)
-        weighed = {one.group_id: weighed_out(program, one.group_id) for one in farm.groups}
+        weighed = {one.group_id: weighed_out(program, one) for one in farm.groups}
         rations = rations_told(farm, solved.model.problem, solved.spans, eaten, weighed)
         said = (*program.assumptions, *many_rations(farm, problem, rations))
         program = replace(program, rations=rations, assumptions=said)

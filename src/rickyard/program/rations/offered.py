@@ -17,7 +17,7 @@ from rickyard.stock.fill import access_frac
 from rickyard.types import FloatArray
 
 #: Feeders into which a day's hay is put by the pound. Common practice.
-LIMITING: Final = frozenset({Feeder.BUNK, Feeder.UNROLLED_DAILY})
+LIMITING: Final = frozenset({Feeder.BUNK, Feeder.MIXED_RATION, Feeder.UNROLLED_DAILY})
 
 #: Who is fed by hand unless somebody says otherwise. Common practice.
 BY_HAND: Final = HORSES | SMALL_RUMINANTS | CAMELIDS
@@ -34,9 +34,9 @@ def offered_to(group: Group) -> Offered:
     Returns
     -------
     Offered
-        What the group says; else limited where they are let to it for some hours, at a bunk and
-        unrolled daily, by hand for small stock and
-        horses, and as much as they like elsewhere.
+        What the group says; else limited where they are let to it for some hours, in a mixed
+        ration, at a bunk and unrolled daily, by hand for small stock and horses, and as much as
+        they like elsewhere.
 
     Examples
     --------
@@ -48,7 +48,7 @@ def offered_to(group: Group) -> Offered:
         return group.offered
     if access_frac(group) < 1.0:
         return Offered.LIMITED
-    if group.animal_class in BY_HAND:
+    if group.animal_class in BY_HAND and group.feeder is not Feeder.MIXED_RATION:
         return Offered.HAND_FED
     feeder = group.feeder or usual_feeder(group.animal_class, Package.ROUND)
     return Offered.LIMITED if feeder in LIMITING else Offered.FREE_CHOICE

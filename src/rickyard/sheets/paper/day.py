@@ -63,7 +63,7 @@ def _told(
     names = {one.source_id: one.name for one in program.sources}
     mine = [one for one in program.deliveries if one.group_id == group_id]
     today = [one for one in mine if one.day == day]
-    mixed = weighed_out(program, group_id)
+    mixed = weighed_out(program, farm.group(group_id))
     grazed = grazed_by(program, farm, group_id, [day])
 
     def of(*, is_forage: bool) -> list[str]:

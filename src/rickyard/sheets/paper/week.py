@@ -15,7 +15,7 @@ from rickyard.program.result import ChangeOver, Delivery, SeasonProgram
 from rickyard.quantities import is_some
 from rickyard.safety import rule_of
 from rickyard.sheets.paper.on_farm import KeptAway, grazed_by, is_here, kept_away
-from rickyard.sheets.paper.week_days import DAYS
+from rickyard.sheets.paper.week_days import DAYS, shares_by_day
 from rickyard.sheets.wording import (
     LEVEL_MARKS,
     LEVEL_ORDER,
@@ -25,6 +25,7 @@ from rickyard.sheets.wording import (
     quarters_text,
     subjects,
     words,
+    work_of_offering,
 )
 from rickyard.tables import Tabular, counted
 
@@ -175,12 +176,6 @@ def _is_of_a_rise(caution: Caution) -> bool:
     return bool(caution.rules) and all(rule_of(one).demand == "step" for one in caution.rules)
 
 
-def _shares_by_day(change: ChangeOver) -> dict[date, float]:
-    return {
-        change.start + timedelta(days=number): share for number, share in enumerate(change.shares)
-    }
-
-
 class _Group:
     """One group's week."""
 
@@ -299,7 +294,7 @@ class _Group:
         )
 
     def _is_mixed(self, source_id: str) -> bool:
-        return source_id in weighed_out(self.program, self.group_id)
+        return source_id in weighed_out(self.program, self.farm.group(self.group_id))
 
     def _unit(self, loads: Sequence[Delivery], *, mixed: bool) -> str:
         first = loads[0]
@@ -386,7 +381,7 @@ class _Group:
     def _by_weight(self, change: ChangeOver) -> Iterator[WeekLine]:
         """Yield what to feed of the new hay and of the old on each day of a change by hand."""
         dry = {one.source_id: one.dm_pct / 100.0 for one in self.program.sources}
-        shares, old = _shares_by_day(change), change.from_sources
+        shares, old = shares_by_day(change), change.from_sources
         whole = {
             day: sum(kg * dry[one] for one, kg in self._asked([day]).items() if one in self.hays)
             for day in self.days
@@ -412,7 +407,7 @@ class _Group:
             )
 
     def _shares(self, change: ChangeOver) -> WeekLine:
-        shares = _shares_by_day(change)
+        shares = shares_by_day(change)
         return WeekLine(
             name=self.names[change.to_source],
             flag=change.to_source,
@@ -427,6 +422,7 @@ class _Group:
         )
 
     def _says(self, *, nothing: bool) -> Iterator[str]:
+        yield from work_of_offering(self.farm, self.group_id)
         if self.grazed:
             yield words.grazing([self.names[one] for one in self.grazed])
         elif nothing and not any(self._still_fed()):

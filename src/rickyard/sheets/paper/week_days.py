@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Final
 
-from rickyard.program.result import SeasonProgram
+from rickyard.program.result import ChangeOver, SeasonProgram
 
 DAYS: Final = 7
 
@@ -50,3 +50,10 @@ def last_day(program: SeasonProgram) -> date:
         The last day that is fed.
     """
     return program.end - timedelta(days=1)
+
+
+def shares_by_day(change: ChangeOver) -> dict[date, float]:
+    """Return the share of a new hay or feed on each day over which it is changed to [-]."""
+    return {
+        change.start + timedelta(days=number): share for number, share in enumerate(change.shares)
+    }

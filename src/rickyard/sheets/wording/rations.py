@@ -82,7 +82,7 @@ def ration_lines(
     hays = {one.source_id for one in program.sources if one.is_hay}
     grazed = {one.feed_id for one in farm.feeds if one.kind is FeedKind.GRAZING}
     every = farm.group(group_id).feed_every_days or 1
-    weighed = weighed_out(program, group_id)
+    weighed = weighed_out(program, farm.group(group_id))
     loads = [one for one in program.deliveries if one.group_id == group_id]
     whole = {one.source_id for one in loads if one.bales}
     forked = {one.source_id for one in loads} - whole

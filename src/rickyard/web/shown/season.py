@@ -27,6 +27,7 @@ from rickyard.sheets.wording import (
     feeding_lines,
     group_name,
     group_order,
+    offer_line,
     proof_of,
     without_traces,
     words,
@@ -81,11 +82,12 @@ class Now:
 
 @dataclass(frozen=True, slots=True)
 class GroupShown:
-    """A group and its rations; ``left_out`` says what is too little to be told."""
+    """A group and its rations, ``offer``: how; ``left_out`` says what is too little to be told."""
 
     title: str
     rations: tuple[RationShown, ...]
     left_out: str
+    offer: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,7 +245,7 @@ def _strip(
     """Return the bands and steps of a group: a hay keeps its lane while it is fed."""
     mine = [one for one in program.rations if one.group_id == group_id]
     dangerous, flags = dangerous_to(program, farm, group_id), flags_of(farm.lots)
-    mixed = weighed_out(program, group_id)
+    mixed = weighed_out(program, farm.group(group_id))
     names = {one.source_id: clean(one.name) for one in program.sources}
     forage = {one.source_id for one in program.sources if one.is_forage}
     kinds = {one.feed_id: one.kind for one in farm.feeds}
@@ -386,6 +388,7 @@ def _groups(
                 words.group_title(clean(group_name(farm, group_id)), head),
                 rations,
                 words.left_out(traces) if traces else "",
+                display.local(offer_line(farm.group(group_id), us=farm.units == "us")),
             )
         )
     return tuple(found)
