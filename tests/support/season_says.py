@@ -17,6 +17,7 @@ from rickyard.sheets.wording import (
     dangerous_to,
     feeding_lines,
     group_name,
+    offer_line,
     proof_of,
     without_traces,
     words,
@@ -69,6 +70,11 @@ def season(planned: Planned, day: date) -> Wanted:
         wanted.may += [display.day_text(one) for one in on]
         if amount is not None:
             wanted.may.append(f"{display.mass(amount):.1f} {display.mass_unit} of ")
+    wanted.may += [offer_line(one, us=farm.units == "us") for one in farm.groups]
+    for outcome in program.outcomes:
+        wanted.may += [
+            f"{display.local(one.sentence)} {one.source}".strip() for one in outcome.goals
+        ]
     helps = remedies_shown(planned)
     for one in (*helps.ladder, *helps.instead, *helps.each):
         wanted.may += [one.words, one.told, one.figures, one.cost]
