@@ -27,6 +27,18 @@ from rickyard.web.sections import remedies_shown
 from support.figures import Wanted, answer_parts, of_any_page
 
 
+def _beside_rations(planned: Planned) -> list[str]:
+    """Return how hay is offered, whether goals are met, and what would help."""
+    farm, display = planned.farm, display_for(planned.farm.units)
+    goals = [one for outcome in planned.program.outcomes for one in outcome.goals]
+    said = [offer_line(one, us=farm.units == "us") for one in farm.groups]
+    said += [f"{display.local(one.sentence)} {one.source}".strip() for one in goals]
+    helps = remedies_shown(planned)
+    for one in (*helps.ladder, *helps.instead, *helps.each):
+        said += [one.words, one.told, one.figures, one.cost]
+    return [*said, helps.lacking]
+
+
 def season(planned: Planned, day: date) -> Wanted:
     """Return the figures of the season's page."""
     program, farm = planned.program, planned.farm
@@ -70,15 +82,7 @@ def season(planned: Planned, day: date) -> Wanted:
         wanted.may += [display.day_text(one) for one in on]
         if amount is not None:
             wanted.may.append(f"{display.mass(amount):.1f} {display.mass_unit} of ")
-    wanted.may += [offer_line(one, us=farm.units == "us") for one in farm.groups]
-    for outcome in program.outcomes:
-        wanted.may += [
-            f"{display.local(one.sentence)} {one.source}".strip() for one in outcome.goals
-        ]
-    helps = remedies_shown(planned)
-    for one in (*helps.ladder, *helps.instead, *helps.each):
-        wanted.may += [one.words, one.told, one.figures, one.cost]
-    wanted.may.append(helps.lacking)
+    wanted.may += _beside_rations(planned)
     wanted.may += [count_text(n, noun) for n in range(60) for noun in ("warning", "note")]
     wanted.may += [f"{len(farm.wishes)} wish"]
     _enough(planned, wanted)
