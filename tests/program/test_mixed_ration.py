@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -13,10 +14,11 @@ from rickyard.kinds import Offered
 from rickyard.program.audit import recheck
 from rickyard.program.planning.season import plan_season
 from rickyard.program.rations import offered_to
-from rickyard.program.result import PlanOptions, SeasonProgram
+from rickyard.program.result import PlanOptions, SeasonProgram, Shortage
 from rickyard.sheets.data_files.plan_json import plan_json
 from rickyard.sheets.paper import week_list
-from rickyard.sheets.wording import offer_line, work_of_offering
+from rickyard.sheets.wording import offer_line, offered_in, work_of_offering
+from support.by_hand import one
 from support.daily_audit import DailyAudit
 from support.farms import random_farm
 from support.rows import each_row
@@ -60,11 +62,11 @@ def test_the_list_of_a_week_says_how_to_mix_and_who_eats_last(
     planned: tuple[Farm, SeasonProgram],
 ) -> None:
     farm, program = planned
-    for one in week_list(program, farm, farm.season.start).groups:
-        assert one.says[0].startswith("Limited hay: in a mixed ration. Weigh the hay and the feeds")
-        assert one.says[0].endswith(LAST)
+    for fed in week_list(program, farm, farm.season.start).groups:
+        assert fed.says[0].startswith("Limited hay: in a mixed ration. Weigh the hay and the feeds")
+        assert fed.says[0].endswith(LAST)
         # What is weighed alone is never a line of bales.
-        assert not [line for line in one.lines if line.unit.startswith("bales")]
+        assert not [line for line in fed.lines if line.unit.startswith("bales")]
 
 
 OFFERS = [
@@ -112,3 +114,19 @@ def test_a_mixed_ration_loses_what_was_found_from_a_processor_into_a_bunk() -> N
     # Kansas State Univ., hdl 2097/6266: 8 % of wheat hay and 11 % of sudan hay.
     for package in (Package.ROUND, Package.SMALL_SQUARE):
         assert planned_loss(AnimalClass.COW, Feeder.MIXED_RATION, package).pct == pytest.approx(9.5)
+
+
+def test_who_is_short_of_hay_is_not_told_to_have_all_it_likes() -> None:
+    group = replace(COWS, feeder=Feeder.OPEN_RING)
+    farm = replace(random_farm(7, lots=2, groups=1, weeks=2), groups=(group,))
+    days = (farm.season.start, farm.season.end)
+    hungry = Shortage("C", *days, "fill", "kg DM", 1.0, 9.0, "Short.")
+    program: Any = one(rations=(1,), shortages=())
+    assert offered_in(program, farm, "C") == "As much hay as they like, at an open ring."
+    program = one(rations=(1,), shortages=(hungry,))
+    assert offered_in(program, farm, "C").startswith("Less hay than they like, as there is too")
+    # Amounts that change every week are what they need, and no word of appetite is said of them.
+    program = one(rations=(), shortages=())
+    assert offered_in(program, farm, "C") == ""
+    bunk = replace(farm, groups=(replace(group, feeder=Feeder.BUNK),))
+    assert offered_in(program, bunk, "C").startswith("Limited hay: at a bunk.")

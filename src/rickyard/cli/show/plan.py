@@ -33,7 +33,7 @@ from rickyard.sheets.wording import (
     dangerous_to,
     group_name,
     group_order,
-    offer_line,
+    offered_in,
     proof_of,
     ration_lines,
     short_story,
@@ -144,7 +144,8 @@ def _print_group(
 ) -> None:
     head = next((one.head for one in program.groups if one.group_id == group_id), 0)
     parts.heading(console, words.group_title(group_name(farm, group_id), head))
-    parts.say(console, offer_line(farm.group(group_id), us=farm.units == "us"))
+    if offer := offered_in(program, farm, group_id):
+        parts.say(console, offer)
     if program.rations:
         _print_rations(program, farm, display, console, group_id)
         _print_dangers(program, farm, console, group_id)

@@ -5,7 +5,7 @@ From results to words; no layout.
 
 # fmt: off
 from rickyard.sheets.wording import words
-from rickyard.sheets.wording.offer import offer_line, work_of_offering
+from rickyard.sheets.wording.offer import offer_line, offered_in, work_of_offering
 from rickyard.sheets.wording.openings import opening
 from rickyard.sheets.wording.rations import (
     MOST_RUNS, feeding_lines, proof_of, quarters_text, ration_lines,
@@ -27,7 +27,8 @@ __all__ = [
     "CONFIDENCE", "LEAST_LOAD_KG", "LEVEL_MARKS", "LEVEL_ORDER", "LINES", "MOST_RUNS", "Run",
     "RunAmount", "STATUS", "YardTotals", "about_name", "answer_of", "bales_text", "concerns",
     "daily_by_period", "dangerous_to", "empty_on", "feeding_lines", "group_name", "group_order",
-    "least_load_kg", "offer_line", "opening", "outlook_sentence", "plain_test", "proof_of",
-    "quarters_text", "ration_lines", "said_once", "short_story", "source_order", "stands_sentence",
-    "subjects", "without_traces", "words", "work_of_offering", "yard_line", "yard_totals",
+    "least_load_kg", "offer_line", "offered_in", "opening", "outlook_sentence", "plain_test",
+    "proof_of", "quarters_text", "ration_lines", "said_once", "short_story", "source_order",
+    "stands_sentence", "subjects", "without_traces", "words", "work_of_offering", "yard_line",
+    "yard_totals",
 ]

@@ -8,6 +8,7 @@ from rickyard.farm import Farm, Feeder, Group, Package
 from rickyard.hay.feeding import usual_feeder
 from rickyard.kinds import Offered
 from rickyard.program.rations import offered_to
+from rickyard.program.result import SeasonProgram
 from rickyard.stock.fill import access_frac, room_words
 
 #: Where hay lies, as it is said.
@@ -29,6 +30,8 @@ MIX: Final = (
     "Weigh the hay and the feeds of each day into one load, ground and mixed, so that nothing can "
     "be sorted out and no grain is eaten alone; weigh hay first, and mineral as it is listed."
 )
+#: What is said where there is too little for them to eat as they like.
+HUNGRY: Final = "Less hay than they like, as there is too little:"
 #: Who is looked at where hay is limited. Common practice, no published source.
 LAST: Final = "Timid, young, old and thin animals eat last: see who gets none, and feed them apart."
 
@@ -65,6 +68,36 @@ def offer_line(group: Group, *, us: bool) -> str:
     hours = f"{group.hours_at_hay:g} hours a day, " if access_frac(group) < 1.0 else ""
     parts = (f"Limited hay: {hours}{where}.", mix, room_words(group, us=us), LAST)
     return " ".join(one for one in parts if one)
+
+
+def offered_in(program: SeasonProgram, farm: Farm, group_id: str) -> str:
+    """Return how hay is offered to a group by a program.
+
+    Parameters
+    ----------
+    program : SeasonProgram
+        The program.
+    farm : Farm
+        Its units and groups are read.
+    group_id : str
+        The group.
+
+    Returns
+    -------
+    str
+        As `offer_line` says it. Where a program is short of what fills them there is less hay than
+        they like; amounts that change every week are of what they need, and no appetite is spoken
+        of.
+    """
+    group = farm.group(group_id)
+    free = offered_to(group) is Offered.FREE_CHOICE
+    if free and not program.rations:
+        return ""
+    hungry = any(one.group_id == group_id and one.nutrient == "fill" for one in program.shortages)
+    if free and hungry:
+        where = WHERE[group.feeder or usual_feeder(group.animal_class, Package.ROUND)]
+        return f"{HUNGRY} {where}. {LAST}"
+    return offer_line(group, us=farm.units == "us")
 
 
 def work_of_offering(farm: Farm, group_id: str) -> tuple[str, ...]:

@@ -27,7 +27,7 @@ from rickyard.sheets.wording import (
     feeding_lines,
     group_name,
     group_order,
-    offer_line,
+    offered_in,
     proof_of,
     without_traces,
     words,
@@ -388,7 +388,7 @@ def _groups(
                 words.group_title(clean(group_name(farm, group_id)), head),
                 rations,
                 words.left_out(traces) if traces else "",
-                display.local(offer_line(farm.group(group_id), us=farm.units == "us")),
+                display.local(offered_in(program, farm, group_id)),
             )
         )
     return tuple(found)
