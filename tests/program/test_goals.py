@@ -71,6 +71,13 @@ def test_heifers_are_to_weigh_three_fifths_of_their_mature_weight_at_breeding() 
             "What is advised, condition 5 on Mar 12: missed by 0.7.",
         ),
         (stands(5.5, 5.2, 5.8), "A.", "met", "What is advised, condition 5 on Mar 12, is met."),
+        (
+            stands(7.3, 6.8, 7.8),
+            "",
+            "met",
+            "The goal of condition 5 on Mar 12 is met, with 2.3 to spare: fatter than they need "
+            "be.",
+        ),
     ],
 )
 def test_a_goal_is_met_in_doubt_or_missed(

@@ -21,6 +21,10 @@ CALVING_SOURCE: Final = "South Dakota State University Extension; Texas A&M Agri
 #: Weight advised at breeding is a share of the mature weight, see ``target_weight_kg``.
 BREEDING_SOURCE: Final = "University of Arkansas Extension (2018)"
 
+#: So much condition over a goal is more than cows need. Common practice, no published source.
+#: [score]
+SPARE_SCORE: Final = 1.0
+
 #: A goal is met where no more than this is lacking. [score; share of the weight]
 NEAR_SCORE: Final = 0.05
 NEAR_FRAC: Final = 0.005
@@ -95,7 +99,9 @@ def goal_met(
     whose = "The goal of" if not source else "What is advised,"
     if under <= near:
         state: GoalState = "met"
-        said = f"{whose} {named}, is met." if source else f"{whose} {named} is met."
+        said = f"{whose} {named}, is met" if source else f"{whose} {named} is met"
+        fatter = score is not None and -under > SPARE_SCORE
+        said += f", with {-under:.1f} to spare: fatter than they need be." if fatter else "."
     elif most >= wanted - near:
         state, said = "unsure", f"{whose} {named}: {lack} under it as planned, it may still be met."
     else:

@@ -88,8 +88,12 @@ def outcome_svg(outcome: Outcome, name: str, display: Display) -> str:
         x, y = across(goal.on), up(min(max(wanted, least), most))
         canvas.line(x - _GOAL, y, min(x + _GOAL, _WIDTH), y, thickness=2.4)
         figures = f"goal {wanted:g}" if goal.score is not None else f"goal {wanted:,.0f}"
-        half = text_width(figures, _LETTERS) / 2.0
-        canvas.text(min(x, _WIDTH - half), y - 3.0, figures, _LETTERS, "center")
+        # Beside its bar, and before it where the sheet ends: the line of the day stays clear.
+        wide = text_width(figures, _LETTERS) + 3.0
+        beside = x + _GOAL + 3.0
+        canvas.text(
+            beside if beside + wide < _WIDTH else x - _GOAL - wide, y + 2.5, figures, _LETTERS
+        )
     return canvas.svg()
 
 
