@@ -31,7 +31,7 @@ def _beside_rations(planned: Planned) -> list[str]:
     """Return how hay is offered, whether goals are met, and what would help."""
     farm, display = planned.farm, display_for(planned.farm.units)
     goals = [one for outcome in planned.program.outcomes for one in outcome.goals]
-    said = [offered_in(planned.program, farm, one.group_id) for one in farm.groups]
+    said = [display.local(offered_in(planned.program, farm, one.group_id)) for one in farm.groups]
     said += [f"{display.local(one.sentence)} {one.source}".strip() for one in goals]
     helps = remedies_shown(planned)
     for one in (*helps.ladder, *helps.instead, *helps.each):

@@ -36,6 +36,11 @@ HUNGRY: Final = "Less hay than they like, as there is too little:"
 LAST: Final = "Timid, young, old and thin animals eat last: see who gets none, and feed them apart."
 
 
+def _where(feeder: Feeder) -> str:
+    """Return where hay lies; a feeder that has no words of its own is named as it is written."""
+    return WHERE.get(feeder) or f"at a {feeder.value.replace('_', ' ')}"
+
+
 def offer_line(group: Group, *, us: bool) -> str:
     """Return how hay is offered to a group, and what that asks of who feeds it.
 
@@ -59,7 +64,7 @@ def offer_line(group: Group, *, us: bool) -> str:
     """
     offered = offered_to(group)
     feeder = group.feeder or usual_feeder(group.animal_class, Package.ROUND)
-    where = WHERE[feeder]
+    where = _where(feeder)
     mix = MIX if feeder is Feeder.MIXED_RATION else ""
     if offered is Offered.FREE_CHOICE:
         return " ".join(one for one in (f"As much hay as they like, {where}.", mix) if one)
@@ -95,7 +100,7 @@ def offered_in(program: SeasonProgram, farm: Farm, group_id: str) -> str:
         return ""
     hungry = any(one.group_id == group_id and one.nutrient == "fill" for one in program.shortages)
     if free and hungry:
-        where = WHERE[group.feeder or usual_feeder(group.animal_class, Package.ROUND)]
+        where = _where(group.feeder or usual_feeder(group.animal_class, Package.ROUND))
         return f"{HUNGRY} {where}. {LAST}"
     return offer_line(group, us=farm.units == "us")
 
