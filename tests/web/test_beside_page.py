@@ -105,9 +105,8 @@ def test_every_figure_is_of_the_programs(made: Planned, dearer: Planned) -> None
     assert tables["cost"][-1] == ("Total", *totals)
     for number, planned in enumerate((dearer, made), start=1):
         for lot in planned.program.lots:
-            fed = lot.eaten_t + lot.feeding_loss_t
-            cells = [row[number] for row in tables["hay"] if row[0] == lot.name]
-            assert cells in ([display.tons_text(fed)], ["none"], [])
+            left = [row[number] for row in tables["left"] if row[0] == lot.name]
+            assert left in ([display.tons_text(lot.left_t)], ["none"])
     assert any(sentence.startswith("The newest program: ") for sentence in shown.short)
 
 

@@ -108,11 +108,8 @@ def with_answers(
     """
     say = progress or _silent
     say("Solving the season again")
-    if problem is None:
-        problem = _wished(farm)
     display = display_for(farm.units)
-    if program.rations:
-        problem = _as_rations(farm, problem, program)
+    problem = season_asked(farm, program, problem)
     whole = Inquiry.of(farm, problem, program)
 
     def removing(inquiry: Inquiry) -> tuple[Remedy, ...]:
@@ -166,10 +163,7 @@ def with_remedies(farm: Farm, program: SeasonProgram, question: Question) -> Sea
     SeasonProgram
         With ``remedies``.
     """
-    problem = _wished(farm)
-    if program.rations:
-        problem = _as_rations(farm, problem, program)
-    inquiry = Inquiry.of(farm, problem, program)
+    inquiry = Inquiry.of(farm, season_asked(farm, program), program)
     return replace(
         program, remedies=_removing(farm, program, question, inquiry, display_for(farm.units))
     )
@@ -198,10 +192,28 @@ def _wished(farm: Farm) -> Problem:
     return with_wishes(farm, free, wishes_of(farm, free)).problem
 
 
-def _as_rations(farm: Farm, problem: Problem, program: SeasonProgram) -> Problem:
-    """Return the season of rations: free choice fills, and what is raised is held back by days."""
-    eaten = eaten_in(program, problem)
-    return with_free_choice(farm, replace(problem, steps=(), begins=()), eaten)
+def season_asked(farm: Farm, program: SeasonProgram, problem: Problem | None = None) -> Problem:
+    """Return the season in which what a program is asked is solved again.
+
+    Parameters
+    ----------
+    farm : Farm
+        The farm, or one with something changed.
+    program : SeasonProgram
+        The program that is asked about.
+    problem : Problem, optional
+        The season it was made from, where that is not the farm's with its own wishes.
+
+    Returns
+    -------
+    Problem
+        Wishes included; beside rations free choice fills, and what is raised is held back by days.
+    """
+    season = _wished(farm) if problem is None else problem
+    if not program.rations:
+        return season
+    eaten = eaten_in(program, season)
+    return with_free_choice(farm, replace(season, steps=(), begins=()), eaten)
 
 
 def _by_weeks(program: SeasonProgram) -> list[Assumption]:

@@ -25,16 +25,14 @@ from rickyard.program.ask import (
     Allowance,
     Inquiry,
     Question,
-    eaten_in,
     hay_like,
     hay_usd,
+    season_asked,
     short_of_hay,
     with_hay,
 )
 from rickyard.program.planning import ladder_steps as steps
 from rickyard.program.planning.ladder_steps import Step
-from rickyard.program.problem import Problem, problem_of, wishes_of, with_wishes
-from rickyard.program.rations import with_free_choice
 from rickyard.program.result import Remedy, RemedyKind, SeasonProgram
 from rickyard.program.solver import Meter
 from rickyard.quantities import KG_PER_TONNE
@@ -154,13 +152,8 @@ class _Ladder:
 
     def _asking(self, farm: Farm) -> Inquiry:
         """Return an inquiry into a season that could have hay like that here, as its last lot."""
-        other = with_hay(farm, self._hay, 0.0)
-        free = problem_of(other)
-        problem: Problem = with_wishes(other, free, wishes_of(other, free)).problem
-        if self._program.rations:
-            eaten = eaten_in(self._program, problem)
-            problem = with_free_choice(other, replace(problem, steps=(), begins=()), eaten)
-        return Inquiry(problem, meter=self._meter)
+        season = season_asked(with_hay(farm, self._hay, 0.0), self._program)
+        return Inquiry(season, meter=self._meter)
 
     def _least(self, inquiry: Inquiry, more: IntArray, counts: float = HAY_COUNTS) -> FloatArray:
         """Return the season with hay bought; ``more``: columns of what can be had, hay first.
